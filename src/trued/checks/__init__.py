@@ -1,0 +1,1 @@
+"""The measuring procedures, one a file, found by looking into this folder."""

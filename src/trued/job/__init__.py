@@ -1,0 +1,1 @@
+"""The job: parts, size expressions, fits, the error budget, measured parts."""

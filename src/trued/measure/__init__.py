@@ -1,0 +1,1 @@
+"""Measuring: estimates with their uncertainty, instrument errors, propagation, the decision rule."""

@@ -1,0 +1,1 @@
+"""Planning: layout on the stock, the order of cuts, support at the saw."""

@@ -1,0 +1,1 @@
+"""Sheets: values to drawings and pages to print."""

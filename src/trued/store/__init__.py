@@ -1,0 +1,1 @@
+"""The book: values to rows and back."""

@@ -1,0 +1,1 @@
+"""The page on this computer: parse, call a use case, show."""

@@ -1,0 +1,1 @@
+"""Wood: species, movement with moisture, density, fasteners."""
