@@ -1,0 +1,118 @@
+"""What is said when something cannot be done: one sentence a fault, all faults at once.
+
+A fault says where it stands, what was read, and in one sentence what is allowed or what to do.
+An error carries one or more faults and the exit status that a script sees:
+
+====  ==================  =============================================================
+  2   `InputRefused`      what was typed, a job, a shop file, a folder that cannot be written
+  3   `BookRefused`       the book is missing, newer, damaged, locked or not writable
+ 70   `TruedError`        a fault of ours (the base of both, raised itself only for that)
+====  ==================  =============================================================
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from typing import ClassVar, Self
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that is wrong.
+
+    where: the place in the input, in the person's words (`fence_end`, `[[part]] "shelf", length`); may be empty.
+    read:  what was read there, as typed; may be empty.
+    text:  one sentence: what is allowed, or what to do. Never empty, always one line.
+    """
+
+    where: str
+    read: str
+    text: str
+
+    def __post_init__(self) -> None:
+        # A pasted line break would tear the sentence apart in a list of faults.
+        object.__setattr__(self, "text", " ".join(self.text.split()))
+        if not self.text:
+            raise ValueError("a fault needs a sentence")
+
+    def __str__(self) -> str:
+        return f"{self.where}: {self.text}" if self.where else self.text
+
+    def under(self, place: str) -> "Fault":
+        """The same fault seen from one step further out: `length` under `part shelf` is `part shelf, length`."""
+        return replace(self, where=", ".join(word for word in (place, self.where) if word))
+
+
+class TruedError(Exception):
+    """The base of every error that a person may see. `str()` is the sentences, one a line."""
+
+    status: ClassVar[int] = 70
+    faults: tuple[Fault, ...]
+
+    def __init__(self, *faults: Fault) -> None:
+        if not faults:
+            raise ValueError(f"{type(self).__name__} needs at least one fault")
+        super().__init__(*faults)
+        self.faults = faults
+
+    @classmethod
+    def of(cls, where: str, read: str, text: str) -> Self:
+        """The error with this one fault."""
+        return cls(Fault(where, read, text))
+
+    def __str__(self) -> str:
+        return "\n".join(str(fault) for fault in self.faults)
+
+
+class InputRefused(TruedError):
+    """Any bad input: nothing was done, nothing is half-written."""
+
+    status: ClassVar[int] = 2
+
+
+class BookRefused(TruedError):
+    """The book cannot be read or written as it is."""
+
+    status: ClassVar[int] = 3
+
+
+class Faults:
+    """Gathers the faults of a whole form, so that a person hears of all of them at once.
+
+    >>> faults = Faults()
+    >>> with faults.at("fence_end"):
+    ...     raise InputRefused.of("", "1,500", "Write 1500 or 1.500.")
+    >>> faults.add("length", "", "The length is missing.")
+    >>> [str(fault) for fault in faults]
+    ['fence_end: Write 1500 or 1.500.', 'length: The length is missing.']
+    """
+
+    def __init__(self) -> None:
+        self._found: list[Fault] = []
+
+    def add(self, where: str, read: str, text: str) -> None:
+        """Note one fault and go on."""
+        self._found.append(Fault(where, read, text))
+
+    def take(self, error: InputRefused, place: str = "") -> None:
+        """Note every fault of a refused input, seen from `place`."""
+        self._found.extend(fault.under(place) for fault in error.faults)
+
+    @contextmanager
+    def at(self, place: str = "") -> Iterator[None]:
+        """Do a thing; if its input is refused, note the faults under `place` and go on after the block."""
+        try:
+            yield
+        except InputRefused as error:
+            self.take(error, place)
+
+    def raise_if_any(self) -> None:
+        """Refuse the input with all faults noted so far; do nothing when there are none."""
+        if self._found:
+            raise InputRefused(*self._found)
+
+    def __len__(self) -> int:
+        return len(self._found)
+
+    def __iter__(self) -> Iterator[Fault]:
+        return iter(tuple(self._found))
