@@ -1,1 +1,60 @@
-"""The measuring procedures, one a file, found by looking into this folder."""
+"""The measuring procedures, one a file, found by looking into the folder.
+
+`five_cut.py` holds the check `five-cut` as its `CHECK`. Nothing else names the checks, so that adding one is one
+file. Further folders (a person's own checks) are looked into after this one.
+"""
+
+from __future__ import annotations
+
+import importlib
+import importlib.util
+import pkgutil
+from collections.abc import Sequence
+
+from trued.errors import InputRefused
+from trued.form import Check
+from trued.form.reading import nearest
+
+__all__ = ["all_checks", "check_ids", "find_check"]
+
+
+def check_ids(folders: Sequence[str] = ()) -> tuple[str, ...]:
+    """The ids of all checks, sorted; no check is loaded for it."""
+    return tuple(sorted(_id(name) for name in _places(folders)))
+
+
+def all_checks(folders: Sequence[str] = ()) -> tuple[Check, ...]:
+    """Every check, sorted by id."""
+    return tuple(find_check(id, folders) for id in check_ids(folders))
+
+
+def find_check(id: str, folders: Sequence[str] = ()) -> Check:
+    """The check of that id, loading its file alone; InputRefused when there is none."""
+    places = _places(folders)
+    name = id.replace("-", "_")
+    if name not in places or _id(name) != id:
+        raise InputRefused.of("check", id, f"There is no check {id!r}. {nearest(id, check_ids(folders))}")
+    folder = places[name]
+    if folder is None:
+        module = importlib.import_module(f"{__name__}.{name}")
+    else:
+        spec = importlib.util.spec_from_file_location(f"trued_own_check_{name}", f"{folder}/{name}.py")
+        if spec is None or spec.loader is None:
+            raise InputRefused.of("check", id, f"The file of the check {id!r} in {folder} cannot be loaded.")
+        module = importlib.util.module_from_spec(spec)
+        spec.loader.exec_module(module)
+    check = getattr(module, "CHECK", None)
+    if not isinstance(check, Check) or check.id != id:
+        raise InputRefused.of("check", id, f"The file {name}.py must hold one CHECK with the id {id!r}.")
+    return check
+
+
+def _places(folders: Sequence[str]) -> dict[str, str | None]:
+    """Module name -> the further folder that it lies in, or None for this one; this folder wins."""
+    places: dict[str, str | None] = {m.name: folder for folder in folders for m in pkgutil.iter_modules([folder])}
+    places.update({m.name: None for m in pkgutil.iter_modules(__path__)})
+    return {name: folder for name, folder in places.items() if not name.startswith("_")}
+
+
+def _id(name: str) -> str:
+    return name.replace("_", "-")

@@ -1,0 +1,40 @@
+"""The form that every check fills in: what it declares, what was taken, what is found."""
+
+from trued.form.declare import (
+    Act,
+    Ask,
+    BetweenRuns,
+    Check,
+    Example,
+    Fact,
+    Found,
+    Kind,
+    Move,
+    Need,
+    Seen,
+    Step,
+)
+from trued.form.finding import Estimate, Finding, examine
+from trued.form.reading import take
+from trued.form.taken import Reading, Taken
+
+__all__ = [
+    "Act",
+    "Ask",
+    "BetweenRuns",
+    "Check",
+    "Estimate",
+    "Example",
+    "Fact",
+    "Finding",
+    "Found",
+    "Kind",
+    "Move",
+    "Need",
+    "Reading",
+    "Seen",
+    "Step",
+    "Taken",
+    "examine",
+    "take",
+]

@@ -1,0 +1,202 @@
+"""What a check declares of itself: asks, facts, steps, cautions, arithmetic, moves, blunders, drawing, example.
+
+Web form, command line, stored rows and printed sheet all come from this declaration.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from trued.measure.decision import Limits
+from trued.measure.estimate import Uncertain
+from trued.measure.scatter import Scatter
+from trued.shapes import Drawing
+
+if TYPE_CHECKING:
+    from trued.form.taken import Taken
+
+
+class Kind(StrEnum):
+    """What a typed reading or fact is, and so how it is read."""
+
+    LENGTH = "length"  # mm, 0 or more
+    GAP = "gap"  # mm, with a sign
+    ANGLE = "angle"  # rad
+    COUNT = "count"
+    PERCENT = "percent"
+    TEMPERATURE = "temperature"  # degrees Celsius
+    MASS = "mass"  # kg
+    FORCE = "force"  # N
+    THREAD = "thread"  # pitch in mm
+    CHOICE = "choice"
+
+
+class Act(StrEnum):
+    """What a warning does: nothing is worked out; shown but not proven and no move; said only."""
+
+    REFUSE = "refuse"
+    DOUBT = "doubt"
+    NOTE = "note"
+
+
+class Need(StrEnum):
+    """What a fact of the fixture is needed for: the number itself, the size of the move, or its words."""
+
+    VALUE = "value"
+    MOVE = "move"
+    WORDS = "words"
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One reading to be asked for.
+
+    `need` is the fewest and most readings at each station, `advise` how many to ask for. `stations`: () none, names,
+    or the least number of lengths typed after "@". `one_thing`: its repeats are readings of one and the same thing
+    (False where each is another part or another seat). `expect` is the usual range in the kind's unit; outside it
+    the person is asked to look again.
+    """
+
+    name: str
+    text: str
+    kind: Kind = Kind.LENGTH
+    instrument: str = "caliper"
+    need: tuple[int, int] = (1, 20)
+    advise: int = 1
+    stations: tuple[str, ...] | int = ()
+    row: str = ""
+    expect: tuple[float, float] | None = None
+    choices: tuple[str, ...] = ()
+    optional: bool = False
+    one_thing: bool = True
+
+    def __post_init__(self) -> None:
+        if not self.name.isidentifier() or not self.text:
+            raise ValueError(f"an ask needs a snake_case name and words, got {self.name!r}")
+        if (self.kind is Kind.CHOICE) != bool(self.choices):
+            raise ValueError(f"{self.name}: choices and the kind choice go together")
+        if not 1 <= self.need[0] <= self.advise <= self.need[1]:
+            raise ValueError(f"{self.name}: fewest <= advised <= most readings, got {self.need} and {self.advise}")
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """Something of the saw or fixture that the check must know; `--name` on the command line."""
+
+    name: str
+    text: str
+    kind: Kind = Kind.CHOICE
+    choices: tuple[str, ...] = ()
+    needed_for: Need = Need.VALUE
+
+    def __post_init__(self) -> None:
+        if (self.kind is Kind.CHOICE) != bool(self.choices):
+            raise ValueError(f"{self.name}: choices and the kind choice go together")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do, the asks it serves, and the caution that stands with it."""
+
+    text: str
+    asks: tuple[str, ...] = ()
+    caution: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BetweenRuns:
+    """How far the whole procedure repeats from run to run before this shop has shown its own (unit of the feature)."""
+
+    label: str
+    start: Scatter
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One feature as found by a check; `limits` None means there is nothing to decide. Unit: `rad` or `mm`."""
+
+    feature: str
+    unit: str
+    value: Uncertain
+    limits: Limits | None = None
+    safety: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """What to do about one feature. `amount_mm` is at `where`; None while a fact needed for it is not known."""
+
+    feature: str
+    text: str
+    where: str
+    direction: str
+    amount_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Something wrong, or worth saying, that the readings themselves show."""
+
+    code: str
+    act: Act
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """A worked example as typed on the command line, what it gives (feature, value), and where it comes from."""
+
+    given: tuple[str, ...]
+    gives: tuple[tuple[str, float], ...]
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A measuring procedure. `version` rises when its arithmetic changes; `ground` names what must be true before."""
+
+    id: str
+    version: int
+    title: str
+    purpose: str
+    minutes: float
+    features: tuple[str, ...]
+    at_hand: tuple[str, ...]
+    cautions: tuple[str, ...]
+    asks: tuple[Ask, ...]
+    steps: tuple[Step, ...]
+    evaluate: Callable[[Taken], tuple[Found, ...]]
+    moves: Callable[[Taken, tuple[Found, ...]], tuple[Move, ...]]
+    blunders: tuple[Callable[[Taken], Seen | None], ...]
+    draw: Callable[[Taken, tuple[Found, ...]], Drawing]
+    example: Example
+    sources: tuple[str, ...]
+    facts: tuple[Fact, ...] = ()
+    ground: tuple[str, ...] = ()
+    between_runs: BetweenRuns | None = None
+
+    def __post_init__(self) -> None:
+        names = [ask.name for ask in self.asks]
+        twice = [name for name, n in Counter(names).items() if n > 1]
+        served = {name for step in self.steps for name in step.asks}
+        if twice:
+            raise ValueError(f"{self.id}: asks declared twice: {', '.join(twice)}")
+        if missing := set(names) - served:
+            raise ValueError(f"{self.id}: no step serves {', '.join(sorted(missing))}")
+        if unknown := served - set(names):
+            raise ValueError(f"{self.id}: a step serves unknown asks {', '.join(sorted(unknown))}")
+        if not (self.features and self.cautions and self.sources and self.at_hand):
+            raise ValueError(f"{self.id}: features, cautions, sources and what to have at hand must be given")
+
+    def ask(self, name: str) -> Ask:
+        """The ask of that name; KeyError otherwise."""
+        return next((ask for ask in self.asks if ask.name == name), None) or _missing(self.id, name)
+
+
+def _missing(check: str, name: str) -> Ask:
+    raise KeyError(f"{check} has no ask {name!r}")

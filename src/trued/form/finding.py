@@ -1,0 +1,138 @@
+"""From what was taken to the finding: estimates with their decision, moves that may be made, warnings."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from trued.form.declare import Act, Found, Move, Seen
+from trued.form.taken import Taken
+from trued.measure.decision import LEVEL, Decision, Limits, chance_in, decide
+from trued.measure.estimate import Component, Source, Uncertain, interval
+
+MOST_REPEATS = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """One feature with all that is said of it. `runs_to_decide`: untouched runs in all that would settle it."""
+
+    feature: str
+    unit: str
+    value: float
+    u: float
+    dof: float
+    interval95: tuple[float, float]
+    limits: Limits | None
+    chance_in: float | None
+    decision: Decision | None
+    components: tuple[Component, ...]
+    runs_to_decide: int | None = None
+    safety: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A check's result. `refused` holds when a blunder forbids working anything out."""
+
+    founds: tuple[Found, ...]
+    estimates: tuple[Estimate, ...]
+    moves: tuple[Move, ...]
+    seen: tuple[Seen, ...]
+
+    @property
+    def refused(self) -> tuple[Seen, ...]:
+        """The warnings that forbid a result."""
+        return tuple(seen for seen in self.seen if seen.act is Act.REFUSE)
+
+
+def examine(taken: Taken) -> Finding:
+    """Work out one run. A doubt withholds every move and every proof; a move is given only when proven out."""
+    check = taken.check
+    seen = [s for blunder in check.blunders if (s := blunder(taken)) is not None] + _unexpected(taken)
+    if any(s.act is Act.REFUSE for s in seen):
+        return Finding((), (), (), tuple(seen))
+    founds = check.evaluate(taken)
+    doubted = any(s.act is Act.DOUBT for s in seen)
+    estimates = tuple(_estimate(found, taken, doubted) for found in founds)
+    if not taken.scatter_seen and any(e.decision is Decision.NOT_PROVEN and _would_be_in(e) for e in estimates):
+        seen.append(ONE_RUN)
+    out = {e.feature for e in estimates if e.decision is Decision.PROVEN_OUT}
+    moves = tuple(move for move in check.moves(taken, founds) if move.feature in out) if out else ()
+    return Finding(founds, estimates, moves, tuple(seen))
+
+
+ONE_RUN = Seen(
+    "one-run",
+    Act.NOTE,
+    "Repeat once before you judge, with nothing touched: one run cannot show how well this repeats here.",
+)
+
+
+def _would_be_in(estimate: Estimate) -> bool:
+    return estimate.chance_in is not None and estimate.chance_in > 1.0 - LEVEL
+
+
+def _estimate(found: Found, taken: Taken, doubted: bool) -> Estimate:
+    x, limits = found.value, found.limits
+    decision = None
+    if limits is not None:
+        decision = decide(x, limits, may_prove_in=taken.scatter_seen)
+        decision = Decision.NOT_PROVEN if doubted else decision
+    return Estimate(
+        feature=found.feature,
+        unit=found.unit,
+        value=x.value,
+        u=x.u,
+        dof=x.dof,
+        interval95=interval(x),
+        limits=limits,
+        chance_in=None if limits is None else chance_in(x, limits),
+        decision=decision,
+        components=x.components,
+        runs_to_decide=_runs_to_decide(x, limits) if decision is Decision.NOT_PROVEN and limits is not None else None,
+        safety=found.safety,
+    )
+
+
+def _runs_to_decide(x: Uncertain, limits: Limits) -> int | None:
+    """How many untouched runs in all would decide, were the value found to stay; None beyond a sensible number."""
+    for runs in range(2, MOST_REPEATS + 1):
+        if decide(averaged(x, runs), limits) is not Decision.NOT_PROVEN:
+            return runs
+    return None
+
+
+def averaged(x: Uncertain, runs: int) -> Uncertain:
+    """What `runs` independent runs with this mean would know: errors shared by all runs stay, the others shrink."""
+    return Uncertain(x.value, {_shrunk(source, runs): c for source, c in x.parts.items()})
+
+
+def _shrunk(source: Source, runs: int) -> Source:
+    if source.key.startswith("limit:"):
+        return source
+    dof = source.dof + runs - 1 if source.key.startswith("run:") else source.dof
+    return Source(source.key, source.label, source.u / math.sqrt(runs), dof, source.shape, source.pool)
+
+
+def _unexpected(taken: Taken) -> list[Seen]:
+    strange = [r for r in taken.readings if _outside(taken, r.name, r.value)]
+    names = ", ".join(dict.fromkeys(f"{r.name}={r.typed}" for r in strange))
+    text = f"Not the usual size: {names}. Read it again; is the unit right, and is it the right place?"
+    return [Seen("unexpected-size", Act.DOUBT, text)] if strange else []
+
+
+def _outside(taken: Taken, name: str, value: float) -> bool:
+    expect = taken.check.ask(name).expect
+    return expect is not None and not expect[0] <= value <= expect[1]
+
+
+def pooled(values: Sequence[Uncertain]) -> Uncertain:
+    """Weighted mean of independent findings of one thing, each weighed by 1 / u^2."""
+    weights = [1.0 / v.u**2 for v in values]
+    total = math.fsum(weights)
+    result = Uncertain(0.0)
+    for weight, value in zip(weights, values, strict=True):
+        result = result + (weight / total) * value
+    return result
