@@ -88,7 +88,7 @@ def make_environment() -> None:
 
 
 def install() -> None:
-    pip = [PYTHON, "-m", "pip", "--disable-pip-version-check", "--quiet", "install"]
+    pip: list[str | Path] = [PYTHON, "-m", "pip", "--disable-pip-version-check", "--quiet", "install"]
     locked = [*pip, "--require-hashes", "--requirement", LOCK]
     itself = [*pip, "--no-deps", "--no-build-isolation", "--editable", ROOT]
     if call(locked) != 0 or call(itself) != 0:
@@ -146,8 +146,9 @@ def bench(words: list[str]) -> int:
     return call([PYTHON, ROOT / "benchmarks" / f"{words[0]}.py", *words[1:]], ROOT)
 
 
-def setup(words: list[str]) -> int:
+def setup(_words: list[str]) -> int:
     set_up()
+    print(f"{VENV.name} is ready.")
     return 0
 
 

@@ -14,9 +14,8 @@ import time
 
 GOAL_S = 0.6
 RUNS = 7
-WORDS = (
-    "check five-cut fence_end=0.500 free_end=0.538 length=9.5 --fence far --keeper left --json"  # invented readings
-).split()
+READINGS = ["fence_end=0.500", "free_end=0.538", "length=9.5"]  # invented
+WORDS = ["check", "five-cut", *READINGS, "--fence", "far", "--keeper", "left", "--json"]
 
 
 def seconds(folder: str, environment: dict[str, str]) -> float:
