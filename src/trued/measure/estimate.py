@@ -14,7 +14,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from trued.measure.student import bisect, t_cdf, t_quantile
+from trued.measure.student import root, t_cdf, t_quantile
 
 # Gauss-Legendre nodes and weights on [-1, 1], 12 points (Abramowitz and Stegun, table 25.4).
 _NODES = (
@@ -74,7 +74,7 @@ class Uncertain:
     @classmethod
     def of(cls, value: float, *sources: Source) -> Uncertain:
         """`value` moved one for one by each of `sources`."""
-        return cls(value, {source: 1.0 for source in sources})
+        return cls(value, dict.fromkeys(sources, 1.0))
 
     def __hash__(self) -> int:
         return hash((self.value, frozenset(self.parts.items())))
@@ -178,7 +178,7 @@ def _half_width(x: Uncertain, level: float) -> float:
     if rest == 0.0:
         return edge * level
     widest = edge + t_quantile(upper, dof) * rest
-    return bisect(lambda half: _mixed_cdf(half, edge, rest, dof) - upper, 0.0, widest)
+    return root(lambda half: _mixed_cdf(half, edge, rest, dof) - upper, 0.0, widest)
 
 
 def _chance_below(x: Uncertain, limit: float) -> float:

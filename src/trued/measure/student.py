@@ -40,20 +40,26 @@ def t_quantile(chance: float, dof: float) -> float:
     low, high = 0.0, 1.0
     while t_cdf(high, dof) < chance:
         high *= 2.0
-    return bisect(lambda t: t_cdf(t, dof) - chance, low, high)
+    return root(lambda t: t_cdf(t, dof) - chance, low, high)
 
 
-def bisect(rising: Callable[[float], float], low: float, high: float) -> float:
-    """Root of a rising function between `low` and `high`, to the last digits of a double."""
+def root(rising: Callable[[float], float], low: float, high: float) -> float:
+    """Where a rising function crosses nought between `low` and `high`, by false position (Illinois rule)."""
+    at_low, at_high = rising(low), rising(high)
     for _ in range(200):
-        middle = 0.5 * (low + high)
-        if middle in (low, high):
+        if high - low <= 1e-13 * max(abs(low), abs(high)) or at_low >= 0.0 or at_high <= 0.0:
             break
-        if rising(middle) < 0.0:
-            low = middle
+        middle = high - at_high * (high - low) / (at_high - at_low)
+        at_middle = rising(middle)
+        if at_middle == 0.0:
+            return middle
+        if at_middle < 0.0:
+            low, at_low, at_high = middle, at_middle, at_high / 2.0
         else:
-            high = middle
-    return 0.5 * (low + high)
+            high, at_high, at_low = middle, at_middle, at_low / 2.0
+        if abs(at_middle) < 1e-15:
+            return middle
+    return high if at_low < 0.0 else low
 
 
 def _beta_regularised(a: float, b: float, x: float) -> float:
