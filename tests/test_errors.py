@@ -14,13 +14,18 @@ def test_status_is_what_a_script_sees() -> None:
 
 def test_an_error_reads_as_its_sentences_one_a_line() -> None:
     error = InputRefused(Fault("length", "-4", "A length is never below 0."), Fault("", "", "Say which book."))
-    assert str(error) == "length: A length is never below 0.\nSay which book."
+    assert str(error) == "length “-4”: A length is never below 0.\nSay which book."
 
 
 def test_of_makes_the_error_with_one_fault() -> None:
     error = BookRefused.of("shop.trued", "9", "This book is newer than the program.")
     assert type(error) is BookRefused
     assert error.faults == (Fault("shop.trued", "9", "This book is newer than the program."),)
+
+
+def test_a_long_text_is_cut_where_it_is_said_again_but_kept_whole() -> None:
+    fault = Fault("", "x" * 61, "Write less.")
+    assert str(fault) == f"“{'x' * 59}…”: Write less." and fault.read == "x" * 61
 
 
 def test_a_fault_is_one_line_and_says_something() -> None:

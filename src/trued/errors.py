@@ -36,7 +36,10 @@ class Fault:
             raise ValueError("a fault needs a sentence")
 
     def __str__(self) -> str:
-        return f"{self.where}: {self.text}" if self.where else self.text
+        words = " ".join(self.read.split())
+        read = words if len(words) <= 60 else words[:59] + "…"
+        lead = " ".join(word for word in (self.where, f"“{read}”" if read else "") if word)
+        return f"{lead}: {self.text}" if lead else self.text
 
     def under(self, place: str) -> "Fault":
         """The same fault seen from one step further out: `length` under `part shelf` is `part shelf, length`."""
@@ -84,7 +87,7 @@ class Faults:
     ...     raise InputRefused.of("", "1,500", "Write 1500 or 1.500.")
     >>> faults.add("length", "", "The length is missing.")
     >>> [str(fault) for fault in faults]
-    ['fence_end: Write 1500 or 1.500.', 'length: The length is missing.']
+    ['fence_end “1,500”: Write 1500 or 1.500.', 'length: The length is missing.']
     """
 
     def __init__(self) -> None:
