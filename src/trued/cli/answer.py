@@ -1,0 +1,93 @@
+"""What a command answers: values for scripts, plain words for people, an exit status."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import NoReturn
+
+from trued.errors import Fault, InputRefused, TruedError
+
+DONE, NOT_GOOD, INTERRUPTED = 0, 1, 130
+
+Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """`json` is printed with --json, `text` without. `not_good`: exit 1 when --strict was given."""
+
+    json: Json
+    text: str
+    not_good: bool = False
+
+
+def print_answer(answer: Answer, *, as_json: bool, strict: bool) -> int:
+    """Print it and give the exit status."""
+    print(dump(answer.json) if as_json else answer.text)
+    return NOT_GOOD if strict and answer.not_good else DONE
+
+
+def print_refusal(error: TruedError, *, as_json: bool) -> int:
+    """One object on stdout for scripts, or the sentences on stderr for people."""
+    import sys
+
+    if as_json:
+        faults: list[Json] = [{"where": f.where, "read": f.read, "text": f.text} for f in error.faults]
+        print(dump({"error": {"status": error.status, "faults": faults}}))
+    else:
+        print("\n".join(spoken(fault) for fault in error.faults), file=sys.stderr)
+    return error.status
+
+
+def spoken(fault: Fault) -> str:
+    """A fault as one line for a person."""
+    return f"{fault.where}: {fault.text}" if fault.where else fault.text
+
+
+def dump(value: Json) -> str:
+    """JSON with plain numbers: what is infinite or not a number becomes null."""
+    return json.dumps(_finite(value), ensure_ascii=False, allow_nan=False)
+
+
+def _finite(value: Json) -> Json:
+    if isinstance(value, float):
+        return value if math.isfinite(value) else None
+    if isinstance(value, list):
+        return [_finite(item) for item in value]
+    if isinstance(value, dict):
+        return {key: _finite(item) for key, item in value.items()}
+    return value
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser that refuses bad usage the way all bad input is refused."""
+
+    def error(self, message: str) -> NoReturn:
+        """One sentence instead of a usage dump."""
+        sentence = message[:1].upper() + message[1:].rstrip(".")
+        raise InputRefused.of("", "", f"{sentence}. See {self.prog} --help.")
+
+
+def common(parser: argparse.ArgumentParser, *, book: bool = True, strict: bool = False, at: bool = False) -> None:
+    """The options that many commands share."""
+    if book:
+        parser.add_argument("--book", metavar="FILE", help="the shop's book (else $TRUED_BOOK)")
+    parser.add_argument("--json", action="store_true", help="one JSON object for scripts")
+    if strict:
+        parser.add_argument("--strict", action="store_true", help="exit 1 when something is out or will not fit")
+    if at:
+        parser.add_argument("--at", metavar="TIME", help="when it happened, as 2026-05-04T14:30 (else now)")
+
+
+def moment(text: str | None) -> datetime:
+    """The time that was typed, else now; a time without a zone is this computer's own."""
+    if text is None:
+        return datetime.now(UTC)
+    try:
+        return datetime.fromisoformat(text).astimezone(UTC)
+    except (ValueError, OverflowError):
+        raise InputRefused.of("--at", text, "Write the time as 2026-05-04T14:30.") from None

@@ -1,0 +1,93 @@
+"""The command line: parse, call one use case, show. A command's file is loaded only when it is called."""
+
+from __future__ import annotations
+
+import importlib
+import sys
+import tempfile
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+
+from trued import __version__
+from trued.cli.answer import INTERRUPTED, Parser, print_answer, print_refusal
+from trued.errors import InputRefused, TruedError
+
+_HELP = {
+    "demo": "the whole job in the demo workshop: checks, moves, plan, sheets, proof",
+    "open": "the page on this computer",
+    "shop": "describe the shop from a file, or show what the book holds",
+    "checks": "the measuring procedures",
+    "check": "work out the readings of one procedure; with a book, keep them",
+    "moved": "record what was really turned",
+    "event": "record what happened to the shop",
+    "standing": "what is known of the shop now, and what to do next",
+    "plan": "from the parts to boards, order of cuts, stop settings and fits",
+    "proof": "measured parts: do they fit, and what do they teach about the shop",
+    "backup": "copy the book, and prove that the copy opens",
+}
+COMMANDS = tuple(_HELP)
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and give its exit status."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    as_json = "--json" in words
+    try:
+        return _run(words, as_json)
+    except TruedError as error:
+        return print_refusal(error, as_json=as_json)
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        sys.stderr.close()
+        return INTERRUPTED
+    except Exception:  # noqa: BLE001 - the last resort: a person gets a sentence, never a traceback
+        return print_refusal(_our_fault(), as_json=as_json)
+
+
+def _run(words: list[str], as_json: bool) -> int:
+    if not words or words[0] in ("-h", "--help", "help"):
+        print(_overview())
+        return 0
+    if words[0] == "--version":
+        print(f"trued {__version__}")
+        return 0
+    name = words[0]
+    if name not in _HELP:
+        raise InputRefused.of("", name, f"There is no command {name!r}. The commands: {', '.join(COMMANDS)}.")
+    module = importlib.import_module(f"trued.cli.{name}_command")
+    parser = Parser(prog=f"trued {name}", description=_HELP[name][:1].upper() + _HELP[name][1:] + ".")
+    module.options(parser, words[1:])
+    args = parser.parse_intermixed_args(words[1:])
+    return print_answer(module.run(args), as_json=as_json, strict=getattr(args, "strict", False))
+
+
+def _overview() -> str:
+    lines = [f"  trued {name:<9} {text}" for name, text in _HELP.items()]
+    return "\n".join(
+        (
+            "Is my saw true, can it make this job, which cut is next, and did the parts come out?",
+            "",
+            *lines,
+            "",
+            "Lengths in any form: 25 3/16, 25-3/16\", 1' 2 1/2\", 636mm. A bare number is in the book's unit, else inches.",
+            "trued COMMAND --help tells more of one command. Exit status: 0 done, 1 out or unlikely to fit (with",
+            "--strict), 2 the input was refused, 3 the book was refused.",
+            "The saw maker's manual, local rules and licensed trades go before anything said here.",
+        )
+    )
+
+
+def _our_fault() -> TruedError:
+    log = Path(tempfile.gettempdir()) / "trued-fault.txt"
+    try:
+        log.write_text(traceback.format_exc(), encoding="utf-8")
+        told = f"The details are in {log}."
+    except OSError:
+        told = "The details could not be written down."
+    return TruedError.of("", "", f"This is a fault of trued, not of yours. Nothing was recorded by this call. {told}")
+
+
+if __name__ == "__main__":
+    sys.exit(main())
