@@ -4,26 +4,33 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Mapping, Sequence
-from typing import Literal
 
-from trued import units
 from trued.errors import Faults, InputRefused
 from trued.form.declare import Ask, Check, Fact, Kind, Need
 from trued.form.taken import Reading, Taken
 from trued.measure.decision import Limits
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.measure.scatter import Scatter
-
-Unit = Literal["in", "mm"]
+from trued.units import (
+    Unit,
+    read_angle,
+    read_count,
+    read_force,
+    read_length,
+    read_mass,
+    read_percent,
+    read_temperature,
+    read_thread,
+)
 
 _READERS: dict[Kind, Callable[[str], float]] = {
-    Kind.ANGLE: units.read_angle,
-    Kind.COUNT: units.read_count,
-    Kind.PERCENT: units.read_percent,
-    Kind.TEMPERATURE: units.read_temperature,
-    Kind.MASS: units.read_mass,
-    Kind.FORCE: units.read_force,
-    Kind.THREAD: units.read_thread,
+    Kind.ANGLE: read_angle,
+    Kind.COUNT: read_count,
+    Kind.PERCENT: read_percent,
+    Kind.TEMPERATURE: read_temperature,
+    Kind.MASS: read_mass,
+    Kind.FORCE: read_force,
+    Kind.THREAD: read_thread,
 }
 
 
@@ -84,7 +91,7 @@ def _valued(
     if ask.kind is Kind.CHOICE:
         choice = _choice(value, ask.choices, where)
     elif ask.kind in (Kind.LENGTH, Kind.GAP):
-        length = units.read_length(value, unit, signed=ask.kind is Kind.GAP, where=where)
+        length = read_length(value, unit, signed=ask.kind is Kind.GAP, where=where)
         number, exact = length.mm, (length.exact_mm.numerator, length.exact_mm.denominator)
         _in_range(instrument, number, where, value)
     else:
@@ -110,7 +117,7 @@ def _station(ask: Ask, station: str, unit: Unit, where: str) -> str:
     if isinstance(ask.stations, int):
         if not station:
             raise InputRefused.of(where, "", f"{ask.name} needs a place: type {ask.name}@LENGTH=VALUE.")
-        units.read_length(station, unit, where=where)
+        read_length(station, unit, where=where)
         return station
     if station and not ask.stations:
         raise InputRefused.of(where, station, f"{ask.name} is read at one place only: leave out @{station}.")
@@ -165,7 +172,7 @@ def _fact(fact: Fact, text: str, unit: Unit) -> str | float:
     if fact.kind is Kind.CHOICE:
         return _choice(text, fact.choices, where)
     if fact.kind is Kind.LENGTH:
-        value = units.read_length(text, unit, where=where).mm
+        value = read_length(text, unit, where=where).mm
     else:
         value = float(_labelled(_READERS[fact.kind], text, where))
     if value <= 0.0:

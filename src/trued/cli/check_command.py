@@ -1,0 +1,122 @@
+"""`trued check ID name=value ...`: work out the readings of one procedure."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from trued.cli import check_words
+from trued.cli.answer import Answer, Json, common, moment
+from trued.errors import InputRefused
+from trued.usecases.folders import book_path
+from trued.usecases.list_checks import list_ids, one_check
+from trued.usecases.run_check import CheckRun, readings_of, run_check
+
+if TYPE_CHECKING:
+    from trued.usecases.views import Estimate, Reading
+
+
+def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
+    """The facts that this one check needs become options of their own."""
+    known = list_ids()
+    id = next((word for word in words if word in known), None)
+    parser.add_argument("id", metavar="ID", help="which check; `trued checks` lists them")
+    parser.add_argument(
+        "readings", nargs="*", metavar="name[@place][:instrument]=value", help="repeat a name to repeat"
+    )
+    parser.add_argument(
+        "--readings", dest="file", metavar="FILE", help="lines name,station,instrument,value; - for input"
+    )
+    parser.add_argument("--fixture", metavar="ID", help="which fixture of the book")
+    parser.add_argument("--unit", choices=("in", "mm"), help="what a bare number means")
+    parser.add_argument("--tolerance", metavar="SIZE", help="instead of the usual one, as 0.003in/ft or 0.004")
+    common(parser, strict=True, at=True)
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
+    if id is None:
+        return
+    check = one_check(id)
+    parser.description = check_words.how_to(check)
+    for fact in check.facts:
+        parser.add_argument(
+            f"--{fact.name}", choices=fact.choices or None, metavar=None if fact.choices else "VALUE", help=fact.text
+        )
+
+
+def run(args: argparse.Namespace) -> Answer:
+    """Evaluate, and keep the run when there is a book."""
+    check = one_check(args.id)
+    facts = {f.name: value for f in check.facts if (value := getattr(args, f.name.replace("-", "_"), None)) is not None}
+    typed = list(args.readings) + (readings_of(args.file) if args.file else [])
+    if not typed:
+        raise InputRefused.of(
+            "", "", f"No readings were given. An example: trued check {check.id} {' '.join(check.example.given)}"
+        )
+    result = run_check(
+        check.id,
+        typed,
+        facts,
+        book=book_path(args.book),
+        fixture=args.fixture,
+        unit=args.unit,
+        tolerance=args.tolerance,
+        at=moment(args.at) if args.at else None,
+    )
+    out = any(e.decision == "proven-out" for e in result.finding.estimates)
+    return Answer(as_json(result), check_words.told(result), not_good=out)
+
+
+def as_json(result: CheckRun) -> Json:
+    """The object of the command contract."""
+    check, finding = result.check, result.finding
+    answer: dict[str, Json] = {
+        "check": check.id,
+        "version": check.version,
+        "run": result.run,
+        "readings": [reading_json(r) for r in result.taken.readings],
+        "estimates": [estimate_json(e, result.thing) for e in finding.estimates],
+        "moves": [
+            {"text": m.text, "where": m.where, "amount_mm": m.amount_mm, "direction": m.direction}
+            for m in finding.moves
+        ],
+        "warnings": [{"code": s.code, "act": s.act.value, "text": s.text} for s in finding.seen],
+        "cautions": [*check.cautions, *(step.caution for step in check.steps if step.caution)],
+    }
+    if result.standings:
+        answer["standing"] = [check_words.standing_line(s) for s in result.standings]
+    return answer
+
+
+def reading_json(r: Reading) -> Json:
+    """One reading: as typed, and as it was understood."""
+    return {
+        "name": r.name,
+        "station": r.station,
+        "typed": r.typed,
+        _unit_key(r.kind): r.choice or r.value,
+        "instrument": r.instrument.id if r.instrument else None,
+    }
+
+
+def estimate_json(e: Estimate, thing: str = "") -> Json:
+    """One estimate as the contract has it; limits that are open come as null."""
+    return {
+        "feature": f"{thing}.{e.feature}" if thing else e.feature,
+        "value": e.value,
+        "u": e.u,
+        "unit": e.unit,
+        "dof": e.dof,
+        "interval95": list(e.interval95),
+        "tolerance": [e.limits.low, e.limits.high] if e.limits else None,
+        "chance_in": e.chance_in,
+        "decision": e.decision.value if e.decision else None,
+        "runs_to_decide": e.runs_to_decide,
+        "components": [{"label": c.label, "u": c.u} for c in e.components],
+    }
+
+
+_UNIT_KEYS = {"length": "mm", "gap": "mm", "angle": "rad", "temperature": "celsius", "mass": "kg", "force": "newton"}
+
+
+def _unit_key(kind: str) -> str:
+    return _UNIT_KEYS.get(str(kind), "value")

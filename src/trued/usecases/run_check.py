@@ -1,0 +1,110 @@
+"""Work out one run of a check; with a book, keep it and say what is now known."""
+
+from __future__ import annotations
+
+import csv
+import sys
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from trued.errors import Fault, InputRefused
+from trued.form import Check, Finding, Taken, examine, take
+from trued.measure.decision import Limits
+from trued.shapes import Drawing
+from trued.units import Unit, read_angle, read_length
+from trued.usecases.list_checks import one_check
+
+if TYPE_CHECKING:
+    from trued.shop.standing import Standing
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRun:
+    """One run: what was taken, what was found, under which id it is kept (None: nothing was kept)."""
+
+    check: Check
+    taken: Taken
+    finding: Finding
+    thing: str = ""
+    run: str | None = None
+    standings: tuple[Standing, ...] = ()
+
+    @property
+    def drawing(self) -> Drawing:
+        """This person's saw and fixture with what was found."""
+        return self.check.draw(self.taken, self.finding.founds)
+
+
+def run_check(
+    id: str,
+    typed: Sequence[str],
+    facts: Mapping[str, str],
+    *,
+    book: Path | None = None,
+    fixture: str | None = None,
+    unit: Unit | None = None,
+    tolerance: str | None = None,
+    at: datetime | None = None,
+    device: str = "",
+    key: str | None = None,
+) -> CheckRun:
+    """Evaluate the readings of one run of check `id`, typed as `name[@place][:instrument]=value`.
+
+    With a `book` the facts and instruments of the shop fill in, the scatter learnt here is used, and the run is
+    kept at the time `at`; `key` is the run's id when the writer has made one (the same key twice is one run).
+    Raises InputRefused for readings that cannot be used, BookRefused for the book.
+    """
+    check = one_check(id)
+    limits = tolerance_of(check, tolerance)
+    if book is not None:
+        from trued.usecases.kept_run import keep_run
+
+        return keep_run(check, typed, facts, book, fixture, unit, limits, at, device, key)
+    taken = take(check, typed, facts, unit=unit or "in", limits=limits)
+    return CheckRun(check, taken, examined(taken))
+
+
+def examined(taken: Taken) -> Finding:
+    """The finding, or InputRefused when the readings themselves show that nothing can be worked out."""
+    finding = examine(taken)
+    if finding.refused:
+        raise InputRefused(*(Fault(seen.code, "", seen.text) for seen in finding.refused))
+    return finding
+
+
+def tolerance_of(check: Check, typed: str | None) -> dict[str, Limits]:
+    """`0.003in/ft` or `0.004`, the same both ways, for the check's first feature."""
+    if typed is None:
+        return {}
+    try:
+        size = read_angle(typed)
+    except InputRefused:
+        size = read_length(typed, where="--tolerance").mm
+    if size <= 0:
+        raise InputRefused.of("--tolerance", typed, "A tolerance must be more than 0.")
+    return {check.features[0]: Limits.within(size)}
+
+
+def readings_of(path: str) -> list[str]:
+    """Readings from a file of lines `name,station,instrument,value` (`-` is standard input), as they are typed."""
+    try:
+        text = sys.stdin.read() if path == "-" else Path(path).read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise InputRefused.of("--readings", path, f"The file cannot be read: {error}.") from None
+    rows = [row for row in csv.reader(text.splitlines()) if row and any(cell.strip() for cell in row)]
+    if rows and [cell.strip() for cell in rows[0]] == ["name", "station", "instrument", "value"]:
+        rows = rows[1:]
+    wrong = [
+        Fault(f"line {n}", ",".join(row), "A line is name,station,instrument,value.")
+        for n, row in enumerate(rows, 1)
+        if len(row) != 4
+    ]
+    if wrong or not rows:
+        raise InputRefused(*wrong) if wrong else InputRefused.of("--readings", path, "The file holds no readings.")
+    return [
+        f"{n.strip()}{f'@{s.strip()}' if s.strip() else ''}{f':{i.strip()}' if i.strip() else ''}={v.strip()}"
+        for n, s, i, v in rows
+    ]
