@@ -11,7 +11,6 @@ An error carries one or more faults and the exit status that a script sees:
 """
 
 from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import ClassVar, Self
 
@@ -101,13 +100,9 @@ class Faults:
         """Note every fault of a refused input, seen from `place`."""
         self._found.extend(fault.under(place) for fault in error.faults)
 
-    @contextmanager
-    def at(self, place: str = "") -> Iterator[None]:
-        """Do a thing; if its input is refused, note the faults under `place` and go on after the block."""
-        try:
-            yield
-        except InputRefused as error:
-            self.take(error, place)
+    def at(self, place: str = "") -> "_Place":
+        """A `with` block whose refused input is noted under `place`; the work goes on after the block."""
+        return _Place(self, place)
 
     def raise_if_any(self) -> None:
         """Refuse the input with all faults noted so far; do nothing when there are none."""
@@ -119,3 +114,19 @@ class Faults:
 
     def __iter__(self) -> Iterator[Fault]:
         return iter(tuple(self._found))
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    # A class and not a generator: its __exit__ tells the type checker that the block may end early.
+    faults: Faults
+    place: str
+
+    def __enter__(self) -> None:
+        return None
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: object) -> bool:
+        if isinstance(error, InputRefused):
+            self.faults.take(error, self.place)
+            return True
+        return False

@@ -76,13 +76,13 @@ class Length:
 
 
 def in_mm(inches: Fraction | float) -> float:
-    """So many inches, in millimetres: `in_mm(0.5)` is 12.7. Rounded once."""
-    return float(Fraction(inches) * MM_PER_INCH)
+    """So many inches, in millimetres: `in_mm(0.5)` is 12.7. A Fraction is rounded once, at the end."""
+    return float(inches * MM_PER_INCH) if isinstance(inches, (Fraction, int)) else inches * 25.4
 
 
 def in_inches(mm: Fraction | float) -> float:
-    """So many millimetres, in inches: `in_inches(12.7)` is 0.5. Rounded once."""
-    return float(Fraction(mm) / MM_PER_INCH)
+    """So many millimetres, in inches: `in_inches(12.7)` is 0.5. A Fraction is rounded once, at the end."""
+    return float(mm / MM_PER_INCH) if isinstance(mm, (Fraction, int)) else mm / 25.4
 
 
 def _ratio(number: Fraction | int) -> Fraction:

@@ -68,8 +68,10 @@ def _one(mark: str) -> str:
     kind = unicodedata.category(mark)
     if kind == "Zs":
         return " "
-    if kind == "Cf" or mark in "\x00\x01":  # invisible, and \x00 \x01 serve as marks here
+    if kind == "Cf":  # invisible: what is seen is what counts
         return ""
+    if kind == "Cc" and mark not in "\t\n\r":  # no keyboard types it; two of them are marks in here
+        return "\N{REPLACEMENT CHARACTER}"
     if kind == "No" and "\u2044" in (spelled := unicodedata.normalize("NFKC", mark)):
         return f"\x00{spelled}\x01"
     return mark
