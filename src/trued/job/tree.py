@@ -6,7 +6,7 @@ One tree serves every reckoning: targets over exact fractions, actual sizes over
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 
@@ -28,9 +28,13 @@ class Constant:
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """A size named in the job; always a length."""
+    """A size named in the job; always a length. `column` is where it stands in its text, from 1."""
 
     name: str
+    column: int = field(default=1, compare=False)
+
+    def __str__(self) -> str:
+        return self.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +44,7 @@ class PartSize:
     part: str
     side: Side
     copy: int | None = None
+    column: int = field(default=1, compare=False)
 
     def __str__(self) -> str:
         return f"{self.part}{f'@{self.copy}' if self.copy else ''}.{self.side}"
