@@ -1,0 +1,173 @@
+"""What can be out at a saw: each feature with its unit, its two ways to turn, and the check that teaches it.
+
+A full name is THING.FEATURE[@ANGLE], as `sled.fence-angle@0` or `blade.kerf`. A positive move is the one that lowers
+the feature's value, and its word is the first of the two `directions`: opening lowers a tight corner, "shorter"
+lowers the offset of a stop whose parts come out long.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from trued.errors import InputRefused
+from trued.measure.decision import Limits
+from trued.shop.nearest import nearest
+
+FeatureUnit = Literal["rad", "mm", ""]
+
+
+@dataclass(frozen=True, slots=True)
+class Actuator:
+    """How well a move arrives before this shop has shown it: standard deviations, common practice.
+
+    settling: how far the thing lands from where it was brought, in the feature's unit, when it is locked again.
+    finest:   the smallest move a hand can make where no radius or thread is known, in the feature's unit.
+    """
+
+    settling: float
+    finest: float
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """One thing that can be out. `limits` in its unit are common practice and stand until the person says otherwise.
+
+    drift: standard deviation that one day adds when nothing happens (common practice; it grows with the root of days).
+    by_angle: whether it is another one at every angle of the fixture (`@0`, `@45`).
+    """
+
+    name: str
+    unit: FeatureUnit
+    text: str
+    check: str
+    minutes: float
+    limits: Limits | None = None
+    directions: tuple[str, str] | None = None
+    actuator: Actuator | None = None
+    drift: float = 0.0
+    safety: bool = False
+    by_angle: bool = False
+
+    @property
+    def adjustable(self) -> bool:
+        """Whether there is something to turn."""
+        return self.actuator is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A full feature name in its parts; `angle` is "" where the feature is the same at every angle."""
+
+    thing: str
+    feature: str
+    angle: str
+
+
+_MIL = 0.0254  # mm; a thousandth of an inch
+_FOOT = 12.0
+_DEG = math.radians(1.0)
+
+
+def _per_foot(inches: float) -> float:
+    return inches / _FOOT
+
+
+_TABLE = (
+    Feature(
+        "fence-angle", "rad", "angle of the fence", "five-cut", 15.0,
+        Limits.within(2e-4), ("open", "close"), Actuator(3e-5, 1e-4), _per_foot(0.001) / math.sqrt(90.0), by_angle=True,
+    ),
+    Feature(
+        "stop-offset", "mm", "stop scale, offset", "stop-scale", 8.0,
+        Limits.within(5 * _MIL), ("shorter", "longer"), Actuator(2 * _MIL, 2 * _MIL), 0.2 * _MIL, by_angle=True,
+    ),
+    Feature("stop-slope", "", "stop scale, slope", "stop-scale", 8.0, Limits.within(3e-4), by_angle=True),
+    Feature("stop-repeat", "mm", "repeat of the stop", "stop-repeat", 8.0, Limits(None, 1.5 * _MIL)),
+    Feature("stop-shift", "mm", "shift of the stop on tightening", "stop-repeat", 8.0, Limits.within(2 * _MIL)),
+    Feature("kerf", "mm", "kerf", "kerf", 5.0),
+    Feature("bar-play", "mm", "play of the bar", "bar-play", 6.0, Limits(None, 4 * _MIL)),
+    Feature("bar-swing", "rad", "swing of the bar", "bar-play", 6.0, Limits(None, _per_foot(0.004))),
+    Feature("slot-width", "mm", "width of the slot", "bar-play", 6.0),
+    Feature(
+        "blade-parallel", "rad", "blade to slot", "blade-parallel", 15.0,
+        Limits(-4 * _MIL / 178.0, 0.0), safety=True,
+    ),
+    Feature(
+        "tilt-90", "rad", "tilt stop at 90°", "tilt-90", 8.0,
+        Limits.within(0.05 * _DEG), ("away", "toward-keeper"), Actuator(0.02 * _DEG, 0.02 * _DEG),
+    ),
+    Feature(
+        "tilt-45", "rad", "tilt stop at 45°", "tilt-45", 20.0,
+        Limits.within(0.1 * _DEG), ("away", "toward-keeper"), Actuator(0.02 * _DEG, 0.02 * _DEG),
+    ),
+    Feature("knife", "mm", "riving knife in line", "knife", 6.0, safety=True),
+    Feature("insert", "mm", "height of the insert", "insert", 4.0, Limits(0.0, 5 * _MIL), safety=True),
+    Feature(
+        "rip-toe", "mm", "toe of the rip fence", "rip-fence", 10.0,
+        Limits(0.0, 3 * _MIL), ("in", "out"), Actuator(1 * _MIL, 1 * _MIL), safety=True,
+    ),
+    Feature("rip-offset", "mm", "rip scale, offset", "rip-fence", 10.0, Limits.within(1 / 64 * 25.4)),
+    Feature("rip-setting", "mm", "setting the rip fence", "rip-fence", 10.0),
+    Feature("rip-repeat", "mm", "repeat of a rip width", "rip-parallel", 8.0),
+    Feature("table-flat", "mm", "flatness of the table", "table", 15.0, Limits(None, 10 * _MIL)),
+    Feature(
+        "wing-step", "mm", "height of the wing", "wing", 8.0,
+        Limits(0.0, 1 / 64 * 25.4), ("up", "down"), Actuator(2 * _MIL, 4 * _MIL),
+    ),
+    Feature("fence-straight", "mm", "straightness of the fence", "fence-straight", 8.0, Limits.within(3 * _MIL)),
+    Feature("fence-upright", "rad", "uprightness of the fence", "fence-upright", 6.0, Limits.within(2 / 3 * 1e-3)),
+    Feature("platform-flat", "mm", "flatness of the platform", "table", 15.0, Limits(None, 10 * _MIL)),
+    Feature(
+        "detent-repeat", "rad", "repeat of the detent", "detent-repeat", 10.0,
+        Limits(None, 0.02 * _DEG), by_angle=True,
+    ),
+    Feature(
+        "detent-angle", "rad", "angle of the detent", "detent-angle", 25.0,
+        Limits.within(0.02 * _DEG), ("open", "close"), Actuator(0.01 * _DEG, 0.01 * _DEG), by_angle=True,
+    ),
+    Feature("sight-line", "mm", "sight line", "sight-line", 4.0, Limits.within(10 * _MIL)),
+    Feature("zero-clearance", "mm", "kerf in facing, platform and insert", "sight-line", 4.0),
+    Feature("caliper-zero", "mm", "zero of the caliper", "caliper", 5.0, Limits.within(0.5 * _MIL)),
+)  # fmt: skip
+
+FEATURES: dict[str, Feature] = {feature.name: feature for feature in _TABLE}
+"""Every feature that the tool knows by itself; a check of a person's own may teach others."""
+
+
+def named(full: str) -> Named:
+    """The parts of a full name; a bare feature has no thing."""
+    rest, _, angle = full.partition("@")
+    thing, dot, feature = rest.rpartition(".")
+    return Named(thing if dot else "", feature, angle)
+
+
+def full_name(thing: str, feature: str, angle: str = "0") -> str:
+    """`sled.fence-angle@0`: the angle is added only where the feature is another one at every angle."""
+    known = FEATURES.get(named(feature).feature)
+    lead = f"{thing}.{named(feature).feature}" if thing else named(feature).feature
+    return f"{lead}@{angle or '0'}" if known is not None and known.by_angle else lead
+
+
+def find_feature(full: str) -> Feature | None:
+    """What is known of a feature by its full or bare name; None for one that only a person's own check teaches."""
+    return FEATURES.get(named(full).feature)
+
+
+def feature_of(full: str) -> Feature:
+    """The feature of that full or bare name; InputRefused names the nearest when there is none."""
+    found = find_feature(full)
+    if found is None:
+        text = f"No feature is called {named(full).feature!r}. {nearest(named(full).feature, tuple(FEATURES))}"
+        raise InputRefused.of("feature", full, text)
+    return found
+
+
+def said(full: str) -> str:
+    """A feature in words: `angle of the fence (sled, at 45°)`."""
+    parts, known = named(full), find_feature(full)
+    text = known.text if known is not None else parts.feature.replace("-", " ")
+    at = f"at {parts.angle}°" if parts.angle not in ("", "0") else ""
+    where = ", ".join(word for word in (parts.thing, at) if word)
+    return f"{text} ({where})" if where else text

@@ -1,0 +1,158 @@
+"""What happened at a saw, in order: findings, moves and events, with no row that a later one corrected."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TypeVar
+
+from trued.measure.decision import Limits
+from trued.measure.estimate import Uncertain
+from trued.shop.event import EVENTS
+from trued.shop.feature import find_feature, named
+
+
+@dataclass(frozen=True, slots=True)
+class Observed:
+    """One feature as one run found it, in `rad`, `mm` or `` (a ratio). `run` is the run's id, shared by its features.
+
+    `supersedes` names the run that this one corrects: no feature of that one counts any more.
+    """
+
+    at: datetime
+    feature: str
+    unit: str
+    x: Uncertain
+    check: str
+    run: str
+    limits: Limits | None = None
+    supersedes: str = ""
+
+    def __post_init__(self) -> None:
+        _zoned(self.at)
+
+    @property
+    def id(self) -> str:
+        """The row's id within a history: the run's."""
+        return self.run
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A move as it was really made: `amount` (rad or mm, 0 or more) in one of the feature's two directions."""
+
+    at: datetime
+    feature: str
+    amount: float
+    direction: str
+    typed: str = ""
+    id: str = ""
+    supersedes: str = ""
+
+    def __post_init__(self) -> None:
+        _zoned(self.at)
+        feature = find_feature(self.feature)
+        if feature is None or feature.directions is None:
+            raise ValueError(f"{self.feature} cannot be moved")
+        if self.direction not in feature.directions:
+            raise ValueError(f"{self.feature} moves {' or '.join(feature.directions)}, got {self.direction!r}")
+        if not self.amount >= 0.0:
+            raise ValueError(f"a move is 0 or more, its way is the direction; got {self.amount}")
+
+    @property
+    def u(self) -> float:
+        """The signed move: positive is the one that lowers the feature's value."""
+        feature = find_feature(self.feature)
+        first = feature is not None and feature.directions is not None and self.direction == feature.directions[0]
+        return self.amount if first else -self.amount
+
+
+@dataclass(frozen=True, slots=True)
+class Happened:
+    """An event of the table in event.py. `subject` is the thing it happened to, "" for all that the event can mean."""
+
+    at: datetime
+    kind: str
+    subject: str = ""
+    id: str = ""
+    supersedes: str = ""
+
+    def __post_init__(self) -> None:
+        _zoned(self.at)
+        if self.kind not in EVENTS:
+            raise ValueError(f"no event is called {self.kind!r}; known: {', '.join(EVENTS)}")
+
+    def stales(self, feature: str) -> float | None:
+        """The doubt (standard deviation, unit of the feature) that this event adds to it; None when it adds none."""
+        return EVENTS[self.kind].doubt_of(named(feature), self.subject)
+
+
+Row = Observed | Moved | Happened
+_R = TypeVar("_R", Observed, Moved, Happened)
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """All rows that count, each kind in order of (time, id): the order in which they arrived does not matter.
+
+    A row that another one supersedes is dropped here, and so is a second copy of a row.
+    """
+
+    observed: tuple[Observed, ...] = ()
+    moved: tuple[Moved, ...] = ()
+    happened: tuple[Happened, ...] = ()
+
+    def __post_init__(self) -> None:
+        gone = {row.supersedes for rows in (self.observed, self.moved, self.happened) for row in rows} - {""}
+        object.__setattr__(self, "observed", _in_order(self.observed, gone))
+        object.__setattr__(self, "moved", _in_order(self.moved, gone))
+        object.__setattr__(self, "happened", _in_order(self.happened, gone))
+
+    @property
+    def features(self) -> tuple[str, ...]:
+        """Every feature that was found at least once, sorted by name."""
+        return tuple(sorted({row.feature for row in self.observed}))
+
+    def of(self, feature: str) -> tuple[Row, ...]:
+        """Findings and moves of one feature and the events that touch it, in order."""
+        rows: list[Row] = [row for row in self.observed if row.feature == feature]
+        rows += [row for row in self.moved if row.feature == feature]
+        rows += [row for row in self.happened if row.stales(feature) is not None]
+        return tuple(sorted(rows, key=_order))
+
+    def until(self, now: datetime) -> History:
+        """What had happened by `now`."""
+        return History(
+            tuple(row for row in self.observed if row.at <= now),
+            tuple(row for row in self.moved if row.at <= now),
+            tuple(row for row in self.happened if row.at <= now),
+        )
+
+
+_KIND = {Happened: 0, Moved: 1, Observed: 2}
+
+
+def _order(row: Row) -> tuple[datetime, int, str, str]:
+    """By time; at the same moment what was done comes before what was found, then by id."""
+    feature = "" if isinstance(row, Happened) else row.feature
+    return row.at, _KIND[type(row)], row.id, feature
+
+
+def _in_order(rows: tuple[_R, ...], gone: set[str]) -> tuple[_R, ...]:
+    kept: dict[object, _R] = {}
+    for row in sorted(rows, key=_order):
+        if row.id not in gone:
+            kept.setdefault(_same(row), row)
+    return tuple(kept.values())
+
+
+def _same(row: Row) -> object:
+    """What tells two rows apart: the id, and for findings the feature; a row without id is one by its content."""
+    if isinstance(row, Observed):
+        return row.run, row.feature
+    return row.id or row
+
+
+def _zoned(at: datetime) -> None:
+    if at.tzinfo is None:
+        raise ValueError("a time in a history carries its zone")
