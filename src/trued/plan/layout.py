@@ -1,0 +1,141 @@
+"""Lay parts out on stock: `lay_out` is the one function of this half of the room."""
+
+from trued.errors import Faults, TruedError
+from trued.plan.bound import Floor, floor_of, too_much, weighings
+from trued.plan.bound_scales import Weighing
+from trued.plan.pieces import Rect, Rules, Stock, Want, same_wood
+from trued.plan.replay import faults_of
+from trued.plan.result import Bound, Ended, Layout, NoLayout, NotFound, Reason, Scale, TooLarge, TooMuch
+from trued.plan.search import Best, search
+from trued.plan.search_freeze import frozen
+from trued.plan.search_task import Task, task_of
+from trued.plan.tree import Axis, Used, cuts
+
+
+def lay_out(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules) -> Layout | NoLayout:
+    """Where every part comes from, with a lower bound on the cost; or why there is no layout.
+
+    In order: every part is placed; mates come from one piece; cost; offcuts of use to the shop; settings; pieces
+    opened. The answer is cut again by the checker of `trued.plan.replay` before it is given.
+    """
+    _refuse_doubles(stocks, wants)
+    bought = [s for s in stocks if not s.offcut and any(same_wood(want, s) for want in wants)]
+    priced = all(stock.price is not None for stock in bought) and bool(bought)
+    found: list[tuple[Task, Floor, Best]] = []
+    for task in _tasks(stocks, wants, rules, priced=priced):
+        scales = weighings(task)
+        reason = _too_large(task) or _too_much(task, scales)
+        if reason is not None:
+            return NoLayout(reason, task.stocks, sum(best.tried for _, _, best in found))
+        floor = floor_of(task, scales)
+        best = search(task, scales, floor.cost)
+        if best.trial is None:
+            return NoLayout(_not_found(task, best), task.stocks, best.tried)
+        found.append((task, floor, best))
+    layout = _layout(found, priced=priced)
+    faults = faults_of(layout, stocks, wants, rules)
+    if faults:
+        raise TruedError.of(
+            "layout", "", "The layout found cannot be cut as stated, a fault of ours: " + " ".join(faults)
+        )
+    return layout
+
+
+def _refuse_doubles(stocks: tuple[Stock, ...], wants: tuple[Want, ...]) -> None:
+    faults = Faults()
+    for place, ids in (("stock", [s.id for s in stocks]), ("part", [w.id for w in wants])):
+        for name in sorted({name for name in ids if ids.count(name) > 1}):
+            faults.add(place, name, "Each needs an id of its own.")
+    if not wants:
+        faults.add("part", "", "Name at least one part to lay out.")
+    faults.raise_if_any()
+
+
+def _tasks(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules, *, priced: bool) -> list[Task]:
+    """One task for each material and thickness: they share nothing."""
+    woods = list(dict.fromkeys((want.material, want.thickness) for want in wants))
+    tasks = []
+    for wood in woods:
+        mine = tuple(want for want in wants if (want.material, want.thickness) == wood)
+        there = tuple(stock for stock in stocks if same_wood(mine[0], stock) and stock.have != 0)
+        tasks.append(task_of(there, mine, rules, priced=priced))
+    return tasks
+
+
+def _too_large(task: Task) -> TooLarge | None:
+    for number, want in enumerate(task.wants):
+        rooms = tuple((s.id, _largest(task, stock)) for stock, s in enumerate(task.stocks) if task.beds[stock])
+        if not any(task.lies[stock][number] for stock in range(len(task.stocks))):
+            return TooLarge(want.id, want.length + task.rules.allowance, want.width, rooms)
+    return None
+
+
+def _largest(task: Task, stock: int) -> Rect:
+    bed = task.beds[stock]
+    if bed is None:
+        raise AssertionError("asked for the room of a stock without one")
+    return Rect(bed.x, bed.y, bed.length, bed.width)
+
+
+def _too_much(task: Task, scales: tuple[Weighing, ...]) -> TooMuch | None:
+    scale = too_much(task, scales)
+    if scale is None:
+        return None
+    have = sum(task.most(stock) * capacity for stock, capacity in enumerate(scale.capacities))
+    return TooMuch(_scale(task, scale), scale.need, have, ())
+
+
+def _not_found(task: Task, best: Best) -> Reason:
+    missing = best.near.missing if best.near else {}
+    left = tuple((task.wants[want].id, count) for want, count in sorted(missing.items()))
+    return NotFound(every_way=False, missing=left)
+
+
+def _scale(task: Task, scale: Weighing) -> Scale:
+    weights = tuple((want.id, weight) for want, weight in zip(task.wants, scale.weights, strict=True))
+    capacities = tuple((stock.id, most) for stock, most in zip(task.stocks, scale.capacities, strict=True))
+    return Scale(scale.name, weights, capacities)
+
+
+def _layout(found: list[tuple[Task, Floor, Best]], *, priced: bool) -> Layout:
+    used = tuple(piece for task, _, best in found for piece in _used(task, best))
+    unit = 1_000_000 if priced else 10**20
+    verdicts = [best.verdict for _, _, best in found if best.verdict is not None]
+    bounds = tuple(
+        Bound(floor.cost / unit, None if floor.scale is None else _scale(task, floor.scale)) for task, floor, _ in found
+    )
+    settings: set[tuple[Axis, int]] = {
+        (cut.axis, cut.setting) for piece in used for cut in cuts(piece.tree) if cut.setting is not None
+    }
+    return Layout(
+        used=used,
+        cost=sum(verdict.cost for verdict in verdicts) / unit,
+        unit="price" if priced else "m2",
+        bound=sum(floor.cost for _, floor, _ in found) / unit,
+        bounds=bounds,
+        offcut_value=-sum(verdict.less_offcuts for verdict in verdicts),
+        settings=len(settings),
+        split=_split(found),
+        ended=max((best.ended for _, _, best in found), key=list(Ended).index),
+        tried=sum(best.tried for _, _, best in found),
+    )
+
+
+def _used(task: Task, best: Best) -> list[Used]:
+    if best.trial is None:
+        raise AssertionError("a layout without a trial")
+    copies: dict[int, int] = {}
+    used = []
+    for stock, root in best.trial.bins:
+        bed = task.beds[stock]
+        if bed is None:
+            raise AssertionError("a bed was opened that is not there")
+        copies[stock] = copies.get(stock, 0) + 1
+        used.append(Used(task.stocks[stock], copies[stock], frozen(root, bed, task.wants, task.rules)))
+    return used
+
+
+def _split(found: list[tuple[Task, Floor, Best]]) -> tuple[str, ...]:
+    return tuple(
+        sorted({task.words[word] for task, _, best in found if best.trial is not None for word in best.trial.split})
+    )

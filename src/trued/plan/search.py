@@ -1,0 +1,180 @@
+"""The search: many recipes, the better ones changed a little at a time, on the cheapest stock that may be enough."""
+
+from dataclasses import dataclass, replace
+
+from trued.plan.bound import choices
+from trued.plan.bound_scales import Weighing
+from trued.plan.result import Ended
+from trued.plan.search_chance import Chance
+from trued.plan.search_decode import FITS, SPLITS, Recipe, Trial, decode
+from trued.plan.search_task import Task
+from trued.plan.search_value import Verdict, judge
+
+STALE = 60
+"""Changes without a gain after which the search starts again from another order."""
+
+
+@dataclass(slots=True)
+class Best:
+    """The best complete trial, the best incomplete one, and how the search ended."""
+
+    task: Task
+    chance: Chance
+    trial: Trial | None = None
+    verdict: Verdict | None = None
+    recipe: Recipe | None = None
+    near: Trial | None = None
+    near_verdict: Verdict | None = None
+    tried: int = 0
+    ended: Ended = Ended.EFFORT
+
+    @property
+    def left(self) -> int:
+        """Layouts that may still be tried."""
+        return 0 if self.ended is Ended.TIME else max(0, self.task.rules.effort - self.tried)
+
+    def attempt(self, recipe: Recipe, bins: tuple[int, ...]) -> Verdict:
+        """Try one recipe and keep it if it is the best so far."""
+        self.tried += 1
+        time_up = self.task.rules.time_up
+        if time_up is not None and time_up():
+            self.ended = Ended.TIME
+        trial = decode(self.task, recipe, bins)
+        verdict = judge(self.task, trial)
+        if trial.complete and (self.verdict is None or verdict < self.verdict):
+            self.trial, self.verdict, self.recipe = trial, verdict, recipe
+        if not trial.complete and (self.near_verdict is None or verdict < self.near_verdict):
+            self.near, self.near_verdict = trial, verdict
+        return verdict
+
+
+def search(task: Task, scales: tuple[Weighing, ...], floor: int) -> Best:
+    """Look for the best layout of a task; `floor` is the least cost that any layout can have."""
+    best = Best(task, Chance(task.rules.seed))
+    _first_answers(best)
+    _cheaper_stock(best, scales)
+    if best.trial is not None and best.verdict is not None:
+        bins = tuple(stock for stock, _ in best.trial.bins)
+        while best.left:
+            _climb(best, bins, best.recipe or _orders(task)[0], best.left)
+        if best.verdict.cost == floor and best.ended is Ended.EFFORT:
+            best.ended = Ended.PROVED
+    return best
+
+
+def _first_answers(best: Best) -> None:
+    """A few good orders on stock opened as needed: quick, and never far off."""
+    task = best.task
+    for bins in _openings(task):
+        for number, recipe in enumerate(_orders(task)):
+            if number and not best.left:
+                break
+            best.attempt(recipe, bins)
+
+
+def _openings(task: Task) -> list[tuple[int, ...]]:
+    """Orders in which stock may be opened: offcuts first, then all of one kind before the others."""
+    kinds = [stock for stock in range(len(task.stocks)) if task.beds[stock]]
+    free = [stock for stock in kinds if not task.costs[stock] for _ in range(task.most(stock))]
+    priced = sorted((stock for stock in kinds if task.costs[stock]), key=lambda stock: (_rate(task, stock), stock))
+    ways = []
+    for first in priced or [-1]:
+        rest = [first, *(stock for stock in priced if stock != first)] if priced else []
+        ways.append((*free, *(stock for stock in rest for _ in range(task.most(stock)))))
+    return ways
+
+
+def _rate(task: Task, stock: int) -> float:
+    bed = task.beds[stock]
+    return task.costs[stock] / bed.area if bed else 0.0
+
+
+def _orders(task: Task) -> list[Recipe]:
+    """Starting recipes: parts by size in five senses, in rows, with every way to split and fit."""
+    wants = task.wants
+    keys = (
+        [-(want.length * want.width) for want in wants],
+        [-max(want.length, want.width) for want in wants],
+        [-want.width for want in wants],
+        [-want.length for want in wants],
+        [-(want.length + want.width) for want in wants],
+    )
+    orders = []
+    for key in keys:
+        order = tuple((want, wants[want].copies) for want in sorted(range(len(wants)), key=lambda w: (key[w], w)))
+        orders += [Recipe(order, fit, split) for split, fit in ((1, 0), (2, 0), (0, 0), (1, 2), (0, 1), (3, 0), (4, 0))]
+    return orders
+
+
+def _cheaper_stock(best: Best, scales: tuple[Weighing, ...]) -> None:
+    """Go through the choices of stock that are cheaper than the best so far, the cheapest first."""
+    task = best.task
+    for cost, count, scale in choices(task, scales):
+        if not best.left or (best.verdict is not None and best.verdict.split == 0 and cost >= best.verdict.cost):
+            return
+        if scale is not None:
+            continue
+        bins = _in_order(task, count)
+        before = best.verdict
+        _climb(best, bins, None, max(STALE, best.left // 2))
+        if best.verdict is not None and best.verdict != before and best.verdict.cost <= cost:
+            return
+
+
+def _in_order(task: Task, count: tuple[int, ...]) -> tuple[int, ...]:
+    kinds = sorted(range(len(task.stocks)), key=lambda stock: (task.costs[stock] > 0, _rate(task, stock), stock))
+    return tuple(stock for stock in kinds for _ in range(count[stock]))
+
+
+def _climb(best: Best, bins: tuple[int, ...], start: Recipe | None, budget: int) -> None:
+    """Change a recipe a little at a time and keep what is no worse; begin anew where that leads nowhere."""
+    starts = _orders(best.task)
+    stop = best.tried + min(budget, best.left)
+    recipe = start or starts[best.chance.below(len(starts))]
+    verdict = best.attempt(recipe, bins)
+    stale = 0
+    goal = best.verdict.missing == 0 if best.verdict else False
+    while best.tried < stop and best.left:
+        other = _changed(recipe, best.chance)
+        now = best.attempt(other, bins)
+        stale = 0 if now < verdict else stale + 1
+        if now <= verdict:
+            recipe, verdict = other, now
+        if not goal and now.missing == 0 and start is None:
+            return
+        if stale > STALE and start is None:
+            recipe, stale = starts[best.chance.below(len(starts))], 0
+            verdict = best.attempt(recipe, bins)
+
+
+def _changed(recipe: Recipe, chance: Chance) -> Recipe:
+    order = list(recipe.order)
+    what = chance.below(100)
+    if what < 20:
+        return replace(recipe, fit=chance.below(FITS)) if what < 10 else replace(recipe, split=chance.below(SPLITS))
+    place = chance.below(len(order))
+    if what < 40:  # part a row
+        want, count = order[place]
+        if count > 1:
+            some = 1 + chance.below(count - 1)
+            order[place] = (want, count - some)
+            order.insert(chance.below(len(order) + 1), (want, some))
+            return replace(recipe, order=tuple(order))
+    if what < 60:
+        other = chance.below(len(order))
+        order[place], order[other] = order[other], order[place]
+    else:
+        item = order.pop(place)
+        order.insert(chance.below(len(order) + 1), item)
+    return replace(recipe, order=_joined(order))
+
+
+def _joined(order: list[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    """Rows of the same part that came to stand side by side are one row again."""
+    joined: list[tuple[int, int]] = []
+    for want, count in order:
+        if joined and joined[-1][0] == want:
+            joined[-1] = (want, joined[-1][1] + count)
+        else:
+            joined.append((want, count))
+    return tuple(joined)
