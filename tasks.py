@@ -88,7 +88,8 @@ def make_environment() -> None:
 
 
 def install() -> None:
-    pip: list[str | Path] = [PYTHON, "-m", "pip", "--disable-pip-version-check", "--quiet", "install"]
+    # Python compiles each module when it is first used; compiling all of them here would take half as long again.
+    pip: list[str | Path] = [PYTHON, "-m", "pip", "--disable-pip-version-check", "--quiet", "install", "--no-compile"]
     locked = [*pip, "--require-hashes", "--requirement", LOCK]
     itself = [*pip, "--no-deps", "--no-build-isolation", "--editable", ROOT]
     if call(locked) != 0 or call(itself) != 0:
@@ -96,7 +97,8 @@ def install() -> None:
 
 
 def call(words: Sequence[str | Path], folder: Path | None = None) -> int:
-    return subprocess.run([str(word) for word in words], cwd=folder, check=False).returncode
+    environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return subprocess.run([str(word) for word in words], cwd=folder, env=environment, check=False).returncode
 
 
 # --- the commands
