@@ -56,7 +56,8 @@ class Ask:
     """One reading to be asked for.
 
     `need` is the fewest and most readings at each station, `advise` how many to ask for. `stations`: () none, names,
-    or the least number of lengths typed after "@". `one_thing`: its repeats are readings of one and the same thing
+    or the least number of lengths typed after "@"; of named stations all are needed, or any `least` of them where that
+    is given. `one_thing`: its repeats are readings of one and the same thing
     (False where each is another part or another seat). `expect` is the usual range in the kind's unit; outside it
     the person is asked to look again.
     """
@@ -73,6 +74,7 @@ class Ask:
     choices: tuple[str, ...] = ()
     optional: bool = False
     one_thing: bool = True
+    least: int | None = None
 
     def __post_init__(self) -> None:
         if not self.name.isidentifier() or not self.text:
@@ -81,6 +83,8 @@ class Ask:
             raise ValueError(f"{self.name}: choices and the kind choice go together")
         if not 1 <= self.need[0] <= self.advise <= self.need[1]:
             raise ValueError(f"{self.name}: fewest <= advised <= most readings, got {self.need} and {self.advise}")
+        if self.least is not None and (isinstance(self.stations, int) or not 0 < self.least <= len(self.stations)):
+            raise ValueError(f"{self.name}: least counts named stations, from 1 to all of them, got {self.least}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,13 +122,18 @@ class BetweenRuns:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One feature as found by a check; `limits` None means there is nothing to decide. Unit: `rad` or `mm`."""
+    """One feature as found by a check; `limits` None means there is nothing to decide. Unit: `rad`, `mm`, `mm/mm`.
+
+    `spread` holds where the feature is itself a scatter, as how well a stop repeats: its interval and its chance
+    then follow chi-square, and `value` is the same to first order.
+    """
 
     feature: str
     unit: str
     value: Uncertain
     limits: Limits | None = None
     safety: bool = False
+    spread: Scatter | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from trued.form.declare import Act, Found, Move, Seen
 from trued.form.taken import Taken
-from trued.measure.decision import LEVEL, Decision, Limits, chance_in, decide
+from trued.measure.decision import LEVEL, Decision, Limits, chance_in, judge
 from trued.measure.estimate import Component, Source, Uncertain, interval
+from trued.measure.scatter import Scatter
+from trued.measure.spread import spread_chance, spread_interval
 
 MOST_REPEATS = 10
 
@@ -76,9 +78,10 @@ def _would_be_in(estimate: Estimate) -> bool:
 
 def _estimate(found: Found, taken: Taken, doubted: bool) -> Estimate:
     x, limits = found.value, found.limits
+    chance = None if limits is None else chance_of(found, limits)
     decision = None
-    if limits is not None:
-        decision = decide(x, limits, may_prove_in=taken.scatter_seen)
+    if chance is not None:
+        decision = judge(chance, may_prove_in=taken.scatter_seen)
         decision = Decision.NOT_PROVEN if doubted else decision
     return Estimate(
         feature=found.feature,
@@ -86,22 +89,34 @@ def _estimate(found: Found, taken: Taken, doubted: bool) -> Estimate:
         value=x.value,
         u=x.u,
         dof=x.dof,
-        interval95=interval(x),
+        interval95=interval(x) if found.spread is None else spread_interval(found.spread),
         limits=limits,
-        chance_in=None if limits is None else chance_in(x, limits),
+        chance_in=chance,
         decision=decision,
         components=x.components,
-        runs_to_decide=_runs_to_decide(x, limits) if decision is Decision.NOT_PROVEN and limits is not None else None,
+        runs_to_decide=_runs_to_decide(found) if decision is Decision.NOT_PROVEN else None,
         safety=found.safety,
     )
 
 
-def _runs_to_decide(x: Uncertain, limits: Limits) -> int | None:
+def chance_of(found: Found, limits: Limits) -> float:
+    """Chance that the feature lies within `limits`."""
+    if found.spread is not None:
+        return spread_chance(found.spread, limits.low, limits.high)
+    return chance_in(found.value, limits)
+
+
+def _runs_to_decide(found: Found) -> int | None:
     """How many untouched runs in all would decide, were the value found to stay; None beyond a sensible number."""
     for runs in range(2, MOST_REPEATS + 1):
-        if decide(averaged(x, runs), limits) is not Decision.NOT_PROVEN:
+        more = replace(found, value=averaged(found.value, runs), spread=_longer(found.spread, runs))
+        if found.limits is not None and judge(chance_of(more, found.limits)) is not Decision.NOT_PROVEN:
             return runs
     return None
+
+
+def _longer(spread: Scatter | None, runs: int) -> Scatter | None:
+    return None if spread is None else replace(spread, dof=spread.dof * runs)
 
 
 def averaged(x: Uncertain, runs: int) -> Uncertain:

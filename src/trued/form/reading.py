@@ -185,20 +185,24 @@ def _complete(check: Check, readings: Sequence[Reading], faults: Faults) -> None
         mine = [r for r in readings if r.name == ask.name]
         if not mine and ask.optional:
             continue
-        if isinstance(ask.stations, int):
-            places = list(dict.fromkeys(r.station for r in mine))
-            if len(places) < ask.stations:
-                text = f"{ask.name} is needed at {ask.stations} places or more, got {len(places)}: {ask.text}."
-                faults.add(ask.name, "", text)
-        else:
-            places = list(ask.stations) or [""]
-        for place in places:
+        for place in _places(ask, list(dict.fromkeys(r.station for r in mine)), faults):
             _enough(ask, place, sum(r.station == place for r in mine), faults)
     for row in {ask.row for ask in check.asks if ask.row}:
         counts = {a.name: sum(r.name == a.name for r in readings) for a in check.asks if a.row == row}
         if len(set(counts.values())) > 1:
             text = ", ".join(f"{name} {n}" for name, n in counts.items())
             faults.add(row, text, "These readings belong in rows, so give as many of each.")
+
+
+def _places(ask: Ask, read: list[str], faults: Faults) -> list[str]:
+    """Where readings of an ask must stand, given where they do; too few places are a fault."""
+    if not isinstance(ask.stations, int) and ask.least is None:
+        return list(ask.stations) or [""]
+    needed = ask.stations if isinstance(ask.stations, int) else ask.least or 0
+    if len(read) < needed:
+        text = f"{ask.name} is needed at {needed} places or more, got {len(read)}: {ask.text}."
+        faults.add(ask.name, "", text)
+    return read
 
 
 def _enough(ask: Ask, place: str, n: int, faults: Faults) -> None:

@@ -63,7 +63,11 @@ def decide(x: Uncertain, limits: Limits, *, level: float = LEVEL, may_prove_in: 
 
     `may_prove_in` is False while the scatter between runs is only assumed: then nothing is proven in.
     """
-    chance = chance_in(x, limits)
+    return judge(chance_in(x, limits), level=level, may_prove_in=may_prove_in)
+
+
+def judge(chance: float, *, level: float = LEVEL, may_prove_in: bool = True) -> Decision:
+    """The decision for a feature that lies within its limits with that `chance`; the rule of `decide`."""
     if chance <= 1.0 - level:
         return Decision.PROVEN_OUT
     if chance >= level and may_prove_in:

@@ -16,7 +16,10 @@ from trued.measure.estimate import Source, Uncertain
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """y = offset + slope * x. `s` is the residual standard deviation with `dof` = n - 2 degrees of freedom."""
+    """y = offset + slope * x, through n points. `s` is the residual standard deviation, `dof` = n - 2 its freedom.
+
+    `sxx` is the sum of squared distances of the x from `x_mean`. Through 2 points s and dof are 0: nothing is left over.
+    """
 
     offset: float
     slope: float
@@ -26,6 +29,8 @@ class Line:
     s: float
     dof: int
     x_mean: float
+    n: int
+    sxx: float
 
     def numbers(
         self, key: str, label: str, s: float | None = None, dof: float | None = None
@@ -33,28 +38,26 @@ class Line:
         """Offset and slope as uncertain values, correlated as the fit makes them.
 
         Height at the mean x and slope are independent in least squares: the pair is built from these two sources.
-        `s` and `dof` put a better known scatter in place of the fit's own residuals.
+        `s` and `dof` put a better known scatter in place of the fit's own residuals; 2 points need them.
         """
-        ratio = 1.0 if s is None or self.s == 0.0 else s / self.s
-        freedom = dof or self.dof
-        slope_u = self.slope_sd * ratio
-        height_u = math.sqrt(max(0.0, self.offset_sd**2 - (self.x_mean * self.slope_sd) ** 2)) * ratio
-        height = Source(f"{key}:height", label, height_u, freedom, pool=key)
-        tilt = Source(f"{key}:slope", label, slope_u, freedom, pool=key)
+        scatter = self.s if s is None else s
+        freedom = self.dof if dof is None else dof
+        height = Source(f"{key}:height", label, scatter / math.sqrt(self.n), freedom, pool=key)
+        tilt = Source(f"{key}:slope", label, scatter / math.sqrt(self.sxx), freedom, pool=key)
         return Uncertain(self.offset, {height: 1.0, tilt: -self.x_mean}), Uncertain(self.slope, {tilt: 1.0})
 
 
 def fit_line(xs: Sequence[float], ys: Sequence[float]) -> Line:
-    """Least-squares line through 3 points or more at 2 different x or more; ValueError otherwise."""
+    """Least-squares line through 2 points or more at 2 different x or more; ValueError otherwise."""
     n = len(xs)
-    if n != len(ys) or n < 3 or len(set(xs)) < 2:
-        raise ValueError(f"a line with its uncertainty needs 3 points or more at different places, got {n}")
+    if n != len(ys) or n < 2 or len(set(xs)) < 2:
+        raise ValueError(f"a line needs points at 2 different places or more, got {n}")
     x, y = [Fraction(v) for v in xs], [Fraction(v) for v in ys]
     x_mean, y_mean = sum(x) / n, sum(y) / n
     sxx = sum((a - x_mean) ** 2 for a in x)
     slope = sum((a - x_mean) * (b - y_mean) for a, b in zip(x, y, strict=True)) / sxx
     offset = y_mean - slope * x_mean
-    square = sum((b - offset - slope * a) ** 2 for a, b in zip(x, y, strict=True)) / (n - 2)
+    square = sum((b - offset - slope * a) ** 2 for a, b in zip(x, y, strict=True)) / max(1, n - 2)
     return Line(
         offset=float(offset),
         slope=float(slope),
@@ -64,4 +67,6 @@ def fit_line(xs: Sequence[float], ys: Sequence[float]) -> Line:
         s=math.sqrt(square),
         dof=n - 2,
         x_mean=float(x_mean),
+        n=n,
+        sxx=float(sxx),
     )

@@ -44,22 +44,30 @@ def t_quantile(chance: float, dof: float) -> float:
 
 
 def root(rising: Callable[[float], float], low: float, high: float) -> float:
-    """Where a rising function crosses nought between `low` and `high`, by false position (Illinois rule)."""
+    """Where a rising function crosses nought between `low` and `high`, by false position (Illinois rule).
+
+    It stops when a step no longer moves by 1e-12 of where it stands: the steps shrink faster than that, so all
+    but the last digits are right. A function that does not cross gives the end nearer to the crossing.
+    """
     at_low, at_high = rising(low), rising(high)
+    if at_low >= 0.0:
+        return low
+    if at_high <= 0.0:
+        return high
+    last, kept = math.inf, 0
     for _ in range(200):
-        if high - low <= 1e-13 * max(abs(low), abs(high)) or at_low >= 0.0 or at_high <= 0.0:
-            break
         middle = high - at_high * (high - low) / (at_high - at_low)
-        at_middle = rising(middle)
-        if at_middle == 0.0:
-            return middle
+        if abs(middle - last) <= 1e-12 * abs(middle):
+            break
+        last, at_middle = middle, rising(middle)
+        # The end that stays twice running is weighed half, or it would stay for ever.
         if at_middle < 0.0:
-            low, at_low, at_high = middle, at_middle, at_high / 2.0
+            low, at_low, at_high = middle, at_middle, at_high / (2.0 if kept > 0 else 1.0)
+            kept = 1
         else:
-            high, at_high, at_low = middle, at_middle, at_low / 2.0
-        if abs(at_middle) < 1e-15:
-            return middle
-    return high if at_low < 0.0 else low
+            high, at_high, at_low = middle, at_middle, at_low / (2.0 if kept < 0 else 1.0)
+            kept = -1
+    return last
 
 
 def _beta_regularised(a: float, b: float, x: float) -> float:

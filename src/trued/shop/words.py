@@ -1,0 +1,78 @@
+"""Which way, in compass words, derived once from where the fence and the keeper are.
+
+Seen from above, x to the right and y away from the operator. The work lies on the operator's side of a far fence and
+on the far side of an operator's fence. *Opening* moves the fence's end far from the blade away from the work, so that
+the corner of the keeper grows; that is right in every layout, and "clockwise" follows from it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+FENCE = ("far", "operator")
+KEEPER = ("left", "right")
+PIVOT = ("near-blade", "far-from-blade")
+SCREW = ("keeper", "offcut")
+
+
+@dataclass(frozen=True, slots=True)
+class SledLayout:
+    """A crosscut sled as the person built it: the fence on the far or the operator's side, the keeper left or right."""
+
+    fence: str
+    keeper: str
+
+    def __post_init__(self) -> None:
+        if self.fence not in FENCE or self.keeper not in KEEPER:
+            raise ValueError(f"fence is far or operator, keeper left or right, got {self.fence!r} and {self.keeper!r}")
+
+    @classmethod
+    def known(cls, fence: str, keeper: str) -> SledLayout | None:
+        """The layout, or None while one of the two facts is not known ("")."""
+        return cls(fence, keeper) if fence and keeper else None
+
+    @property
+    def keeper_x(self) -> int:
+        """-1 when the keeper lies left of the blade, +1 when right."""
+        return -1 if self.keeper == "left" else 1
+
+    @property
+    def fence_y(self) -> int:
+        """+1 when the fence stands on the far side of the work, -1 on the operator's side: the way out of the work."""
+        return 1 if self.fence == "far" else -1
+
+    def way(self, *, from_work: bool) -> str:
+        """`away from the operator` or `toward the operator`: the way out of the work, or into it."""
+        return _compass(self.fence_y if from_work else -self.fence_y)
+
+    def fence_turn(self, *, opening: bool) -> str:
+        """`the left end away from the operator, clockwise seen from above`."""
+        step = self.fence_y if opening else -self.fence_y
+        return f"the {self.keeper} end {_compass(step)}, {_sense(self.keeper_x * step)} seen from above"
+
+    def board_turn(self) -> str:
+        """How to turn the board between two cuts, seen from above, so that the fresh edge comes to the fence.
+
+        The fresh edge looks toward the blade (-keeper_x) and must look toward the fence (fence_y).
+        """
+        return _sense(-self.keeper_x * self.fence_y)
+
+
+def screw_moves_from_work(pivot: str, screw: str, *, opening: bool) -> bool | None:
+    """Whether the fence's point at the screw moves away from the work; None while pivot or screw is not known.
+
+    Opening swings what lies on the keeper's side of the pivot away from the work. The screw lies there only when the
+    pivot is near the blade and the screw on its keeper side; with the pivot far from the blade it lies the other way.
+    """
+    if not (pivot and screw):
+        return None
+    beyond_pivot = pivot == "near-blade" and screw == "keeper"
+    return opening is beyond_pivot
+
+
+def _compass(step: int) -> str:
+    return "away from the operator" if step > 0 else "toward the operator"
+
+
+def _sense(turn: int) -> str:
+    return "counter-clockwise" if turn > 0 else "clockwise"
