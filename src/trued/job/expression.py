@@ -11,10 +11,11 @@ import re
 from dataclasses import dataclass
 
 from trued.errors import InputRefused
-from trued.job.naming import UNIT_WORDS, nearest
+from trued.job.naming import UNIT_WORDS
 from trued.job.scan import Piece, Sort, scan
-from trued.job.term import Kind, Setting, Term, binary, choice, literal, negated, to_length
+from trued.job.term import Kind, Term, Written, binary, choice, literal, negated, to_length
 from trued.job.tree import Constant, Name, Node, PartSize, Side
+from trued.shop.nearest import nearest
 from trued.units import Unit, read_length
 
 _DEEPEST = 20
@@ -23,18 +24,19 @@ _WORD = re.compile("(?<![0-9])[A-Za-z_][A-Za-z0-9_]*")
 _MORE_THAN_ONE = re.compile(r"[*×·÷()@]|\S *[-+−–] *\S")
 
 
-def read_expression(text: str, unit: Unit = "in") -> Node:
+def read_expression(text: str, unit: Unit = "in", *, signed: bool = False) -> Node:
     """The tree of a text that comes to a length; `InputRefused` points at the column and says what to do.
 
-    A text that is one length as people write it is that length; only a sign with spaces around it always subtracts.
+    A text that is one length as people write it is that length; a sign with spaces around it always subtracts.
+    signed: whether one length may have a sign before it, as a limit of a fit may.
     """
     if not _SPACED_SIGN.search(text):
         try:
-            return Constant(read_length(text, unit).exact_mm)
+            return Constant(read_length(text, unit, signed=signed).exact_mm)
         except InputRefused:
             if not _is_sum(text):
                 raise
-    there = Setting(text, unit)
+    there = Written(text, unit)
     parser = _Parser(there, scan(text))
     term = parser.sum()
     parser.end()
@@ -49,7 +51,7 @@ def _is_sum(text: str) -> bool:
 
 @dataclass(slots=True)
 class _Parser:
-    there: Setting
+    there: Written
     pieces: tuple[Piece, ...]
     at: int = 0
     depth: int = 0
@@ -139,7 +141,7 @@ class _Parser:
             raise self.refuse(f"Say which size: {part.text}.length, .width or .thickness.")
         which = self.here
         if which.sort is not Sort.NAME or which.text not in tuple(Side):
-            raise self.refuse(f"A part has length, width and thickness.{nearest(which.text, Side)}")
+            raise self.refuse(f"A part has length, width and thickness. {nearest(which.text, tuple(Side))}")
         self.at += 1
         size = PartSize(part.text, Side(which.text), copy, part.column)
         return Term(size, Kind.LENGTH, part.column)

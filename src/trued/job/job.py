@@ -26,13 +26,13 @@ class Method(StrEnum):
 class Named:
     """A size that was measured (then `instrument` says with what) or decided, by its name; exact mm.
 
-    exact_mm is None where it rests on a size that is still held back.
+    exact_mm is None where it is held back or rests on a size that is; `of` is None where itself is held back.
     """
 
     name: str
     exact_mm: Fraction | None
     text: str
-    of: Node
+    of: Node | None
     instrument: str = ""
 
 
@@ -56,10 +56,7 @@ class Job:
 
     def __post_init__(self) -> None:
         faults = Faults()
-        if not self.parts:
-            faults.add("[[part]]", "", "A job needs at least one part.")
-        if (self.rough is not None) != (self.method is Method.ROUGH):
-            faults.add("rough", "", 'The rough method needs an allowance such as rough = "1/2", and only that method.')
+        judge_whole(faults, has_parts=bool(self.parts), has_rough=self.rough is not None, method=self.method)
         for table, ids in (
             ("[[part]]", [p.id for p in self.parts]),
             ("[[stock]]", [s.id for s in self.stock]),
@@ -85,3 +82,11 @@ class Job:
     def waiting(self) -> tuple[Part, ...]:
         """The parts held back until something has been measured."""
         return tuple(part for part in self.parts if part.held_back)
+
+
+def judge_whole(faults: Faults, *, has_parts: bool, has_rough: bool, method: Method) -> None:
+    """Note what a job as a whole lacks."""
+    if not has_parts:
+        faults.add("[[part]]", "", "A job needs at least one part.")
+    if has_rough != (method is Method.ROUGH):
+        faults.add("rough", "", 'The rough method needs an allowance such as rough = "1/2", and only that method.')

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import difflib
 import re
-from collections.abc import Iterable
 
 _NAME = re.compile("[A-Za-z_][A-Za-z0-9_]{0,39}")
 UNIT_WORDS = frozenset(("in", "inch", "inches", "ft", "foot", "feet", "mm", "cm", "m"))
@@ -20,9 +18,3 @@ def fault_of_name(name: str) -> str:
     if name.lower() in UNIT_WORDS | OWN_WORDS:
         return f"The word {name} has a meaning in sizes; take another name."
     return ""
-
-
-def nearest(word: str, known: Iterable[str]) -> str:
-    """` Did you mean …?` with the nearest of the known words; "" when none is near."""
-    near = difflib.get_close_matches(word.lower(), list(known), n=1, cutoff=0.5)
-    return f" Did you mean {near[0]}?" if near else ""

@@ -43,7 +43,7 @@ class Term:
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class Written:
     """The text that is read and the unit of a bare number in it."""
 
     text: str
@@ -54,7 +54,7 @@ class Setting:
         return refused(self.text, column, why)
 
 
-def literal(piece: Piece, there: Setting) -> Term:
+def literal(piece: Piece, there: Written) -> Term:
     """A number as written, with or without a unit."""
     body = Typed(piece.text).body
     try:
@@ -66,7 +66,7 @@ def literal(piece: Piece, there: Setting) -> Term:
         raise there.refused(piece.column, error.faults[0].text) from None
 
 
-def to_length(term: Term, there: Setting) -> Node:
+def to_length(term: Term, there: Written) -> Node:
     """The tree of a term that stands where a length is wanted."""
     if term.kind is Kind.LENGTH:
         return term.node
@@ -89,7 +89,7 @@ def negated(term: Term) -> Term:
     return replace(term, node=Negated(term.node))
 
 
-def binary(sign: Piece, left: Term, right: Term, there: Setting) -> Term:
+def binary(sign: Piece, left: Term, right: Term, there: Written) -> Term:
     """Left and right with the sign between them."""
     if left.kind is Kind.BARE and right.kind is Kind.BARE:
         return _both_bare(sign, left, right, there)
@@ -102,7 +102,7 @@ def binary(sign: Piece, left: Term, right: Term, there: Setting) -> Term:
     return Term(Binary(sign.text, *nodes), result, left.column)
 
 
-def choice(word: Piece, among: Sequence[Term], there: Setting) -> Term:
+def choice(word: Piece, among: Sequence[Term], there: Written) -> Term:
     """The smallest or largest of lengths; bare numbers among them are lengths."""
     nodes = tuple(to_length(term, there) for term in among)
     return Term(Choice(word.text, nodes), Kind.LENGTH, word.column)
@@ -122,7 +122,7 @@ def _why_not(sign: str, left: Kind, right: Kind) -> str:
     return f"Here {left} and {right} are put together; give the number a unit, or check the brackets."
 
 
-def _both_bare(sign: Piece, left: Term, right: Term, there: Setting) -> Term:
+def _both_bare(sign: Piece, left: Term, right: Term, there: Written) -> Term:
     a, b = left.bare, right.bare
     if sign.text == "/" and b == 0:
         raise there.refused(right.column, "Nothing can be divided by 0.")
