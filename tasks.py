@@ -74,7 +74,9 @@ def can_be_kept(found: str) -> bool:
         return False
     if found and found.split("\n", 1)[0] != place():
         return False
-    return call([PYTHON, "-c", f"import pip, sys; sys.exit(sys.version_info[:2] != {sys.version_info[:2]})"]) == 0
+    version = sys.version_info[:2]
+    look = f"import sys; from importlib.util import find_spec as f; sys.exit(not f('pip') or sys.version_info[:2] != {version})"
+    return call([PYTHON, "-c", look]) == 0
 
 
 def make_environment() -> None:
