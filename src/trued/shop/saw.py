@@ -76,7 +76,7 @@ class Saw:
     knife_mm: float | None = None
     arbor_mm: float | None = None
     largest_blade_mm: float | None = None
-    speed_rpm: float | None = None
+    speed_rpm: int | None = None
     maker_forbids: tuple[str, ...] | None = None
 
     def forbids(self, what: str) -> bool:
@@ -94,7 +94,7 @@ class Blade:
     flange: Hand | None = None
     diameter_mm: float | None = None
     bore_mm: float | None = None
-    max_speed_rpm: float | None = None
+    max_speed_rpm: int | None = None
 
     def __post_init__(self) -> None:
         if self.plate_mm is not None and self.kerf_mm is not None and self.plate_mm >= self.kerf_mm:

@@ -21,7 +21,7 @@ class Do(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Next:
-    """The next action. `amount` (rad or mm, 0 or more, in `direction`) is there for a move only; `check` to run then."""
+    """The next action. `amount` (rad or mm, 0 or more) is there for a move only; then `check` is run."""
 
     do: Do
     text: str

@@ -1,0 +1,76 @@
+"""The fixtures and instruments of a shop file."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+
+from trued.measure.instrument import DEFAULTS, Instrument
+from trued.measure.instrument import KINDS as INSTRUMENT_KINDS
+from trued.measure.scatter import Scatter
+from trued.shop.document import Section
+from trued.shop.facts import FACTS, PAIRS, fact_names, read_fact
+from trued.shop.fixture import KINDS, Fixture
+from trued.shop.shop import Shop
+from trued.units import Unit
+
+
+def read_fixture(section: Section, unit: Unit, known: Shop) -> Fixture | None:
+    """One `[[fixture]]`; None when it is at fault. Its kind may be left out where the shop knows it."""
+    id = section.id()
+    before = next((fixture for fixture in known.fixtures if fixture.id == id), None)
+    kind = section.word("kind", KINDS) or (before.kind if before is not None and "kind" not in section else None)
+    retired = section.flag("retired")
+    if kind is None:
+        if "kind" not in section:
+            section.refuse("kind", "", f"Say what it is: {', '.join(KINDS)}.")
+        return None
+    facts = _facts(section, kind, unit)
+    section.done(fact_names(kind))
+    gone = before.retired if before is not None and retired is None else bool(retired)
+    return Fixture(id, kind, facts, gone)
+
+
+def _facts(section: Section, kind: str, unit: Unit) -> dict[str, str | float]:
+    facts: dict[str, str | float] = {}
+    for name, fact in FACTS[kind].items():
+        if name in PAIRS[kind]:
+            continue
+        if name == "load_tested":
+            tested = section.flag(name)
+            value: str | float | None = None if tested is None else "yes" if tested else "no"
+        else:
+            value = section.read(name, partial(read_fact, fact, unit=unit))
+        if value is not None:
+            facts[name] = value
+    for name, text in zip(PAIRS[kind], section.pair("size") or (), strict=False):
+        size = section.through("size", text, partial(read_fact, FACTS[kind][name], unit=unit))
+        if size is not None:
+            facts[name] = size
+    return facts
+
+
+def read_instrument(section: Section, known: Shop) -> Instrument | None:
+    """One `[[instrument]]`; None when it is at fault. What it leaves out is as known, else as usual for its kind."""
+    id = section.id()
+    before = next((instrument for instrument in known.instruments if instrument.id == id), None)
+    kind = section.word("kind", INSTRUMENT_KINDS) or (before.kind if before and "kind" not in section else None)
+    if kind is None:
+        if "kind" not in section:
+            section.refuse("kind", "", f"Say what it is: {', '.join(INSTRUMENT_KINDS)}.")
+        return None
+    start = before if before is not None and before.kind == kind else replace(DEFAULTS[kind], id=id)
+    size = section.angle if kind == "angle-gauge" else section.length
+    resolution, limit, repeat = size("resolution"), size("limit"), size("repeat")
+    reach = section.length("range")
+    digital, source = section.flag("digital"), section.text("source")
+    section.done()
+    return replace(
+        start,
+        resolution=resolution or start.resolution,
+        limit=limit or start.limit,
+        repeat=Scatter(repeat, start.repeat.dof) if repeat else start.repeat,
+        range_mm=reach or start.range_mm,
+        digital=start.digital if digital is None else digital,
+        source=source or start.source,
+    )
