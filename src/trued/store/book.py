@@ -1,0 +1,263 @@
+"""The book of one shop: everything that is kept, through narrow methods. What a method has returned from is on disk."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from sqlalchemy import Connection, select
+
+from trued.shop.shop import Shop
+from trued.store import devices, happenings, jobs, record, runs, shops, states, stocks, tables
+from trued.store.backing_up import Copied, copy_book, count_rows
+from trued.store.connecting import WRITES, driver
+from trued.store.refusals import refusals
+from trued.store.rows import (
+    CameRow,
+    DeviceRow,
+    EventRow,
+    HistoryRows,
+    JobRow,
+    MarkRow,
+    MoveRow,
+    PlanRow,
+    ReadingRow,
+    RunRow,
+    StatedRow,
+    StateRow,
+    StockChangeRow,
+    StockHeld,
+    StockRow,
+    StoredRun,
+    Told,
+)
+
+
+class Book:
+    """An open book; made by `open_book`, to be used in a `with` block and by one thread.
+
+    An `add_...` says whether the row was new: the same row delivered twice is one row. Another row under an id that is
+    taken, and a row that points at nothing, is InputRefused. What the file or disk refuses is BookRefused. Either
+    way nothing of that call is kept.
+    """
+
+    def __init__(self, path: Path, connection: Connection) -> None:
+        self.path = path
+        self._connection = connection
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Leave the book; the last one who does tidies up its files."""
+        self._connection.close()
+
+    # --- the shop
+
+    def shop(self) -> Shop:
+        """The shop as last saved."""
+        with self._reading() as connection:
+            return shops.read_shop(connection)
+
+    def save_shop(self, shop: Shop) -> None:
+        """Keep the shop. Nothing goes: a fixture no longer named is retired, an instrument no longer named stays."""
+        with self._writing() as connection:
+            shops.save_shop(connection, shop)
+
+    def made(self) -> datetime:
+        """When the book was made."""
+        with self._reading() as connection:
+            made: datetime = connection.execute(select(tables.book.c.made)).scalar_one()
+            return made
+
+    # --- what was measured, turned, and happened
+
+    def add_run(self, run: RunRow, readings: Sequence[ReadingRow] = ()) -> bool:
+        """Keep a run with its readings, or what is new of them."""
+        with self._writing() as connection:
+            return runs.add_run(connection, run, readings)
+
+    def correct_reading(self, reading: ReadingRow) -> bool:
+        """Keep a reading in place of the one that it supersedes."""
+        with self._writing() as connection:
+            return runs.correct_reading(connection, reading)
+
+    def runs(
+        self,
+        *,
+        check: str | None = None,
+        fixture: str | None = None,
+        until: datetime | None = None,
+        corrected: bool = False,
+    ) -> tuple[StoredRun, ...]:
+        """Runs in the order of (taken, id), corrections in place; with `corrected` also what they put out of force."""
+        with self._reading() as connection:
+            return runs.read_runs(connection, *runs.run_filters(check, fixture, until), corrected=corrected)
+
+    def run(self, id: str) -> StoredRun | None:
+        """One run, whether it still stands or not."""
+        with self._reading() as connection:
+            return next(iter(runs.read_runs(connection, tables.run.c.id == id, corrected=True)), None)
+
+    def add_move(self, move: MoveRow) -> bool:
+        """Keep what was turned."""
+        with self._writing() as connection:
+            return happenings.add_move(connection, move)
+
+    def add_event(self, event: EventRow) -> bool:
+        """Keep what happened."""
+        with self._writing() as connection:
+            return happenings.add_event(connection, event)
+
+    def moves(self, *, feature: str | None = None, until: datetime | None = None) -> tuple[MoveRow, ...]:
+        """Moves in the order of (at, id), corrections in place."""
+        with self._reading() as connection:
+            return happenings.read_moves(connection, feature=feature, until=until)
+
+    def events(self, *, until: datetime | None = None) -> tuple[EventRow, ...]:
+        """Events in the order of (at, id), corrections in place."""
+        with self._reading() as connection:
+            return happenings.read_events(connection, until=until)
+
+    def history(self, *, until: datetime | None = None) -> HistoryRows:
+        """All of them as they stood at one and the same moment."""
+        with self._reading() as connection:
+            return HistoryRows(
+                runs.read_runs(connection, *runs.run_filters(None, None, until)),
+                happenings.read_moves(connection, until=until),
+                happenings.read_events(connection, until=until),
+            )
+
+    # --- jobs, and the record of what was told
+
+    def add_job(self, job: JobRow) -> JobRow:
+        """Keep a job; the one of the same text that was there already is returned in its place."""
+        with self._writing() as connection:
+            return jobs.add_job(connection, job)
+
+    def jobs(self, *, name: str | None = None) -> tuple[JobRow, ...]:
+        """Jobs in the order in which they were made."""
+        with self._reading() as connection:
+            return jobs.read_jobs(connection, name)
+
+    def add_plan(self, plan: PlanRow, stated: Sequence[StatedRow] = ()) -> bool:
+        """Keep a plan together with every chance that it told."""
+        with self._writing() as connection:
+            new = jobs.add_plan(connection, plan)
+            record.add_stated(connection, stated)
+            return new
+
+    def plans(self, *, job: str | None = None) -> tuple[PlanRow, ...]:
+        """Plans in the order in which they were made."""
+        with self._reading() as connection:
+            return jobs.read_plans(connection, job)
+
+    def freeze_plan(self, plan: str, at: datetime) -> None:
+        """Note that cutting has begun; the first time stays."""
+        with self._writing() as connection:
+            jobs.freeze_plan(connection, plan, at)
+
+    def add_marks(self, marks: Sequence[MarkRow]) -> None:
+        """Keep what was done about tickets."""
+        with self._writing() as connection:
+            for mark in marks:
+                jobs.add_mark(connection, mark)
+
+    def done(self, plan: str) -> tuple[str, ...]:
+        """Tickets of the plan that are done, in the order in which they were."""
+        with self._reading() as connection:
+            return jobs.read_done(connection, plan)
+
+    def add_proof(self, run: RunRow, readings: Sequence[ReadingRow], came: Sequence[CameRow]) -> bool:
+        """Keep a run that measured parts, together with what came of the chances that were told."""
+        with self._writing() as connection:
+            new = runs.add_run(connection, run, readings)
+            record.add_came(connection, came)
+            return new
+
+    def told(self, *, plan: str | None = None) -> tuple[Told, ...]:
+        """Every chance that was told, in the order of (time, id), with what came of it."""
+        with self._reading() as connection:
+            return record.read_told(connection, plan)
+
+    # --- stock, devices, and what is kept for speed
+
+    def add_stock(self, stock: StockRow, *changes: StockChangeRow) -> bool:
+        """Keep a board, sheet or offcut and how many there are of it."""
+        with self._writing() as connection:
+            new = stocks.add_stock(connection, stock)
+            for change in changes:
+                stocks.change_stock(connection, change)
+            return new
+
+    def change_stock(self, change: StockChangeRow) -> bool:
+        """Keep that there is more or less of it."""
+        with self._writing() as connection:
+            return stocks.change_stock(connection, change)
+
+    def stock(self) -> tuple[StockHeld, ...]:
+        """What there is, by material and id."""
+        with self._reading() as connection:
+            return stocks.read_stock(connection)
+
+    def add_device(self, device: DeviceRow) -> bool:
+        """Keep a paired device."""
+        with self._writing() as connection:
+            return devices.add_device(connection, device)
+
+    def revoke_device(self, id: str, at: datetime) -> None:
+        """Take its right to write; the first time stays."""
+        with self._writing() as connection:
+            devices.revoke_device(connection, id, at)
+
+    def devices(self) -> tuple[DeviceRow, ...]:
+        """Every device by name, the revoked ones too."""
+        with self._reading() as connection:
+            return devices.read_devices(connection)
+
+    def keep_state(self, state: StateRow) -> None:
+        """Keep a standing for speed; it goes as soon as a row comes in that it should have known of."""
+        with self._writing() as connection:
+            states.keep_state(connection, state)
+
+    def state(self, feature: str) -> StateRow | None:
+        """The latest one kept."""
+        with self._reading() as connection:
+            return states.read_state(connection, feature)
+
+    # --- the book as a whole
+
+    def backup(self, to: Path | str) -> Copied:
+        """Copy the book while it is in use; the copy was opened, found sound and has as many rows."""
+        with refusals(self.path):
+            return copy_book(driver(self._connection), Path(to))
+
+    def rows(self) -> Mapping[str, int]:
+        """How many rows each table has."""
+        with self._reading() as connection:
+            return count_rows(driver(connection))
+
+    @contextmanager
+    def _reading(self) -> Iterator[Connection]:
+        with self._transaction(writes=False) as connection:
+            yield connection
+
+    @contextmanager
+    def _writing(self) -> Iterator[Connection]:
+        with self._transaction(writes=True) as connection:
+            yield connection
+
+    @contextmanager
+    def _transaction(self, *, writes: bool) -> Iterator[Connection]:
+        connection = self._connection.execution_options(**{WRITES: writes})
+        with refusals(self.path), connection.begin():
+            yield connection

@@ -1,0 +1,59 @@
+"""One connection to the book's file, set so that what was acknowledged survives a cut of the power."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.pool import NullPool
+
+WRITES = "trued_writes"
+"""Execution option of a connection whose next transaction takes the book for writing from its start."""
+
+_SETTINGS = (
+    "synchronous = FULL",  # each commit waits until the disk has it
+    "fullfsync = ON",  # on macOS only this reaches the disk itself
+    "checkpoint_fullfsync = ON",
+    "foreign_keys = ON",
+    "recursive_triggers = ON",  # so that INSERT OR REPLACE cannot slip past the guards
+    "trusted_schema = OFF",
+    # SQLite before 3.51.3 has a race when one connection writes while another tidies up the write-ahead file.
+    # Tidying is left to the last connection that closes: it has the file to itself.
+    "wal_autocheckpoint = 0",
+)
+
+
+def raw(path: Path, *, create: bool, wait_s: float) -> sqlite3.Connection:
+    """The driver's own connection; transactions are begun by us alone."""
+    uri = f"{path.absolute().as_uri()}?mode={'rwc' if create else 'rw'}"
+    connection = sqlite3.connect(uri, uri=True, isolation_level=None, timeout=wait_s)
+    try:
+        for setting in _SETTINGS:
+            connection.execute(f"PRAGMA {setting}")
+    except BaseException:
+        connection.close()
+        raise
+    return connection
+
+
+def engine(path: Path, *, create: bool, wait_s: float) -> Engine:
+    """An engine whose transactions begin for reading, or for writing when the connection is marked `WRITES`."""
+    made = create_engine(
+        "sqlite://", creator=lambda: raw(path, create=create, wait_s=wait_s), poolclass=NullPool, future=True
+    )
+
+    @event.listens_for(made, "begin")
+    def _begin(connection: Connection) -> None:
+        writes = connection.get_execution_options().get(WRITES, False)
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+    return made
+
+
+def driver(connection: Connection) -> sqlite3.Connection:
+    """The driver's connection under SQLAlchemy's."""
+    under = connection.connection.driver_connection
+    if not isinstance(under, sqlite3.Connection):
+        raise TypeError(f"not a connection to SQLite: {type(under).__name__}")
+    return under

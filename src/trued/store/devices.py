@@ -1,0 +1,27 @@
+"""Paired devices; of a device's key only its SHA-256 is here."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import Connection, select, update
+
+from trued.store.adding import add, values_of
+from trued.store.rows import DeviceRow
+from trued.store.tables import device
+
+
+def add_device(connection: Connection, row: DeviceRow) -> bool:
+    """Whether it was new."""
+    return add(connection, device, values_of(row))
+
+
+def revoke_device(connection: Connection, id: str, at: datetime) -> None:
+    """Take its right to write from it; the first time stays."""
+    connection.execute(update(device).where(device.c.id == id, device.c.revoked.is_(None)).values(revoked=at))
+
+
+def read_devices(connection: Connection) -> tuple[DeviceRow, ...]:
+    """All of them by name, the revoked ones too."""
+    rows = connection.execute(select(device).order_by(device.c.name, device.c.id)).mappings()
+    return tuple(DeviceRow(**row) for row in rows)

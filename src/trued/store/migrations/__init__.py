@@ -1,0 +1,1 @@
+"""Steps from each older version of the book to the next."""

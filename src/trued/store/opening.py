@@ -1,0 +1,80 @@
+"""Open a book, make one, or bring an older one up to date; refuse in one sentence what cannot be opened."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sqlalchemy import Connection
+
+from trued.store import versions
+from trued.store.book import Book
+from trued.store.connecting import WRITES, driver, engine
+from trued.store.making import make
+from trued.store.refusals import book_refused, may_write, refusals
+
+WAIT_S = 5.0
+"""How long another writer is waited for."""
+
+_HEAD = ("PRAGMA application_id", "PRAGMA user_version", "SELECT count(*) FROM sqlite_master")
+
+
+def open_book(path: Path | str, *, create: bool = False, wait_s: float = WAIT_S) -> Book:
+    """The book at `path`, brought up to date if it is older (a copy is laid beside it first).
+
+    With `create` a book that does not exist is made; one that exists is opened as it is. BookRefused: missing, not a
+    book of ours, damaged, newer than this program, locked by another program, or not to be written.
+    """
+    path = Path(path)
+    _look(path, create=create)
+    with refusals(path):
+        connection = engine(path, create=create, wait_s=wait_s).connect()
+        try:
+            _prepare(path, connection, create=create, wait_s=wait_s)
+        except BaseException:
+            connection.close()
+            raise
+    return Book(path, connection)
+
+
+def _look(path: Path, *, create: bool) -> None:
+    """What the file system alone can tell."""
+    folder = path.absolute().parent
+    if path.is_dir():
+        raise book_refused(path, "This is a folder; name the book's file in it.")
+    if not folder.is_dir():
+        raise book_refused(path, f"There is no folder {folder}; make it first, or name another place.")
+    if not path.exists() and not create:
+        raise book_refused(path, f"There is no book here. Make one with: trued shop SHOP.toml --book {path}")
+    if not may_write(folder):
+        raise book_refused(path, f"Nothing can be written in the folder {folder}; allow it, or name another place.")
+    if path.exists() and not may_write(path):
+        raise book_refused(path, "The book can be read but not written; allow writing, or copy it to another place.")
+
+
+def _prepare(path: Path, connection: Connection, *, create: bool, wait_s: float) -> None:
+    version = _version(path, connection)
+    if version == 0:
+        if not create:
+            raise book_refused(path, f"This file is empty. Make a book of it with: trued shop SHOP.toml --book {path}")
+        make(path, connection)
+    elif version < len(versions.REVISIONS):
+        # Only here: the migrations take longer to load than all the rest.
+        from trued.store.migrating import bring_up_to_date
+
+        bring_up_to_date(path, connection, version, wait_s=wait_s)
+    driver(connection).execute("PRAGMA journal_mode = WAL")
+
+
+def _version(path: Path, connection: Connection) -> int:
+    """The book's version, 0 for an empty file; BookRefused for what is not a book, or is a newer one."""
+    with connection.execution_options(**{WRITES: False}).begin():
+        mark, version, tables = (connection.exec_driver_sql(asked).scalar_one() for asked in _HEAD)
+        if (mark, version, tables) == (0, 0, 0):
+            return 0
+        if mark != versions.MARK:
+            raise book_refused(path, "This is a database, but not a trued book; name another file.")
+        revision = connection.exec_driver_sql(versions.ASK_REVISION).scalar()
+    if version > len(versions.REVISIONS) or revision not in versions.REVISIONS:
+        text = f"This book is of version {version} ({revision}); this program knows {len(versions.REVISIONS)} at most."
+        raise book_refused(path, f"{text} Install a newer trued; the book was left as it is.")
+    return versions.REVISIONS.index(revision) + 1

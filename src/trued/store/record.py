@@ -1,0 +1,35 @@
+"""The tool's own record: every chance that it told, and what came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sqlalchemy import Connection, select
+
+from trued.store import tables
+from trued.store.adding import add, values_of
+from trued.store.rows import CameRow, StatedRow, Told
+
+
+def add_stated(connection: Connection, rows: Sequence[StatedRow]) -> None:
+    """Keep chances as they were told."""
+    for row in rows:
+        add(connection, tables.stated, values_of(row))
+
+
+def add_came(connection: Connection, rows: Sequence[CameRow]) -> None:
+    """Keep what came of them."""
+    for row in rows:
+        add(connection, tables.came, values_of(row))
+
+
+def read_told(connection: Connection, plan: str | None = None) -> tuple[Told, ...]:
+    """Every chance that was told, in the order of (time, id), with the last that came of it."""
+    stated, came = tables.stated, tables.came
+    later = came.alias("later")
+    newer = select(later.c.id).where(later.c.stated == came.c.stated, later.c.arrived > came.c.arrived).exists()
+    last = select(came.c.stated, came.c.fitted).where(~newer).subquery()
+    wanted = () if plan is None else (stated.c.plan == plan,)
+    asked = select(*stated.c, last.c.fitted).join_from(stated, last, stated.c.id == last.c.stated, isouter=True)
+    rows = connection.execute(asked.where(*wanted).order_by(stated.c.at, stated.c.id))
+    return tuple(Told(StatedRow(*row[:-1]), row[-1]) for row in rows)

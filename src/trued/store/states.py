@@ -1,0 +1,33 @@
+"""Standings kept for speed: dropped from the moment on that a late row or a correction touches."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import Connection, delete, insert, select
+
+from trued.store.adding import values_of
+from trued.store.rows import StateRow
+from trued.store.tables import filter_cache
+
+
+def keep_state(connection: Connection, state: StateRow) -> None:
+    """Keep it in place of an older one for the same row."""
+    table = filter_cache
+    same = (table.c.feature == state.feature, table.c.upto == state.upto, table.c.upto_id == state.upto_id)
+    connection.execute(delete(table).where(*same))
+    connection.execute(insert(table).values(values_of(state)))
+
+
+def read_state(connection: Connection, feature: str) -> StateRow | None:
+    """The latest one kept of the feature."""
+    table = filter_cache
+    asked = select(table).where(table.c.feature == feature).order_by(table.c.upto.desc(), table.c.upto_id.desc())
+    row = connection.execute(asked.limit(1)).mappings().first()
+    return None if row is None else StateRow(**row)
+
+
+def drop_states(connection: Connection, *, since: datetime | None = None) -> None:
+    """Drop all that rest on rows of `since` or later; without it every one."""
+    table = filter_cache
+    connection.execute(delete(table) if since is None else delete(table).where(table.c.upto >= since))
