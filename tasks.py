@@ -31,6 +31,10 @@ STAMP = VENV / "set-up-done"
 STARTED = VENV / "set-up-started"  # there from the first moment of a set-up to its last
 LOCK = ROOT / "requirements.lock"
 PROJECT = ROOT / "pyproject.toml"
+LOOK = """  # Has it pip, and is it of the Python that asks?
+import importlib.util, sys
+sys.exit(importlib.util.find_spec("pip") is None or sys.argv[1] != f"{sys.version_info[0]}.{sys.version_info[1]}")
+"""
 PINS = re.compile(r"^constraint-dependencies = \[.*?\]\n", re.DOTALL | re.MULTILINE)
 
 
@@ -74,9 +78,7 @@ def can_be_kept(found: str) -> bool:
         return False
     if found and found.split("\n", 1)[0] != place():
         return False
-    version = sys.version_info[:2]
-    look = f"import sys; from importlib.util import find_spec as f; sys.exit(not f('pip') or sys.version_info[:2] != {version})"
-    return call([PYTHON, "-c", look]) == 0
+    return call([PYTHON, "-c", LOOK, f"{sys.version_info[0]}.{sys.version_info[1]}"]) == 0
 
 
 def make_environment() -> None:
