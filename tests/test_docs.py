@@ -102,7 +102,7 @@ def test_warning_codes_are_found_in_a_file(tmp_path: Path) -> None:
 def test_every_exit_status_of_an_error_is_told() -> None:
     from trued.errors import TruedError
 
-    kinds = [TruedError, *TruedError.__subclasses__()]
+    kinds: list[type[TruedError]] = [TruedError, *TruedError.__subclasses__()]
     assert len(kinds) >= 3
     text = words(DOCS / "commands.md")
     assert [kind.__name__ for kind in kinds if not re.search(rf"\b{kind.status}\b", text)] == []
