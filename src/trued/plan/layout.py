@@ -2,10 +2,10 @@
 
 from trued.errors import Faults, TruedError
 from trued.plan.bound import Floor, floor_of, too_much, weighings
-from trued.plan.bound_scales import Weighing
-from trued.plan.pieces import Rect, Rules, Stock, Want, same_wood
+from trued.plan.layout_reason import no_layout, scale_of, too_large
+from trued.plan.pieces import Rules, Stock, Want, same_wood
 from trued.plan.replay import faults_of
-from trued.plan.result import Bound, Ended, Layout, NoLayout, NotFound, Reason, Scale, TooLarge, TooMuch
+from trued.plan.result import Bound, Ended, Layout, NoLayout
 from trued.plan.search import Best, search
 from trued.plan.search_freeze import frozen
 from trued.plan.search_task import Task, task_of
@@ -23,14 +23,15 @@ def lay_out(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules) ->
     priced = all(stock.price is not None for stock in bought) and bool(bought)
     found: list[tuple[Task, Floor, Best]] = []
     for task in _tasks(stocks, wants, rules, priced=priced):
+        large = too_large(task)
+        if large is not None:
+            return NoLayout(large, task.stocks)
         scales = weighings(task)
-        reason = _too_large(task) or _too_much(task, scales)
-        if reason is not None:
-            return NoLayout(reason, task.stocks, sum(best.tried for _, _, best in found))
+        heavy = too_much(task, scales)
         floor = floor_of(task, scales)
         best = search(task, scales, floor.cost)
-        if best.trial is None:
-            return NoLayout(_not_found(task, best), task.stocks, best.tried)
+        if heavy is not None or best.trial is None:
+            return NoLayout(no_layout(task, heavy, best), task.stocks, best.tried)
         found.append((task, floor, best))
     layout = _layout(found, priced=priced)
     faults = faults_of(layout, stocks, wants, rules)
@@ -62,48 +63,11 @@ def _tasks(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules, *, 
     return tasks
 
 
-def _too_large(task: Task) -> TooLarge | None:
-    for number, want in enumerate(task.wants):
-        rooms = tuple((s.id, _largest(task, stock)) for stock, s in enumerate(task.stocks) if task.beds[stock])
-        if not any(task.lies[stock][number] for stock in range(len(task.stocks))):
-            return TooLarge(want.id, want.length + task.rules.allowance, want.width, rooms)
-    return None
-
-
-def _largest(task: Task, stock: int) -> Rect:
-    bed = task.beds[stock]
-    if bed is None:
-        raise AssertionError("asked for the room of a stock without one")
-    return Rect(bed.x, bed.y, bed.length, bed.width)
-
-
-def _too_much(task: Task, scales: tuple[Weighing, ...]) -> TooMuch | None:
-    scale = too_much(task, scales)
-    if scale is None:
-        return None
-    have = sum(task.most(stock) * capacity for stock, capacity in enumerate(scale.capacities))
-    return TooMuch(_scale(task, scale), scale.need, have, ())
-
-
-def _not_found(task: Task, best: Best) -> Reason:
-    missing = best.near.missing if best.near else {}
-    left = tuple((task.wants[want].id, count) for want, count in sorted(missing.items()))
-    return NotFound(every_way=False, missing=left)
-
-
-def _scale(task: Task, scale: Weighing) -> Scale:
-    weights = tuple((want.id, weight) for want, weight in zip(task.wants, scale.weights, strict=True))
-    capacities = tuple((stock.id, most) for stock, most in zip(task.stocks, scale.capacities, strict=True))
-    return Scale(scale.name, weights, capacities)
-
-
 def _layout(found: list[tuple[Task, Floor, Best]], *, priced: bool) -> Layout:
     used = tuple(piece for task, _, best in found for piece in _used(task, best))
     unit = 1_000_000 if priced else 10**20
     verdicts = [best.verdict for _, _, best in found if best.verdict is not None]
-    bounds = tuple(
-        Bound(floor.cost / unit, None if floor.scale is None else _scale(task, floor.scale)) for task, floor, _ in found
-    )
+    bounds = tuple(_bound(task, floor, best, unit) for task, floor, best in found)
     settings: set[tuple[Axis, int]] = {
         (cut.axis, cut.setting) for piece in used for cut in cuts(piece.tree) if cut.setting is not None
     }
@@ -111,7 +75,7 @@ def _layout(found: list[tuple[Task, Floor, Best]], *, priced: bool) -> Layout:
         used=used,
         cost=sum(verdict.cost for verdict in verdicts) / unit,
         unit="price" if priced else "m2",
-        bound=sum(floor.cost for _, floor, _ in found) / unit,
+        bound=sum(best.floor for _, _, best in found) / unit,
         bounds=bounds,
         offcut_value=-sum(verdict.less_offcuts for verdict in verdicts),
         settings=len(settings),
@@ -119,6 +83,12 @@ def _layout(found: list[tuple[Task, Floor, Best]], *, priced: bool) -> Layout:
         ended=max((best.ended for _, _, best in found), key=list(Ended).index),
         tried=sum(best.tried for _, _, best in found),
     )
+
+
+def _bound(task: Task, floor: Floor, best: Best, unit: int) -> Bound:
+    if best.every_way and best.floor > floor.cost:
+        return Bound(best.floor / unit, None, every_way=True)
+    return Bound(floor.cost / unit, None if floor.scale is None else scale_of(task, floor.scale))
 
 
 def _used(task: Task, best: Best) -> list[Used]:

@@ -40,10 +40,15 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """No layout of these parts costs less than this, and the scale that says so (None where 0 is all that is known)."""
+    """No layout of these parts costs less than this.
+
+    scale:      excludes the dearest choice of stock that is cheaper; None where there is nothing to exclude.
+    every_way:  every way of cutting cheaper stock was tried instead.
+    """
 
     cost: float
     scale: Scale | None
+    every_way: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,23 +109,28 @@ class TooLarge:
 
 @dataclass(frozen=True, slots=True)
 class TooMuch:
-    """The parts outweigh all the stock at hand, on a scale that anyone can check."""
+    """The parts outweigh all the stock at hand, on a scale that anyone can check.
+
+    missing:  how many of which part were left over in the best try.
+    short:    how much longer the one piece of stock would have to be, where that is known; stock: that piece.
+    """
 
     scale: Scale
     need: int
     have: int
     missing: tuple[tuple[str, int], ...]
+    short: int | None = None
+    stock: str = ""
 
     proven = True
 
-    def text(self, show: Show = in_mm) -> str:  # noqa: ARG002 - one form for all reasons
-        """One sentence for the person."""
-        share = 100 * self.need / self.have if self.have else 0.0
-        short = f" Short by {_list(self.missing)}." if self.missing else ""
+    def text(self, show: Show = in_mm) -> str:
+        """What is short, and why that is certain."""
+        miss = _miss(self.missing, self.short, self.stock, show, though=self.scale.name != "area")
         if self.scale.name == "pieces":
-            return f"The stock holds at most {self.have} of the {self.need} pieces, however it is cut.{short}"
-        amount = f"{share:.1f} % of what" if self.have else "more than"
-        return f"The parts need {amount} the stock can hold, kerfs counted ({self.scale.name}).{short}"
+            return f"{miss} The stock holds at most {self.have} of the {self.need} pieces, however it is cut."
+        share = f"{100 * self.need / self.have:.1f} % of what" if self.have else "more than"
+        return f"{miss} Weighed by {self.scale.name}, the parts need {share} the stock can hold, kerfs counted."
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,16 +139,13 @@ class NotFound:
 
     every_way:  true when every way of cutting was tried, so that there is none.
     missing:    how many of which part were left over in the best try.
-    short:      how much longer one piece of stock would have to be, where that is known.
-    stock:      that piece.
-    area_fits:  the parts with their kerfs have less area than the stock, so that a sum alone would say yes.
+    short:      how much longer the one piece of stock would have to be, where that is known; stock: that piece.
     """
 
     every_way: bool
     missing: tuple[tuple[str, int], ...]
     short: int | None = None
     stock: str = ""
-    area_fits: bool = True
 
     @property
     def proven(self) -> bool:
@@ -146,14 +153,11 @@ class NotFound:
         return self.every_way
 
     def text(self, show: Show = in_mm) -> str:
-        """One or two sentences for the person."""
-        though = ", though the sizes add up" if self.area_fits and self.every_way else ""
-        first = f"Short by {_list(self.missing)}{though}."
-        if self.short is not None:
-            first = f"{first} {self.stock} would have to be {show(self.short)} longer."
+        """What is short, and how certain that is."""
+        miss = _miss(self.missing, self.short, self.stock, show, though=True)
         if self.every_way:
-            return f"{first} Every way of cutting was tried."
-        return f"{first} The search found no layout; the bound does not exclude one."
+            return f"{miss} Every way of cutting was tried."
+        return f"{miss} No layout was found by the search; the bound does not exclude one."
 
 
 Reason = TooLarge | TooMuch | NotFound
@@ -172,6 +176,8 @@ class NoLayout:
         return self.reason.text(show)
 
 
-def _list(missing: tuple[tuple[str, int], ...]) -> str:
-    words = ["one " + want if count == 1 else f"{count} × {want}" for want, count in missing]
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+def _miss(missing: tuple[tuple[str, int], ...], short: int | None, stock: str, show: Show, *, though: bool) -> str:
+    words = [f"one {want}" if count == 1 else f"{count} × {want}" for want, count in missing]
+    lot = " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+    text = f"Short by {lot}, though the areas add up." if though else f"Short by {lot}."
+    return text if short is None else f"{text} {stock} is short by {show(short)} of length."

@@ -7,6 +7,7 @@ from trued.plan.bound_scales import Weighing
 from trued.plan.result import Ended
 from trued.plan.search_chance import Chance
 from trued.plan.search_decode import FITS, SPLITS, Recipe, Trial, decode
+from trued.plan.search_exact import Exhaustive, TooManyWaysError
 from trued.plan.search_task import Task
 from trued.plan.search_value import Verdict, judge
 
@@ -16,7 +17,10 @@ STALE = 60
 
 @dataclass(slots=True)
 class Best:
-    """The best complete trial, the best incomplete one, and how the search ended."""
+    """The best complete trial, the best incomplete one, and how the search ended.
+
+    floor:      no layout costs less; `every_way`: because every way of cutting cheaper stock was tried.
+    """
 
     task: Task
     chance: Chance
@@ -27,6 +31,8 @@ class Best:
     near_verdict: Verdict | None = None
     tried: int = 0
     ended: Ended = Ended.EFFORT
+    floor: int = 0
+    every_way: bool = False
 
     @property
     def left(self) -> int:
@@ -39,7 +45,10 @@ class Best:
         time_up = self.task.rules.time_up
         if time_up is not None and time_up():
             self.ended = Ended.TIME
-        trial = decode(self.task, recipe, bins)
+        return self.consider(decode(self.task, recipe, bins), recipe)
+
+    def consider(self, trial: Trial, recipe: Recipe | None) -> Verdict:
+        """Keep a trial if it is the best so far."""
         verdict = judge(self.task, trial)
         if trial.complete and (self.verdict is None or verdict < self.verdict):
             self.trial, self.verdict, self.recipe = trial, verdict, recipe
@@ -50,14 +59,14 @@ class Best:
 
 def search(task: Task, scales: tuple[Weighing, ...], floor: int) -> Best:
     """Look for the best layout of a task; `floor` is the least cost that any layout can have."""
-    best = Best(task, Chance(task.rules.seed))
+    best = Best(task, Chance(task.rules.seed), floor=floor)
     _first_answers(best)
     _cheaper_stock(best, scales)
     if best.trial is not None and best.verdict is not None:
         bins = tuple(stock for stock, _ in best.trial.bins)
         while best.left:
             _climb(best, bins, best.recipe or _orders(task)[0], best.left)
-        if best.verdict.cost == floor and best.ended is Ended.EFFORT:
+        if best.verdict.cost == best.floor and best.ended is Ended.EFFORT:
             best.ended = Ended.PROVED
     return best
 
@@ -108,17 +117,36 @@ def _orders(task: Task) -> list[Recipe]:
 
 def _cheaper_stock(best: Best, scales: tuple[Weighing, ...]) -> None:
     """Go through the choices of stock that are cheaper than the best so far, the cheapest first."""
-    task = best.task
+    task, every_way = best.task, Exhaustive(best.task)
+    certain = True
     for cost, count, scale in choices(task, scales):
+        if certain and cost > best.floor:
+            best.floor, best.every_way = cost, True
         if not best.left or (best.verdict is not None and best.verdict.split == 0 and cost >= best.verdict.cost):
             return
         if scale is not None:
             continue
         bins = _in_order(task, count)
-        before = best.verdict
         _climb(best, bins, None, max(STALE, best.left // 2))
-        if best.verdict is not None and best.verdict != before and best.verdict.cost <= cost:
+        if best.verdict is not None and best.verdict.cost <= cost:
             return
+        certain = _excluded(best, every_way, bins) and certain
+        if best.verdict is not None and best.verdict.cost <= cost:
+            return
+    if certain and best.verdict is None:
+        best.every_way = True
+
+
+def _excluded(best: Best, every_way: Exhaustive, bins: tuple[int, ...]) -> bool:
+    """Whether it is certain that these stock pieces are not enough."""
+    try:
+        trial = every_way.place(bins)
+    except TooManyWaysError:
+        return False
+    if trial is None:
+        return True
+    best.consider(trial, None)
+    return False
 
 
 def _in_order(task: Task, count: tuple[int, ...]) -> tuple[int, ...]:
