@@ -18,7 +18,7 @@ from trued.measure.estimate import Source, Uncertain
 class Line:
     """y = offset + slope * x, through n points. `s` is the residual standard deviation, `dof` = n - 2 its freedom.
 
-    `sxx` is the sum of squared distances of the x from `x_mean`. Through 2 points s and dof are 0: nothing is left over.
+    `sxx` is the sum of squared distances of the x from `x_mean`. Through 2 points s and dof are 0.
     """
 
     offset: float

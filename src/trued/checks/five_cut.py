@@ -1,0 +1,276 @@
+"""Five cuts round a panel: the angle between a sled's fence and its travel, magnified four times."""
+
+from __future__ import annotations
+
+from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form.blunders import fraction_display, is_slip, unit_slip
+from trued.form.saying import inches, size, slope, turns
+from trued.form.sketch import Shape, measured, saw_from_above, turned
+from trued.measure.decision import Limits
+from trued.measure.scatter import Scatter
+from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.shop.words import FENCE, KEEPER, PIVOT, SCREW, SledLayout, screw_moves_from_work
+
+FEATURE = "fence-angle"
+TOLERANCE = Limits.within(2e-4)  # rad, 0.0024 in per foot; common practice for fine work
+WIDTHS = ("fence_end", "middle", "free_end")
+
+BURR = inches(0.002)  # common practice: two readings of one spot differ by fuzz
+BULGE = inches(0.003)  # common practice
+THIN_FEELER = inches(0.0015)  # the thinnest that a common set has
+MOST_TAPER, MOST_ANGLE = inches(0.25), 0.01  # common practice: more than this is no trim of a screw
+ENDS_DIFFER = 0.2  # of one another, common practice
+
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """Taper of the strip over four times its length: positive = corner tight, the fence must be opened."""
+    taper = taken.mean("free_end") - taken.mean("fence_end")
+    angle = taper / (4.0 * taken.mean("length")) + taken.between_runs()
+    return (Found(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
+
+
+def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+    """The full correction of this run, at the screw where its distance from the pivot is known."""
+    angle = founds[0].value.value
+    opening = angle > 0.0
+    radius = taken.number("radius")
+    amount = None if radius is None else abs(angle) * radius
+    by = slope(angle, taken.unit) if amount is None else f"{size(amount, taken.unit)} at the screw"
+    text = f"{'Open' if opening else 'Close'} the fence by {by}: {_way(taken, opening)}. {_how(taken, opening, amount)}"
+    where, direction = "fence" if amount is None else "screw", "open" if opening else "close"
+    return (Move(FEATURE, text, where, direction, amount),)
+
+
+def _way(taken: Taken, opening: bool) -> str:
+    layout = SledLayout.known(taken.word("fence"), taken.word("keeper"))
+    end = "goes away from the work" if opening else "comes into the work"
+    compass = f" ({layout.fence_turn(opening=opening)})" if layout else ""
+    return f"its end far from the blade {end}{compass}"
+
+
+def _how(taken: Taken, opening: bool, amount: float | None) -> str:
+    if amount is None:
+        return "Give the distance from the pivot to the screw (--radius) to have it as a feeler."
+    layout = SledLayout.known(taken.word("fence"), taken.word("keeper"))
+    away = screw_moves_from_work(taken.word("pivot"), taken.word("screw"), opening=opening)
+    if away is None:
+        side = "on the side to which the fence goes there"
+    else:
+        compass = f", {layout.way(from_work=away)}" if layout else ""
+        side = f"{'behind the fence' if away else 'on the side of the work'} (the fence goes there{compass})"
+    if amount < THIN_FEELER:
+        feeler = f"the thicker of two feelers that differ by {size(amount, taken.unit)}"
+        bring = "Put the thinner one in its place, loosen the fence and bring it up"
+    else:
+        feeler = f"a {size(amount, taken.unit)} feeler"
+        bring = "Draw the feeler out, loosen the fence and bring it to the block"
+    pitch = taken.number("thread")
+    by_turns = f" In turns of the screw: {turns(amount, pitch)}, less sure than a feeler." if pitch else ""
+    return (
+        f"At the screw clamp a block {side} with {feeler} between block and fence. {bring}; lock it, and let the screw "
+        f"touch.{by_turns}"
+    )
+
+
+def slipped_unit(taken: Taken) -> Seen | None:
+    """One end was typed in the other unit."""
+    return unit_slip(taken, [r for name in WIDTHS for r in taken.of(name)])
+
+
+def nothing_to_divide(taken: Taken) -> Seen | None:
+    """A strip or a distance of nought."""
+    zero = [name for name in ("fence_end", "free_end", "length") if taken.mean(name).value <= 0.0]
+    text = f"{' and '.join(zero)} cannot be 0: measure again and type what is read."
+    return Seen("no-size", Act.REFUSE, text) if zero else None
+
+
+def ends_disagree(taken: Taken) -> Seen | None:
+    """The two ends differ too much for one strip."""
+    fence, free = taken.mean("fence_end").value, taken.mean("free_end").value
+    if fence <= 0.0 or abs(free / fence - 1.0) <= ENDS_DIFFER or is_slip(max(fence, free), min(fence, free)):
+        return None
+    text = "The two ends differ by more than a fifth. Read both again: is each the width of this strip, in one unit?"
+    return Seen("ends-disagree", Act.DOUBT, text)
+
+
+def taper_implausible(taken: Taken) -> Seen | None:
+    """More out than a trim of the screw can be."""
+    taper, length = taken.mean("free_end").value - taken.mean("fence_end").value, taken.mean("length").value
+    if length <= 0.0 or (abs(taper) <= MOST_TAPER and abs(taper) <= 4.0 * length * MOST_ANGLE):
+        return None
+    text = (
+        "This is more than a fence at its zero stop is ever out. Look at the pivot, whether the detent is seated and "
+        "the lock tight, and whether the fresh edge went to the fence at every cut."
+    )
+    return Seen("taper-implausible", Act.DOUBT, text)
+
+
+def burr(taken: Taken) -> Seen | None:
+    """Readings of one spot that do not agree: fuzz or a burr on the edge."""
+    worst = max(WIDTHS, key=taken.worst_repeat)
+    spread, instrument = taken.worst_repeat(worst), taken.of("fence_end")[0].instrument
+    if spread <= BURR or instrument is None:
+        return None
+    act = Act.DOUBT if spread > max(BURR, 5.0 * instrument.repeat.s) else Act.NOTE
+    text = (
+        f"Readings of {worst} differ by {size(spread, taken.unit)}. Slice the fuzz off with a knife, read again at "
+        "the marked spot."
+    )
+    return Seen("burr", act, text)
+
+
+def bowed_strip(taken: Taken) -> Seen | None:
+    """The middle stands out from the line between the ends."""
+    if not taken.has("middle"):
+        return None
+    bulge = taken.mean("middle") - 0.5 * (taken.mean("fence_end") + taken.mean("free_end"))
+    if abs(bulge.value) <= BULGE:
+        return None
+    act = Act.DOUBT if abs(bulge.value) > 3.0 * bulge.u else Act.NOTE
+    text = (
+        f"The strip is {'fat' if bulge.value > 0 else 'thin'} in the middle by {size(bulge.value, taken.unit)}: swing "
+        "of the bar, a panel that moved, or a first trim left out. Do not adjust yet; look at the play of the bar, "
+        "then cut all five again."
+    )
+    return Seen("bowed-strip", act, text)
+
+
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+    """This person's sled from above: where to measure, or the error exaggerated and the way to turn."""
+    layout = SledLayout.known(taken.word("fence"), taken.word("keeper")) or SledLayout("far", "left")
+    assumed = "" if taken.word("fence") and taken.word("keeper") else " Drawn for a far fence with the keeper left."
+    place = (
+        f"Seen from above. The fence is on the {layout.fence} side, the keeper {layout.keeper} of the blade.{assumed}"
+    )
+    if founds:
+        return _drawn_move(taken, founds[0].value.value, layout, place)
+    k, f = layout.keeper_x, layout.fence_y
+    shapes = [*saw_from_above(), *_sled(layout), rectangle(min(0, k * 8), -4, 8, 8, "board"), *_strip(k, f)]
+    shapes += [
+        Label((k * 4, f * 3), "fresh edge to the fence"),
+        Arrow((k * 11, -3), (k * 11, 3), "feed"),
+        Label((k * 11, -4.5), "travel"),
+    ]
+    told = (
+        f"{place} Turn the panel {layout.board_turn()} between the cuts, so that the fresh edge comes to the fence. "
+        "The last cut frees a strip along the blade. Measure its width at the fence end, in the middle and at the free "
+        "end, and the distance between the two end spots."
+    )
+    return Drawing("Five cuts: where to measure", told, tuple(shapes))
+
+
+def _sled(layout: SledLayout) -> list[Shape]:
+    k, f = layout.keeper_x, layout.fence_y
+    return [
+        rectangle(min(0, k * 12), -7, 12, 14, "sled"),
+        rectangle(min(-k, k * 12), min(f * 4, f * 5), 13, 1, "fence"),
+        Line((0, -7), (0, 7), "blade"),
+    ]
+
+
+def _strip(k: int, f: int) -> list[Shape]:
+    x, out = -k * 1.5, "start" if k < 0 else "end"
+    shapes: list[Shape] = [rectangle(min(-k * 0.4, -k * 2.6), -4, 2.2, 8, "strip")]
+    for y, words in ((f * 3.5, "fence end"), (0.0, "middle"), (-f * 3.5, "free end")):
+        shapes += measured((x - 1.1, y), (x + 1.1, y), words, (x - k * 1.6, y - 0.4), out)
+    return [*shapes, *measured((-k * 9, f * 3.5), (-k * 9, -f * 3.5), "length", (-k * 10, -f * 5.5))]
+
+
+def _drawn_move(taken: Taken, angle: float, layout: SledLayout, place: str) -> Drawing:
+    k, f, opening = layout.keeper_x, layout.fence_y, angle > 0.0
+    lean = (-1 if opening else 1) * k * f * 0.1  # the far end of a tight fence stands in the work
+    fence = rectangle(min(-k, k * 12), min(f * 4, f * 5), 13, 1, "fence")
+    end_y = f * 4.5 + (-f if opening else f) * 1.2
+    shapes = [
+        *saw_from_above(),
+        rectangle(min(0, k * 12), -7, 12, 14, "sled"),
+        Line((0, -7), (0, 7), "blade"),
+        Line((-k, f * 4), (k * 12, f * 4), "wanted", dashed=True),
+        Path(turned(fence.points, (0.0, f * 4.5), lean), "fence"),
+        Arrow((k * 11, end_y), (k * 11, end_y + (f if opening else -f) * 3), "move"),
+        Label((k * 6, -f * 2), "open the fence" if opening else "close the fence", "move"),
+        Label((k * 6, -f * 4), layout.fence_turn(opening=opening).split(",")[0], "move"),
+    ]
+    told = (
+        f"{place} The corner of the keeper is {'tight' if opening else 'open'} by {slope(angle, taken.unit)}, drawn "
+        f"much larger. To mend it {'open' if opening else 'close'} the fence: {_way(taken, opening)}."
+    )
+    return Drawing("Five cuts: what was found", told, tuple(shapes))
+
+
+CHECK = Check(
+    id="five-cut",
+    version=1,
+    title="Five cuts: is the fence square to the travel?",
+    purpose="Shows the angle of the fence to the sled's travel four times as large, on a strip read with a caliper.",
+    minutes=15.0,
+    features=(FEATURE,),
+    ground=("bar-play", "fence-straight", "fence-upright"),
+    at_hand=(
+        "a flat, stable panel (MDF or plywood, 1/2 to 3/4 in thick), 12 to 18 in, 1 in less than the sled's depth",
+        "a caliper",
+        "a pencil and a rule",
+        "a clamp for the last cut",
+    ),
+    cautions=(
+        "The saw's manual goes first: is a sled allowed, and the guard off for it? Refit guard and knife afterwards.",
+        "Hands at least 6 in from the kerf; stand out of the line of the board; eye and ear protection.",
+        "Stop the saw and wait until the blade stands before anything is lifted off.",
+    ),
+    asks=(
+        Ask("fence_end", "width of the strip at the end that lay against the fence", advise=2, expect=(4.0, 80.0)),
+        Ask("middle", "width in the middle of the strip", optional=True, advise=2, expect=(4.0, 80.0)),
+        Ask("free_end", "width of the strip at its other end", advise=2, expect=(4.0, 80.0)),
+        Ask("length", "distance between the two spots that were read", instrument="rule", expect=(75.0, 1300.0)),
+    ),
+    facts=(
+        Fact("fence", "the side of the work on which the fence stands", choices=FENCE, needed_for=Need.WORDS),
+        Fact("keeper", "the side of the blade on which the keeper lies", choices=KEEPER, needed_for=Need.WORDS),
+        Fact("radius", "the distance from the pivot to the screw", kind=Kind.LENGTH, needed_for=Need.MOVE),
+        Fact("pivot", "where the fence's pivot is", choices=PIVOT, needed_for=Need.WORDS),
+        Fact("screw", "the side of the blade on which the screw is", choices=SCREW, needed_for=Need.WORDS),
+        Fact("thread", "the thread of the screw", kind=Kind.THREAD, needed_for=Need.MOVE),
+    ),
+    steps=(
+        Step("Lock everything as you use it. Number the panel's edges 1 to 4 and draw an arrow toward the fence."),
+        Step("Trim edge 1 by 1/4 in. Do not leave this trim out: a factory edge spoils the sum."),
+        Step(
+            "Turn the panel so that the fresh edge goes to the fence, and trim edge 2; the same again for 3 and 4. "
+            "Blow the dust off fence and platform before each cut, press alike.",
+        ),
+        Step(
+            "Turn once more and cut side 1 again, so that a strip 3/4 to 1 1/4 in wide comes off.",
+            caution="The strip is narrow: clamp the panel, do not catch the strip, let it lie until the blade stands.",
+        ),
+        Step("Before you lift the strip, write FENCE END on the end at the fence."),
+        Step(
+            "Mark a spot near either end, slice off any fuzz, and read the width there two or three times, and once "
+            "in the middle.",
+            asks=("fence_end", "middle", "free_end"),
+        ),
+        Step("Measure the distance between the two end spots, not the width of the panel.", asks=("length",)),
+        Step("Before you adjust anything, do it all once more with nothing touched."),
+    ),
+    evaluate=evaluate,
+    moves=moves,
+    blunders=(
+        nothing_to_divide,
+        slipped_unit,
+        fraction_display,
+        ends_disagree,
+        taper_implausible,
+        burr,
+        bowed_strip,
+    ),
+    draw=draw,
+    example=Example(
+        ("fence_end=1.0120", "free_end=1.0300", "length=15"),
+        ((FEATURE, 0.0003),),
+        "worked by hand: 0.018 / (4 × 15)",
+    ),
+    sources=(
+        "common practice; the sum is geometry: each of four turned cuts adds the same angle",
+        "scatter of 5e-5 rad between runs to start with: common practice, from 0.0005 to 0.001 in per foot",
+    ),
+    between_runs=BetweenRuns("seating of the cuts", Scatter(5e-5, 4), "common practice"),
+)

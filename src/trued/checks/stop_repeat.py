@@ -1,0 +1,262 @@
+"""Repeat of the length stop: several parts at one setting; their scatter, and what they all are off by."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+from trued.form import Act, Ask, Check, Example, Found, Move, Seen, Step, Taken
+from trued.form.blunders import burned, fraction_display, is_slip, slipped
+from trued.form.cursor import CURSOR_FACT, KEEPER_FACT, cursor_way
+from trued.form.saying import inches, place, plain, size
+from trued.form.sketch import Shape, measured
+from trued.measure.decision import Decision, Limits, judge
+from trued.measure.estimate import Source, Uncertain
+from trued.measure.instrument import DEFAULTS, Instrument
+from trued.measure.line import fit_line
+from trued.measure.scatter import Scatter
+from trued.measure.spread import spread, spread_chance
+from trued.measure.student import t_quantile
+from trued.shapes import Arrow, Drawing, Label, Line, rectangle
+
+REPEAT, SHIFT = "stop-repeat", "stop-shift"
+REPEAT_TOLERANCE = Limits(None, inches(0.0015))  # common practice: a range of 0.0035 in over five parts
+SHIFT_TOLERANCE = Limits.within(inches(0.002))  # common practice, lengths read with a caliper
+RARE = 0.001  # a clean series is taken for a drift, or for a first part that differs, once in 500: two sides of this
+LEAST_FOR_SERIES = 4
+
+
+def scatter(taken: Taken) -> Scatter:
+    """Scatter of the parts as measured: n - 1 degrees of freedom, and never finer than the instrument shows."""
+    values = taken.all("part")
+    mean = math.fsum(values) / len(values)
+    s = math.sqrt(math.fsum((v - mean) ** 2 for v in values) / (len(values) - 1))
+    return Scatter(max(s, _floor(taken)), len(values) - 1)
+
+
+def _instrument(taken: Taken) -> Instrument:
+    return taken.of("part")[0].instrument or DEFAULTS["caliper"]
+
+
+def _floor(taken: Taken) -> float:
+    return _instrument(taken).resolution / math.sqrt(12.0)
+
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """Scatter of the parts, and their mean less the setting.
+
+    What the scale was read as is taken as it stands: the shift is that of this one setting.
+    """
+    parts, known = taken.all("part"), scatter(taken)
+    mean = math.fsum(parts) / len(parts)
+    setting = taken.mean("set").value
+    instrument = _instrument(taken)
+    limit = instrument.sources("", instrument.kind, 0.0, known.dof)[1]
+    seen = known.s >= instrument.resolution / 2.0  # a number that always comes out the same hides what lies below it
+    own = Source("parts:mean", "scatter of the parts", known.s / (math.sqrt(len(parts)) if seen else 1.0), known.dof)
+    return (
+        Found(
+            REPEAT,
+            "mm",
+            spread("parts:scatter", "few parts", known),
+            taken.tolerance(REPEAT, REPEAT_TOLERANCE),
+            spread=known,
+        ),
+        Found(SHIFT, "mm", Uncertain.of(mean - setting, own, limit), taken.tolerance(SHIFT, SHIFT_TOLERANCE)),
+    )
+
+
+def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+    """A stop that scatters is mended before its cursor is touched; a constant shift goes into the cursor."""
+    repeat, shift = founds
+    mend = (
+        f"The stop scatters by {size(repeat.value.value, taken.unit)} (one standard deviation). Leave the cursor "
+        "alone. Clean stop and fence, look for flex and a loose lock, bump every part alike and not hard, then cut "
+        "five more."
+    )
+    made = [Move(REPEAT, mend, "stop", "in", None)]
+    if not _scatters(repeat):
+        made.append(_cursor_move(taken, shift.value.value))
+    return tuple(made)
+
+
+def _scatters(repeat: Found) -> bool:
+    if repeat.spread is None or repeat.limits is None:
+        return False
+    return judge(spread_chance(repeat.spread, repeat.limits.low, repeat.limits.high)) is Decision.PROVEN_OUT
+
+
+def _cursor_move(taken: Taken, shift: float) -> Move:
+    unit, long = taken.unit, shift > 0.0
+    setting, way = taken.mean("set").value, cursor_way(taken, long=long)
+    text = (
+        f"Parts come out {'long' if long else 'short'} by {size(shift, unit)}, all alike. Either set that much "
+        f"{'less' if long else 'more'}: {plain(setting - shift, taken)} for {plain(setting, taken)}. Or leave the stop "
+        f"where it is and bring scale and cursor together anew until {plain(setting + shift, taken)} is read.{way} "
+        "Not both."
+    )
+    return Move(SHIFT, text, "cursor", "shorter" if long else "longer", abs(shift))
+
+
+def no_size(taken: Taken) -> Seen | None:
+    """A part or a setting of nought."""
+    zero = [place(r) for r in taken.readings if r.value <= 0.0]
+    text = f"{', '.join(zero)}: neither the setting nor a part can be 0."
+    return Seen("no-size", Act.REFUSE, text) if zero else None
+
+
+def slipped_unit(taken: Taken) -> Seen | None:
+    """A part typed in another unit than the setting."""
+    setting = taken.mean("set").value
+    for r in taken.of("part"):
+        if is_slip(r.value, setting):
+            return slipped(taken, r, r.value / 25.4, "against the setting")
+        if is_slip(setting, r.value):
+            return slipped(taken, r, r.value * 25.4, "against the setting")
+    return None
+
+
+def burned_inch(taken: Taken) -> Seen | None:
+    """A part off by a whole inch, or by 10 or 100 mm."""
+    setting = taken.mean("set").value
+    off = [(r, words) for r in taken.of("part") if (words := burned(r.value - setting))]
+    if not off:
+        return None
+    names = ", ".join(place(r) for r, _ in off)
+    text = f"{names}: off by {off[0][1]}. Was the rule read from that line instead of its end? Read again."
+    return Seen("burned-inch", Act.DOUBT, text)
+
+
+def drifting(taken: Taken) -> Seen | None:
+    """The stop creeps: a line through the parts in their order rises or falls by more than their scatter about it.
+
+    Decided by the t test of its slope at 1 in 500, the scatter never taken finer than the instrument shows.
+    """
+    parts = taken.all("part")
+    if len(parts) < LEAST_FOR_SERIES:
+        return None
+    line = fit_line(range(len(parts)), parts)
+    s = max(line.s, _floor(taken))
+    if abs(line.slope) * math.sqrt(line.sxx) <= t_quantile(1.0 - RARE, line.dof) * s:
+        return None
+    steady = all(b > a for a, b in pairwise(parts)) or all(b < a for a, b in pairwise(parts))
+    text = (
+        f"The parts get {'longer' if line.slope > 0 else 'shorter'} one after the other, by "
+        f"{size(line.slope, taken.unit)} a part{', without exception' if steady else ''}: the stop creeps. Lock it "
+        "better, bump less, and cut again; this mean is worth nothing."
+    )
+    return Seen("drifting", Act.DOUBT, text)
+
+
+def first_part(taken: Taken) -> Seen | None:
+    """The first part lies apart from all the others: the stop seated itself with it."""
+    first, *rest = taken.all("part")
+    if len(rest) < LEAST_FOR_SERIES - 1 or drifting(taken) is not None:
+        return None
+    mean = math.fsum(rest) / len(rest)
+    s = math.sqrt(math.fsum((v - mean) ** 2 for v in rest) / (len(rest) - 1))
+    u = max(s, _floor(taken)) * math.sqrt(1.0 + 1.0 / len(rest))
+    if abs(first - mean) <= t_quantile(1.0 - RARE, len(rest) - 1) * u:
+        return None
+    text = (
+        f"The first part differs from the others by {size(first - mean, taken.unit)}: the stop seats itself with it. "
+        "Bump it once before the first cut, leave that part out, and cut again."
+    )
+    return Seen("first-part", Act.DOUBT, text)
+
+
+def reading_rules(taken: Taken) -> Seen | None:
+    """The scatter is no larger than one reading's own: it is the measuring that is seen, not the stop."""
+    known, instrument = scatter(taken), _instrument(taken)
+    if known.s > instrument.repeat.s:
+        return None
+    text = (
+        f"The parts scatter no more than a reading with this {instrument.kind} does, so the stop itself repeats at "
+        "least as well."
+    )
+    return Seen("reading-rules", Act.NOTE, text)
+
+
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+    """The stop with the part against it, and afterwards the parts one beside the other, differences exaggerated."""
+    keeper = taken.word("keeper") or "left"
+    k = -1 if keeper == "left" else 1
+    seen = f"The fence with its stop, seen from above, the keeper {keeper} of the blade."
+    if not founds:
+        shapes: list[Shape] = [
+            rectangle(min(0, k * 14), 0, 14, 1, "fence"),
+            Line((0, -6), (0, 3), "blade"),
+            rectangle(min(k * 12, k * 13), -2, 1, 3, "stop"),
+            rectangle(min(0, k * 12), -1.6, 12, 1.5, "board"),
+            *measured((0, -2.6), (k * 12, -2.6), "part", (k * 6, -4.2)),
+            Arrow((k * 12, 3.5), (k * 12, 1.2), "read"),
+            Label((k * 11, 4.2), "set"),
+        ]
+        told = f"{seen} The stop stays locked; five parts or more are cut against it and measured in their order."
+        return Drawing("Stop repeat: what to read", told, tuple(shapes))
+    setting, parts = taken.mean("set").value, taken.all("part")
+    most = max(abs(v - setting) for v in parts) or 1.0
+    ends = [10.0 + 2.0 * (v - setting) / most for v in parts]
+    shapes = [rectangle(min(0, k * end), -2.0 * n, end, 1.4, "board") for n, end in enumerate(ends)]
+    shapes += [
+        Line((k * 10, 2.4), (k * 10, -2.0 * len(parts) + 1.0), "wanted", dashed=True),
+        Label((k * 10, 3), "set"),
+        Label((k * 5, 3), "the parts in their order"),
+    ]
+    repeat, shift = founds
+    told = (
+        f"{seen} The parts one below the other, in the order cut, their differences drawn much larger: on average "
+        f"{size(shift.value.value, taken.unit)} {'long' if shift.value.value > 0 else 'short'}, with a standard "
+        f"deviation of {size(repeat.value.value, taken.unit)}."
+    )
+    return Drawing("Stop repeat: what was found", told, tuple(shapes))
+
+
+CHECK = Check(
+    id="stop-repeat",
+    version=1,
+    title="Stop repeat: do parts at one setting come out alike?",
+    purpose="Tells a stop that scatters from one that is off by the same each time; only the second is adjusted.",
+    minutes=8.0,
+    features=(REPEAT, SHIFT),
+    at_hand=("five or six blanks, one end square", "a caliper, or a mate to compare with", "a pencil for the order"),
+    cautions=(
+        "The stop stands on the keeper's side only; the offcut must be free to move away.",
+        "Hands at least 6 in from the kerf; wait until the blade stands before each part is lifted off.",
+    ),
+    asks=(
+        Ask("set", "what the scale reads at this setting", instrument="rule", need=(1, 1)),
+        Ask(
+            "part",
+            "length of one part, in the order cut, named again for each",
+            need=(2, 50),
+            advise=5,
+            one_thing=False,
+        ),
+    ),
+    facts=(
+        KEEPER_FACT,
+        CURSOR_FACT,
+    ),
+    steps=(
+        Step("Clean fence and stop. Set the stop, lock it as always, and do not touch it again.", asks=("set",)),
+        Step(
+            "Cut five or six parts against it, each bumped alike with its square end; number them in order.",
+            caution="Short parts are clamped or held with a second piece; the offcut lies until the blade stands.",
+        ),
+        Step("Slice off the fuzz and measure each part at the same place, in the order cut.", asks=("part",)),
+    ),
+    evaluate=evaluate,
+    moves=moves,
+    blunders=(no_size, slipped_unit, burned_inch, fraction_display, drifting, first_part, reading_rules),
+    draw=draw,
+    example=Example(
+        ("set=12.000", "part=12.003", "part=12.004", "part=12.003", "part=12.004", "part=12.003", "part=12.004"),
+        ((REPEAT, inches(0.000547722557505)), (SHIFT, inches(0.0035))),
+        "worked by hand: mean 0.0035, standard deviation 0.0005",
+    ),
+    sources=(
+        "common practice: a constant shift goes into the setting or the cursor, a scatter is mended at the stop",
+        "standard deviation with its chi-square interval; tolerances are common practice",
+    ),
+)

@@ -1,0 +1,253 @@
+"""Scale of the length stop: parts cut at known readings and measured, a line through them: true = reading + error."""
+
+from __future__ import annotations
+
+import math
+
+from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form.blunders import burned, fraction_display, is_slip, slipped
+from trued.form.cursor import CURSOR_FACT, KEEPER_FACT, cursor_way
+from trued.form.saying import inches, place, plain, size, station_mm
+from trued.form.sketch import Shape, measured
+from trued.form.taken import Reading
+from trued.measure.decision import Limits
+from trued.measure.estimate import Source, Uncertain
+from trued.measure.instrument import DEFAULTS, Instrument
+from trued.measure.line import fit_line
+from trued.measure.scatter import Scatter
+from trued.shapes import Arrow, Drawing, Label, Line, rectangle
+
+OFFSET, SLOPE = "stop-offset", "stop-slope"
+OFFSET_TOLERANCE = Limits.within(inches(0.005))  # common practice, work by the rule
+SLOPE_TOLERANCE = Limits.within(3e-4)  # common practice: 0.0003 in an inch
+SETTING = Scatter(0.05, 4)  # mm: setting the stop by eye and seating the part once, common practice
+LABEL = "setting the stop, seating and reading a part"
+
+
+def points(taken: Taken) -> list[tuple[float, float]]:
+    """(reading of the scale, measured - reading) of each part, mm."""
+    return [(at, r.value - at) for r in taken.of("measured") for at in (station_mm(r.station, taken.unit),)]
+
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """Offset, and from two different lengths on the slope, correlated as the line makes them."""
+    rows = points(taken)
+    xs, ys = [x for x, _ in rows], [y for _, y in rows]
+    tolerance = taken.tolerance(OFFSET, OFFSET_TOLERANCE)
+    common = _limit(taken)
+    if len(set(xs)) == 1:
+        known = _start(taken).learn_repeats(ys)
+        own = Source("part:height", LABEL, known.s / math.sqrt(len(ys)), known.dof)
+        return (Found(OFFSET, "mm", Uncertain.of(math.fsum(ys) / len(ys), own) + common, tolerance),)
+    line = fit_line(xs, ys)
+    known = _start(taken).learn([line.s] * line.dof)
+    offset, slope = line.numbers("part", LABEL, known.s, known.dof)
+    return (
+        Found(OFFSET, "mm", offset + common, tolerance),
+        Found(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE, SLOPE_TOLERANCE)),
+    )
+
+
+def _instrument(taken: Taken) -> Instrument:
+    return taken.of("measured")[0].instrument or DEFAULTS["caliper"]
+
+
+def _start(taken: Taken) -> Scatter:
+    """One part's scatter before its residuals are seen: setting and seating, and reading it once."""
+    instrument = _instrument(taken)
+    own = max(instrument.repeat.s, instrument.resolution / math.sqrt(12.0))
+    return Scatter(math.hypot(SETTING.s, own), SETTING.dof)
+
+
+def _limit(taken: Taken) -> Uncertain:
+    """The instrument's limit of error: one for all parts, so it stays in the offset and cancels in the slope."""
+    instrument = _instrument(taken)
+    return Uncertain(0.0, {instrument.sources("", instrument.kind, 0.0, instrument.repeat.dof)[1]: 1.0})
+
+
+def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+    """The offset goes into the cursor, the slope into a table."""
+    made = [_cursor_move(taken, founds[0].value.value)]
+    if len(founds) > 1:
+        made.append(_slope_move(taken, founds[0].value.value, founds[1].value.value))
+    return tuple(made)
+
+
+def _cursor_move(taken: Taken, offset: float) -> Move:
+    unit, long = taken.unit, offset > 0.0
+    at, way = points(taken)[-1][0], cursor_way(taken, long=long)
+    text = (
+        f"Parts come out {'long' if long else 'short'} by {size(offset, unit)} at any length. Leave the stop where it "
+        f"is (set at {plain(at, taken)}) and bring scale and cursor together anew until {plain(at + offset, taken)} is "
+        f"read.{way} Until then set {size(offset, unit)} {'less' if long else 'more'} than is wanted. Never both: the "
+        "offset would be taken off twice."
+    )
+    return Move(OFFSET, text, "cursor", "shorter" if long else "longer", abs(offset))
+
+
+def _slope_move(taken: Taken, offset: float, slope: float) -> Move:
+    rows = sorted({x for x, _ in points(taken)})
+    table = ", ".join(f"{plain(x, taken)}: set {plain((x - offset) / (1.0 + slope), taken)}" for x in rows)
+    text = (
+        f"The scale is {'short' if slope > 0 else 'long'}: the error grows with the length, and no place of the cursor "
+        f"mends that. Lay the scale anew without pulling it, or change it; until then set by this table: {table}."
+    )
+    return Move(SLOPE, text, "scale", "shorter" if slope > 0 else "longer", None)
+
+
+def _each(taken: Taken) -> list[tuple[Reading, float]]:
+    return [(r, station_mm(r.station, taken.unit)) for r in taken.of("measured")]
+
+
+def no_size(taken: Taken) -> Seen | None:
+    """A part or a setting of nought."""
+    zero = [place(r) for r, at in _each(taken) if at <= 0.0 or r.value <= 0.0]
+    text = f"{', '.join(zero)}: neither the setting nor the part can be 0."
+    return Seen("no-size", Act.REFUSE, text) if zero else None
+
+
+def slipped_unit(taken: Taken) -> Seen | None:
+    """A part typed in another unit than its setting."""
+    for r, at in _each(taken):
+        if is_slip(r.value, at):
+            return slipped(taken, r, r.value / 25.4, "against its setting")
+        if is_slip(at, r.value):
+            return slipped(taken, r, r.value * 25.4, "against its setting")
+    return None
+
+
+def burned_inch(taken: Taken) -> Seen | None:
+    """A length off by a whole inch, or by 10 or 100 mm: a rule read from a line instead of its end."""
+    off = [(r, words) for r, at in _each(taken) if (words := burned(r.value - at))]
+    if not off:
+        return None
+    text = (
+        f"{', '.join(place(r) for r, _ in off)}: off by {off[0][1]}. Was the rule or the stop read from that line "
+        "instead of the end? Read again."
+    )
+    return Seen("burned-inch", Act.DOUBT, text)
+
+
+def written_offset(taken: Taken) -> Seen | None:
+    """The offset that is written on the fence left out, subtracted instead of added, or applied twice."""
+    written, found = taken.number("offset"), evaluate(taken)[0].value
+    if written is None or written <= 10.0 * found.u:
+        return None
+    cases = (
+        ("offset-left-out", 1.0, "was left out"),
+        ("offset-sign", 2.0, "was subtracted instead of added, or added instead of subtracted"),
+        ("offset-twice", -1.0, "was applied twice"),
+    )
+    for code, share, what in cases:
+        if abs(found.value - share * written) <= 3.0 * found.u:
+            text = (
+                f"Parts are {'long' if share > 0 else 'short'} by {size(share * written, taken.unit)}: it looks as if "
+                f"the offset on the fence {what}. Set once more by hand: length = reading + "
+                f"{size(written, taken.unit)}."
+            )
+            return Seen(code, Act.DOUBT, text)
+    return None
+
+
+def few_lengths(taken: Taken) -> Seen | None:
+    """What one or two lengths cannot show."""
+    lengths = len({at for _, at in _each(taken)})
+    if lengths > 2:
+        return None
+    one = "One length shows the error at that length, not whether it grows with the length"
+    two = "Two lengths give a line that must go through both, so they do not show how much a single part scatters"
+    text = f"{one if lengths == 1 else two}. Three lengths or more, short to long, show it."
+    return Seen("one-length" if lengths == 1 else "two-lengths", Act.NOTE, text)
+
+
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+    """The fence with its scale and stop: what is read where; afterwards where the cursor goes."""
+    keeper = taken.word("keeper") or "left"
+    k = -1 if keeper == "left" else 1
+    shapes: list[Shape] = [
+        rectangle(min(0, k * 14), 0, 14, 1, "fence"),
+        Line((0, -6), (0, 3), "blade"),
+        Label((0, 3.5), "blade"),
+        *(Line((k * x, 0.5), (k * x, 1), "scale") for x in range(1, 14)),
+        rectangle(min(k * 12, k * 13), -2, 1, 3, "stop"),
+        Label((k * 12.5, -3.2), "stop"),
+    ]
+    seen = f"The fence with its scale, seen from above, the keeper {keeper} of the blade; the stop sets the length."
+    if not founds:
+        shapes += [rectangle(min(0, k * 12), -1.6, 12, 1.5, "board")]
+        shapes += measured((0, -2.4), (k * 12, -2.4), "measured", (k * 6, -3.8))
+        shapes += [Arrow((k * 12, 3.5), (k * 12, 1.2), "read"), Label((k * 11, 4.2), "reading of the scale")]
+        told = f"{seen} Set the stop to a reading, cut a part, measure its length; the same at two further readings."
+        return Drawing("Stop scale: what to read", told, tuple(shapes))
+    offset = founds[0].value.value
+    long = offset > 0.0
+    larger = "larger" if long else "smaller"
+    before = k * (10.0 if long else 14.0)
+    shapes += [
+        rectangle(min(0, k * 12), -1.6, 12, 1.5, "board"),
+        Line((before, 1), (before, 2.4), "cursor", dashed=True),
+        Line((k * 12, 1), (k * 12, 2.4), "cursor"),
+        Arrow((before, 3), (k * 12, 3), "move"),
+        Label((k * 10, 4.2), f"cursor to {larger} numbers", "move"),
+    ]
+    told = (
+        f"{seen} Parts come out {'long' if long else 'short'} by {size(offset, taken.unit)}, drawn much larger. With "
+        f"the stop left where it is, the cursor must come to read {larger} numbers by that much."
+    )
+    return Drawing("Stop scale: what was found", told, tuple(shapes))
+
+
+CHECK = Check(
+    id="stop-scale",
+    version=1,
+    title="Stop scale: do parts come out as the scale reads?",
+    purpose="Finds by how much parts are longer or shorter than the scale of the stop says, and whether that grows.",
+    minutes=8.0,
+    features=(OFFSET, SLOPE),
+    ground=("fence-angle", "stop-repeat", "kerf"),
+    at_hand=(
+        "scrap with square ends, long enough for the longest length",
+        "a caliper, or a stick of known length and a caliper for the difference; beyond its reach a good rule",
+    ),
+    cautions=(
+        "The stop stands on the keeper's side only; the offcut must be free to move away.",
+        "Hands at least 6 in from the kerf, shorter parts clamped; wait until the blade stands before reaching.",
+    ),
+    asks=(
+        Ask(
+            "measured",
+            "length of a part cut at that reading of the scale; a reading named again is another part",
+            stations=1,
+            advise=1,
+            one_thing=False,
+        ),
+    ),
+    facts=(
+        KEEPER_FACT,
+        CURSOR_FACT,
+        Fact("offset", "the offset written on the fence", kind=Kind.LENGTH, needed_for=Need.WORDS),
+    ),
+    steps=(
+        Step("Blow the dust off fence and stop. Square one end of the scrap; that end goes to the stop."),
+        Step(
+            "Set the stop to a short length as you always read it, lock it, cut, and measure the part. Do the same in "
+            "the middle and near the longest length that you use, a fresh part each time.",
+            asks=("measured",),
+            caution="The short part is near the blade: hold it down with a clamp or a second piece, not with fingers.",
+        ),
+        Step("Type each part at its reading: measured@6=6.004. Change nothing between them but the stop."),
+    ),
+    evaluate=evaluate,
+    moves=moves,
+    blunders=(no_size, slipped_unit, burned_inch, fraction_display, written_offset, few_lengths),
+    draw=draw,
+    example=Example(
+        ("measured@6=6.004", "measured@12=12.006", "measured@24=24.010"),
+        ((OFFSET, inches(0.002)), (SLOPE, 0.002 / 6)),
+        "worked by hand: a line through 0.004, 0.006 and 0.010",
+    ),
+    sources=(
+        "common practice; straight line by least squares",
+        "tolerances 0.005 in and 0.0003 in an inch, 0.05 mm for setting and seating one part: common practice",
+    ),
+)

@@ -1,0 +1,78 @@
+"""Blunders that more than one check can see in its readings."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from trued.form.declare import Act, Kind, Seen
+from trued.form.saying import INCH, place, plain
+from trued.form.taken import Reading, Taken
+
+UNIT_SLIP_SHARE = 0.03  # of the ratio of inch and millimetre, common practice
+BURNED_MM = 0.75  # how near to a whole inch, or to 10 or 100 mm, a burned start of a rule lies
+
+_GRID_MM = INCH / 128  # the steps of a caliper that shows fractions
+_DECIMAL = re.compile(r"\s*\d*[.,](?P<digits>\d+)\s*(?P<unit>in\.?|\"|mm)?\s*")
+
+
+def is_slip(larger: float, smaller: float) -> bool:
+    """Whether two sizes that should be about alike stand to each other as an inch to a millimetre."""
+    return smaller > 0.0 and abs(larger / smaller / INCH - 1.0) <= UNIT_SLIP_SHARE
+
+
+def unit_slip(taken: Taken, readings: Sequence[Reading]) -> Seen | None:
+    """One of several readings of about the same size was typed in the other unit: refused, with what it may be."""
+    if len(readings) < 2:
+        return None
+    large, small = max(readings, key=lambda r: r.value), min(readings, key=lambda r: r.value)
+    if not is_slip(large.value, small.value):
+        return None
+    odd, other = (small, large) if taken.unit == "mm" else (large, small)
+    meant = odd.value * INCH if odd is small else odd.value / INCH
+    return slipped(taken, odd, meant, f"beside {place(other)}")
+
+
+def slipped(taken: Taken, odd: Reading, meant_mm: float, beside: str) -> Seen:
+    """The refusal of a reading that was typed in the other unit."""
+    text = (
+        f"{place(odd)} {beside} looks like the other unit: if the caliper showed the other one, it is "
+        f"{plain(meant_mm, taken)}. Read it again and type it with its unit."
+    )
+    return Seen("unit-slip", Act.REFUSE, text)
+
+
+def burned(off_mm: float) -> str:
+    """The round length by which a size is off when a rule was read from a line instead of its end; "" when none."""
+    for start, words in ((INCH, "1 in"), (10.0, "10 mm"), (100.0, "100 mm")):
+        if abs(abs(off_mm) - start) <= BURNED_MM:
+            return words
+    return ""
+
+
+def fraction_display(taken: Taken) -> Seen | None:
+    """Every decimal of a digital caliper lies on a 1/128 in: it shows fractions, rounded to that.
+
+    It takes four different readings at four different marks; two readings within one step prove the contrary.
+    """
+    read = {r.typed: r for r in taken.readings if r.kind is Kind.LENGTH and r.instrument and r.instrument.digital}
+    marks = [_mark(r, taken.unit) for r in read.values()]
+    if len(marks) < 4 or None in marks or len(set(marks)) < len(marks):
+        return None
+    text = (
+        "Every reading lies on a 1/128 in: the caliper shows fractions, in steps of 0.008 in. Set it to decimals "
+        "and read again."
+    )
+    return Seen("fraction-display", Act.DOUBT, text)
+
+
+def _mark(reading: Reading, unit: str) -> int | None:
+    """The 1/128 in on which a decimal lies within its last digit; None when it lies on none or is too coarse."""
+    found = _DECIMAL.fullmatch(reading.typed)
+    if found is None:
+        return None
+    metric = found["unit"] == "mm" or (not found["unit"] and unit == "mm")
+    step = 10.0 ** -len(found["digits"]) * (1.0 if metric else INCH)
+    mark = round(reading.value / _GRID_MM)
+    near = abs(reading.value - mark * _GRID_MM) <= step * (1.0 + 1e-9)
+    return mark if near and 6.0 * step <= _GRID_MM else None
