@@ -1,0 +1,111 @@
+"""Sheets as the data that the page reads: texts that are safe to print, drawings as SVG. Never as markup."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from trued.sheets.plain import plain
+from trued.sheets.svg import svg
+from trued.sheets.text_width import kept_whole
+from trued.sheets.values import BoardSheet, FitLine, FitSheet, Head, Sheet, TicketGroup, TicketLine, TicketSheet
+
+Data = str | int | float | bool | None | Sequence["Data"] | dict[str, "Data"]
+
+DRAWING_PT = 510.0
+"""Width of a drawing in print: A4 between its margins; a little less than Letter has."""
+
+_MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+
+
+def data_of(head: Head, sheets: Sequence[Sheet], paper: str) -> Data:
+    """Everything the page needs."""
+    return {
+        "paper": paper,
+        "job": _say(head.job),
+        "date": _date(head.made),
+        "version": _say(head.version),
+        "replaces": _say(head.replaces),
+        "sheets": [_sheet(sheet) for sheet in sheets],
+    }
+
+
+def _sheet(sheet: Sheet) -> Data:
+    match sheet:
+        case TicketSheet():
+            groups = [_group(group) for group in sheet.groups]
+            return _common(sheet) | {"kind": "tickets", "groups": groups, "cautions": _all(sheet.cautions)}
+        case BoardSheet():
+            key: list[Data] = [
+                {
+                    "letter": _say(line.letter),
+                    "name": _say(line.name),
+                    "size": _say(line.size),
+                    "places": _all(line.places),
+                }
+                for line in sheet.key
+            ]
+            image = svg(sheet.drawing, width=DRAWING_PT, most_height=380, palette="print")
+            told = plain(sheet.drawing.told)
+            return _common(sheet) | {"kind": "board", "image": image, "told": told, "key": key}
+        case FitSheet():
+            return _common(sheet) | {"kind": "fits", "lines": [_fit(line) for line in sheet.lines]}
+
+
+def _common(sheet: Sheet) -> dict[str, Data]:
+    return {"title": _say(sheet.title), "notes": _all(sheet.notes)}
+
+
+def _group(group: TicketGroup) -> Data:
+    return {
+        "station": _say(group.station),
+        "setting": _say(group.setting),
+        "note": _say(group.note),
+        "cautions": _all(group.cautions),
+        "lines": [_line(line) for line in group.lines],
+    }
+
+
+def _line(line: TicketLine) -> Data:
+    return {
+        "number": line.number,
+        "part": _say(line.part),
+        "lies": _say(line.lies),
+        "source": _say(line.source),
+        "boxes": line.boxes,
+        "cautions": _all(line.cautions),
+    }
+
+
+def _fit(line: FitLine) -> Data:
+    return {
+        "name": _say(line.name),
+        "needed": _say(line.needed),
+        "expected": _say(line.expected),
+        "spread": _say(line.spread),
+        "chance": _say(line.chance),
+        "because": _say(line.because),
+    }
+
+
+def _say(text: str) -> str:
+    return kept_whole(plain(text))
+
+
+def _all(texts: Sequence[str]) -> list[Data]:
+    return [_say(text) for text in texts]
+
+
+def _date(made: datetime) -> str:
+    return f"{made.day} {_MONTHS[made.month - 1]} {made.year}, {made:%H:%M}"

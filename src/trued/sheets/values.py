@@ -1,0 +1,122 @@
+"""What is printed, as plain values: a head for all sheets, and tickets, boards and fits as ready texts and drawings."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from trued.shapes import Drawing
+from trued.sheets.board import KeyLine
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What stands on every page, so that the paper is of use alone.
+
+    job:       its name.
+    made:      when, with its zone.
+    version:   of the plan or the standings that the sheets were made from.
+    replaces:  the version that is void now; "" for the first.
+    """
+
+    job: str
+    made: datetime
+    version: str
+    replaces: str = ""
+
+    def __post_init__(self) -> None:
+        if self.made.tzinfo is None:
+            raise ValueError("a sheet is dated with a time zone")
+        if not (self.job and self.version):
+            raise ValueError("a sheet needs the name of the job and a version")
+
+
+@dataclass(frozen=True, slots=True)
+class TicketLine:
+    """One cut, or several alike that are made one after the other.
+
+    number:   in the order of cutting, from 1.
+    part:     what comes of it, with its letter.
+    lies:     which face is down and which edge goes to the fence, and on which side it is kept.
+    source:   which piece of stock it is cut from.
+    boxes:    how many cuts to tick off.
+    cautions: that belong to this step.
+    """
+
+    number: int
+    part: str
+    lies: str = ""
+    source: str = ""
+    boxes: int = 1
+    cautions: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not self.part or self.number < 1 or self.boxes < 1:
+            raise ValueError(f"a ticket needs a part, a number and a box from 1 on, not {self!r}")
+
+
+@dataclass(frozen=True, slots=True)
+class TicketGroup:
+    """One setting of a stop or fence and the cuts that are made without touching it.
+
+    setting:  the number to set, short: it is printed very large.
+    station:  what is set (sled stop, rip fence).
+    note:     such as what the scale reads for which true size; cautions belong to the setting.
+    """
+
+    station: str
+    setting: str
+    lines: tuple[TicketLine, ...]
+    note: str = ""
+    cautions: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not (self.station and self.setting and self.lines):
+            raise ValueError("a group of tickets needs a station, a setting and at least one cut")
+
+
+@dataclass(frozen=True, slots=True)
+class TicketSheet:
+    """The order of cuts."""
+
+    title: str
+    groups: tuple[TicketGroup, ...]
+    cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BoardSheet:
+    """One stock piece: its drawing and what the letters stand for."""
+
+    title: str
+    drawing: Drawing
+    key: tuple[KeyLine, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FitLine:
+    """One fit of the finished piece.
+
+    needed, expected, spread:  as texts with their units.
+    chance:   in words.
+    because:  what its spread comes from.
+    """
+
+    name: str
+    needed: str
+    expected: str
+    spread: str
+    chance: str
+    because: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FitSheet:
+    """Whether it goes together."""
+
+    title: str
+    lines: tuple[FitLine, ...]
+    notes: tuple[str, ...] = ()
+
+
+Sheet = TicketSheet | BoardSheet | FitSheet
