@@ -11,22 +11,42 @@ from dataclasses import dataclass
 
 from trued.job.job import Job
 from trued.job.part import Part
+from trued.job.tree import Side
+
+SLED, RIP_FENCE, GUIDED_SAW = "sled", "rip fence", "guided saw"
+"""The stations whose errors are known here; a size cut anywhere else is taken as one cut with the guided saw."""
 
 
 @dataclass(frozen=True, slots=True)
 class CutGroup:
     """How one copy is made.
 
-    length_setting, width_setting: ids of the settings of stop and rip fence; the same id is the same setting,
-                                   not touched in between. "" : the size is not cut (it comes as it is).
-    station:                       where its length is cut; of stations with the same name all sources are shared.
-    stock:                         the board or sheet it comes from, `B1/1`.
+    length_setting, width_setting: ids of the settings of stop and rip fence; the same id is the same setting, not
+                                   touched in between. "": the size is not cut, it is as the stock has it.
+    station, width_station:        where its length and its width are cut.
+    stock:                         the board or sheet it comes from, `B1/1`; "" while that is not known.
+    length_reading_mm, width_reading_mm: what the scale was set to; None is the corrected setting, on the scale.
     """
 
     length_setting: str
     width_setting: str
-    station: str = "sled"
+    station: str = SLED
     stock: str = ""
+    width_station: str = RIP_FENCE
+    length_reading_mm: float | None = None
+    width_reading_mm: float | None = None
+
+    def setting(self, side: Side) -> str:
+        """The setting of its length or width."""
+        return self.length_setting if side is Side.LENGTH else self.width_setting
+
+    def where(self, side: Side) -> str:
+        """The station where its length or width is cut."""
+        return self.station if side is Side.LENGTH else self.width_station
+
+    def reading_mm(self, side: Side) -> float | None:
+        """What the scale was set to for its length or width."""
+        return self.length_reading_mm if side is Side.LENGTH else self.width_reading_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +73,12 @@ def default_groups(job: Job) -> CutGroups:
     groups: dict[tuple[str, int], CutGroup] = {}
     for part in job.ready:
         family = part.together or part.id
-        group = CutGroup(f"{family}:{_set_to(part, 'length')}", f"{family}:{_set_to(part, 'width')}")
+        length, width = (f"{family}:{side}={_set_to(part, side)}" for side in (Side.LENGTH, Side.WIDTH))
+        group = CutGroup(length, width)
         groups.update({(part.id, copy): group for copy in part.copies})
     return CutGroups(groups)
 
 
-def _set_to(part: Part, side: str) -> str:
-    size = part.length if side == "length" else part.width
-    return f"{side}={size.exact_mm}" if size else side
+def _set_to(part: Part, side: Side) -> str:
+    size = part.size(side)
+    return str(size.exact_mm) if size else ""
