@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from functools import lru_cache
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, create_engine, event
@@ -37,8 +38,12 @@ def raw(path: Path, *, create: bool, wait_s: float) -> sqlite3.Connection:
     return connection
 
 
+@lru_cache(maxsize=8)
 def engine(path: Path, *, create: bool, wait_s: float) -> Engine:
-    """An engine whose transactions begin for reading, or for writing when the connection is marked `WRITES`."""
+    """An engine whose transactions begin for reading, or for writing when the connection is marked `WRITES`.
+
+    It keeps no connection open, only the statements that it has already put into words: one is kept for each book.
+    """
     made = create_engine(
         "sqlite://", creator=lambda: raw(path, create=create, wait_s=wait_s), poolclass=NullPool, future=True
     )

@@ -34,7 +34,6 @@ NAMES = {
     "ck": "ck_%(table_name)s_%(constraint_name)s",
 }
 metadata = MetaData(naming_convention=NAMES)
-_FIRST = text("supersedes IS NULL")
 
 
 def _id() -> Column[str]:
@@ -161,7 +160,7 @@ reading = Table(
     CheckConstraint("(mm_num IS NULL) = (mm_den IS NULL)", name="whole_ratio"),
     CheckConstraint("mm_den > 0", name="above_nought"),
     Index("ix_reading_run_seq_arrived", "run", "seq", "arrived"),
-    Index("uq_reading_first", "run", "seq", unique=True, sqlite_where=_FIRST, postgresql_where=_FIRST),
+    Index("uq_reading_first", "run", "seq", unique=True, sqlite_where=text("supersedes IS NULL")),
 )
 move = Table(
     "move",

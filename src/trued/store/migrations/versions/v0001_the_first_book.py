@@ -135,7 +135,6 @@ def _measured() -> None:
         ["run", "seq"],
         unique=True,
         sqlite_where=sa.text("supersedes IS NULL"),
-        postgresql_where=sa.text("supersedes IS NULL"),
     )
     op.create_table(
         "move",
