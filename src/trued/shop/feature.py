@@ -15,7 +15,7 @@ from trued.errors import InputRefused
 from trued.measure.decision import Limits
 from trued.shop.nearest import nearest
 
-FeatureUnit = Literal["rad", "mm", ""]
+FeatureUnit = Literal["rad", "mm", "mm/mm"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +36,7 @@ class Feature:
 
     drift: standard deviation that one day adds when nothing happens (common practice; it grows with the root of days).
     by_angle: whether it is another one at every angle of the fixture (`@0`, `@45`).
+    spread: whether it is itself a scatter, as how well a stop repeats; its chance then follows chi-square.
     """
 
     name: str
@@ -49,6 +50,7 @@ class Feature:
     drift: float = 0.0
     safety: bool = False
     by_angle: bool = False
+    spread: bool = False
 
     @property
     def adjustable(self) -> bool:
@@ -83,8 +85,8 @@ _TABLE = (
         "stop-offset", "mm", "stop scale, offset", "stop-scale", 8.0,
         Limits.within(5 * _MIL), ("shorter", "longer"), Actuator(2 * _MIL, 2 * _MIL), 0.2 * _MIL, by_angle=True,
     ),
-    Feature("stop-slope", "", "stop scale, slope", "stop-scale", 8.0, Limits.within(3e-4), by_angle=True),
-    Feature("stop-repeat", "mm", "repeat of the stop", "stop-repeat", 8.0, Limits(None, 1.5 * _MIL)),
+    Feature("stop-slope", "mm/mm", "stop scale, slope", "stop-scale", 8.0, Limits.within(3e-4), by_angle=True),
+    Feature("stop-repeat", "mm", "repeat of the stop", "stop-repeat", 8.0, Limits(None, 1.5 * _MIL), spread=True),
     Feature("stop-shift", "mm", "shift of the stop on tightening", "stop-repeat", 8.0, Limits.within(2 * _MIL)),
     Feature("kerf", "mm", "kerf", "kerf", 5.0),
     Feature("bar-play", "mm", "play of the bar", "bar-play", 6.0, Limits(None, 4 * _MIL)),
@@ -110,7 +112,7 @@ _TABLE = (
     ),
     Feature("rip-offset", "mm", "rip scale, offset", "rip-fence", 10.0, Limits.within(1 / 64 * 25.4)),
     Feature("rip-setting", "mm", "setting the rip fence", "rip-fence", 10.0),
-    Feature("rip-repeat", "mm", "repeat of a rip width", "rip-parallel", 8.0),
+    Feature("rip-repeat", "mm", "repeat of a rip width", "rip-parallel", 8.0, spread=True),
     Feature("table-flat", "mm", "flatness of the table", "table", 15.0, Limits(None, 10 * _MIL)),
     Feature(
         "wing-step", "mm", "height of the wing", "wing", 8.0,

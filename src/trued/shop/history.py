@@ -14,7 +14,7 @@ from trued.shop.feature import find_feature, named
 
 @dataclass(frozen=True, slots=True)
 class Observed:
-    """One feature as one run found it, in `rad`, `mm` or `` (a ratio). `run` is the run's id, shared by its features.
+    """One feature as one run found it, in `rad`, `mm` or `mm/mm`. `run` is the run's id, shared by its features.
 
     `supersedes` names the run that this one corrects: no feature of that one counts any more.
     """

@@ -1,0 +1,35 @@
+"""Amounts in advice: in the person's unit, and for an angle what it is at the screw."""
+
+from __future__ import annotations
+
+from trued import units
+from trued.shop.feature import named
+from trued.shop.shop import Shop
+from trued.units import Unit
+
+FEELER_MM = 0.0381  # 0.0015 in, the thinnest blade of a common set of feelers: common practice
+
+
+def radius_mm(feature: str, shop: Shop | None) -> float | None:
+    """From the pivot to the adjusting point of the fixture that a feature belongs to; None while it is not known."""
+    thing = named(feature).thing
+    fixtures = shop.fixtures if shop is not None else ()
+    return next((fixture.number("radius") for fixture in fixtures if fixture.id == thing), None)
+
+
+def length_said(mm: float, unit: Unit) -> str:
+    """`0.0050 in` or `0.127 mm`, without a sign."""
+    size = abs(mm)
+    return f"{units.as_decimal(size, 4).text} in" if unit == "in" else units.as_mm(size, 3).text
+
+
+def amount_said(amount: float, kind: str, feature: str, shop: Shop | None) -> str:
+    """`0.0050 in at the screw, which is 0.0033 in/ft (0.0158°)`, `0.0035 in`, or a ratio; `kind` is the unit inside."""
+    unit: Unit = shop.unit if shop is not None else "in"
+    if kind == "mm":
+        return length_said(amount, unit)
+    if kind != "rad":
+        return f"{abs(amount):.5f}"
+    slope = units.show_angle(abs(amount), unit)
+    radius = radius_mm(feature, shop)
+    return slope if radius is None else f"{length_said(amount * radius, unit)} at the screw, which is {slope}"

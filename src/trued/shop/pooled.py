@@ -1,0 +1,66 @@
+"""Findings of one feature pooled by their weight, and of two features that one run finds together (a line's).
+
+Weights are 1 / variance, or the inverse of the 2 x 2 covariance for a pair: generalised least squares. What runs
+share (one instrument's limit of error) is left out of the weights, but not of the result: that is a sum of the
+findings with their sources, so its uncertainty and the covariance of the pair are what these sources make of it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+from trued.measure.estimate import Uncertain, covariance, linear
+
+_LEAST = 1e-12  # mm or rad; a finding of no uncertainty at all still gets a finite weight
+_Matrix = tuple[float, float, float]  # a symmetric 2 x 2: (11, 12, 22)
+
+
+def pooled(findings: Sequence[Uncertain]) -> Uncertain:
+    """Weighted mean; one finding is itself."""
+    if len(findings) == 1:
+        return findings[0]
+    weights = [1.0 / max(x.u, _LEAST) ** 2 for x in findings]
+    total = math.fsum(weights)
+    value = math.fsum(w * x.value for w, x in zip(weights, findings, strict=True)) / total
+    return linear(value, *((w / total, x) for w, x in zip(weights, findings, strict=True)))
+
+
+def pooled_pair(firsts: Mapping[str, Uncertain], seconds: Mapping[str, Uncertain]) -> tuple[Uncertain, Uncertain]:
+    """Two features by run; a run may have found one of them alone. Each has at least one finding."""
+    runs = [(firsts.get(run), seconds.get(run)) for run in dict.fromkeys([*firsts, *seconds])]
+    if len(runs) == 1 and runs[0][0] is not None and runs[0][1] is not None:
+        return runs[0][0], runs[0][1]
+    weights = [_weight(first, second) for first, second in runs]
+    spread = _inverse((sum(w[0] for w in weights), sum(w[1] for w in weights), sum(w[2] for w in weights)))
+    one: list[tuple[float, Uncertain]] = []
+    two: list[tuple[float, Uncertain]] = []
+    for (first, second), w in zip(runs, weights, strict=True):
+        if first is not None:
+            one.append((spread[0] * w[0] + spread[1] * w[1], first))
+            two.append((spread[1] * w[0] + spread[2] * w[1], first))
+        if second is not None:
+            one.append((spread[0] * w[1] + spread[1] * w[2], second))
+            two.append((spread[1] * w[1] + spread[2] * w[2], second))
+    return _summed(one), _summed(two)
+
+
+def _summed(terms: Sequence[tuple[float, Uncertain]]) -> Uncertain:
+    return linear(math.fsum(c * x.value for c, x in terms), *terms)
+
+
+def _weight(first: Uncertain | None, second: Uncertain | None) -> _Matrix:
+    a = max(first.u, _LEAST) ** 2 if first is not None else math.inf
+    c = max(second.u, _LEAST) ** 2 if second is not None else math.inf
+    if first is None or second is None:
+        return 1.0 / a, 0.0, 1.0 / c
+    b = covariance(first, second)
+    if abs(b) > (1.0 - 1e-9) * math.sqrt(a * c):  # one and the same error: no inverse
+        b = math.copysign((1.0 - 1e-9) * math.sqrt(a * c), b)
+    return _inverse((a, b, c))
+
+
+def _inverse(m: _Matrix) -> _Matrix:
+    a, b, c = m
+    det = a * c - b * b
+    return c / det, -b / det, a / det
