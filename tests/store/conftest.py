@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-
 from tests.store.samples import new_book
+
 from trued.store.book import Book
 
 

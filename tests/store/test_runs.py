@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-
 from tests.store.samples import a_run, id_of, minute, new_book, readings_of
+
 from trued.errors import InputRefused
 from trued.store.book import Book
 from trued.store.rows import ReadingRow
