@@ -26,13 +26,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from trued.errors import Faults
+from trued.job import groups
 from trued.job.evaluate import Ground, evaluate
-from trued.job.groups import RIP_FENCE, SLED, CutGroup, CutGroups
+from trued.job.groups import CutGroups
 from trued.job.job import Job
 from trued.job.measuring import find_instrument, judge_range
 from trued.job.tree import Name, Node, PartSize, Side
 from trued.measure.estimate import Source, Uncertain, linear
-from trued.measure.instrument import Instrument
+from trued.measure.instrument import DEFAULTS, Instrument
 from trued.shop.capability import LABELS, TAUGHT_BY, Capability
 from trued.shop.feature import named
 
@@ -119,16 +120,15 @@ class Budget:
         return self.actual(size.node) + Uncertain.of(0.0, board, piece)
 
     def _cut(self, part: str, side: Side, copy: int) -> Uncertain:
-        target, group = self._target_mm(part, side), self.groups[part, copy]
-        scope = f"{part}@{copy}.{side}"
-        if not group.setting(side):
-            return Uncertain(target)
-        if group.where(side) == SLED:
-            across = Side.WIDTH if side is Side.LENGTH else Side.LENGTH
-            return self._at_the_stop(target, self._target_mm(part, across), group, side, scope)
-        if group.where(side) == RIP_FENCE:
-            return self._at_the_fence(target, group, side, scope)
-        return Uncertain.of(target, Source(f"guided:{scope}", GUIDED, self.untaught.guided_saw_mm))
+        group, scope = self.groups[part, copy], f"{part}@{copy}.{side}"
+        reading, setting = self.reading_mm(part, side, copy), group.setting(side)
+        if reading is None:
+            guided = Source(f"guided:{scope}", GUIDED, self.untaught.guided_saw_mm)
+            return Uncertain(self._target_mm(part, side), {guided: 1.0} if setting else {})
+        if group.where(side) == groups.RIP_FENCE:
+            return self._at_the_fence(reading, setting, scope)
+        across = Side.WIDTH if side is Side.LENGTH else Side.LENGTH
+        return self._at_the_stop(reading, self._target_mm(part, across), setting, scope)
 
     def _target_mm(self, part: str, side: Side) -> float:
         size = self.job.part(part).size(side)
@@ -136,28 +136,45 @@ class Budget:
             raise KeyError(part)
         return size.mm
 
-    def _at_the_stop(self, target: float, across: float, group: CutGroup, side: Side, scope: str) -> Uncertain:
-        holds, reading = self.holds, group.reading_mm(side)
-        reading = holds.setting_for(target).reading_mm if reading is None else reading
-        length = holds.length_at(reading)
-        angle = holds.fence_angle
+    def reading_mm(self, part: str, side: Side, copy: int) -> float | None:
+        """What the scale of stop or rip fence was set to for that size; None where no scale was used."""
+        group, target = self.groups[part, copy], self._target_mm(part, side)
+        given = group.reading_mm(side)
+        if not group.setting(side):
+            return None
+        match group.where(side):
+            case groups.SLED:
+                return self.holds.setting_for(target).reading_mm if given is None else given
+            case groups.RIP_FENCE:
+                return self.holds.rip_setting_for(target).reading_mm if given is None else given
+            case _:
+                return None
+
+    def _at_the_stop(self, reading: float, across: float, setting: str, scope: str) -> Uncertain:
+        holds = self.holds
+        angle, length = holds.fence_angle, holds.length_at(reading)
         known = Source("fence-angle:known", LABELS["fence-angle"], abs(angle.value))
-        own = Uncertain.of(0.0, holds.source("setting", group.setting(side)), holds.source("stop-repeat", scope))
+        own = Uncertain.of(0.0, holds.source("setting", setting), holds.source("stop-repeat", scope))
         ends = Uncertain(0.0, {known: across, holds.source("swing", scope): across})
         return linear(length.value, (1.0, length), (1.0, own), (1.0, ends), (across, angle))
 
-    def _at_the_fence(self, target: float, group: CutGroup, side: Side, scope: str) -> Uncertain:
-        holds, reading = self.holds, group.reading_mm(side)
-        reading = holds.rip_setting_for(target).reading_mm if reading is None else reading
-        own = holds.source("rip-setting", group.setting(side)), holds.source("rip-repeat", scope)
-        return holds.rip_offset + Uncertain.of(reading, *own)
+    def _at_the_fence(self, reading: float, setting: str, scope: str) -> Uncertain:
+        holds = self.holds
+        return holds.rip_offset + Uncertain.of(
+            reading, holds.source("rip-setting", setting), holds.source("rip-repeat", scope)
+        )
 
 
 def assumed_labels(budget: Budget) -> frozenset[str]:
     """Lines of a budget that rest on common practice alone: nothing of this shop has shown them yet."""
     features = {named(full).feature for full in budget.holds.assumed}
     taught = {label for label, (feature, _) in TAUGHT_BY.items() if feature in features}
-    return frozenset(taught | {LABELS[feature] for feature in features if feature in LABELS}) | _UNTAUGHT
+    scales = {LABELS[feature] for feature in features if feature in LABELS}
+    instruments = {given.instrument for given in budget.job.named if given.instrument}
+    found = [find_instrument(name, budget.own, "") for name in sorted(instruments)]
+    kinds = {instrument.kind for instrument in found if instrument is DEFAULTS.get(instrument.kind)}
+    readings = {f"{kind}: {error}" for kind in kinds for error in ("limit of error", "repeat of a reading")}
+    return frozenset(taught | scales | readings) | _UNTAUGHT
 
 
 def _choose(word: str, among: Sequence[Uncertain]) -> Uncertain:
