@@ -118,13 +118,22 @@ def next_of_followed(case: Case, followed: Followed) -> Next | None:
         return case.measure("Run {check} once more and touch nothing.", "The last run is not what was to be expected.")
     if case.decision is Decision.NOT_PROVEN and not case.pair_seen:
         return _again(case)
+    if best.chance < SURE_OF_HYPOTHESIS or (best.hypothesis is not ORDINARY and not followed.response.blunder):
+        return _unclear(case, followed)
     if (small := _too_small(case, best)) is not None:
         return small
-    if best.chance < SURE_OF_HYPOTHESIS:
-        return case.measure("Run {check} once more and touch nothing.", "It is not clear yet what a move does here.")
     if case.decision is Decision.NOT_PROVEN and case.chance_in >= LIKELY_IN:
         return _again(case)
     return _move(case, followed, best)
+
+
+def _unclear(case: Case, followed: Followed) -> Next:
+    """Measure once more; when that was done, turn by the little that is best whatever a move does here."""
+    if followed.runs < 2:
+        return case.measure("Run {check} once more and touch nothing.", "It is not clear yet what a move does here.")
+    move = followed.response.best_move
+    why = "This move is there to see what moves do here: the last one did not arrive as it was turned."
+    return _turn(case, move, why)
 
 
 def _not_touching(case: Case) -> Next:
@@ -147,7 +156,7 @@ def _too_small(case: Case, best: Branch) -> Next | None:
     radius = radius_mm(case.feature, case.shop) if case.known.unit == "rad" else None
     finest = actuator.finest if radius is None else FEELER_MM / radius
     if before - after < actuator.settling:
-        return Next(Do.LEAVE, "Leave it.", "A move would gain less than the fence settles by when it is locked.")
+        return Next(Do.LEAVE, "Leave it.", "A move would gain less than what it settles by when it is locked.")
     if abs(move) < finest:
         why = f"The move would be {case.said(move)}, less than a hand can make."
         return Next(Do.LEAVE, "Leave it.", why)
@@ -156,10 +165,13 @@ def _too_small(case: Case, best: Branch) -> Next | None:
 
 def _move(case: Case, followed: Followed, best: Branch) -> Next:
     move = best.belief.best_move
+    return _turn(case, move, _why(case, followed, best, move))
+
+
+def _turn(case: Case, move: float, why: str) -> Next:
     directions = case.known.directions or ("", "")
     direction = directions[0] if move > 0.0 else directions[1]
     text = f"{direction.capitalize().replace('-', ' ')} by {case.said(move)}{_way(case, move)}."
-    why = _why(case, followed, best, move)
     return Next(Do.MOVE, text, why, direction, abs(move), case.known.check)
 
 

@@ -8,12 +8,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from trued.errors import InputRefused
-from trued.measure.estimate import Source, Uncertain, covariance
+from trued.measure.estimate import Source, Uncertain
 from trued.shop.assumed import ASSUMED_DOF, PRIORS, SCALE_STEP_MM, prior
-from trued.shop.feature import full_name, named
 from trued.shop.fixture import Fixture
+from trued.shop.look import Look, named_sources
 from trued.shop.setting import Setting, SettingRounding, on_the_scale
-from trued.shop.shared import LIMIT
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 
@@ -89,8 +88,6 @@ class Capability:
         return Source(f"{name}:{scope}", PRIORS[name].label, sizes[name], dof, pool=name)
 
 
-TAUGHT_BY` leads back from there."""
-
 TAUGHT_BY: dict[str, tuple[str, str]] = {
     "kerf": ("kerf", "kerf"),
     "stop scale": ("stop-offset", "stop-scale"),
@@ -118,13 +115,14 @@ def capability(
     and listed in `stale`. `kerf_mm` stands in for a blade that nobody has described; InputRefused without any.
     """
     sled = shop.fixture(fixture) if fixture else shop.sled
-    look = _Look(standings, fixture or (sled.id if sled is not None else ""), angle)
+    look = Look(standings, fixture or (sled.id if sled is not None else ""), angle)
     offset, slope = _scale(look)
     repeat, repeat_dof = _repeat(look, "stop-repeat")
     rip_repeat, rip_dof = _repeat(look, "rip-repeat", "saw")
     swing, swing_dof = _swing(look, sled)
     setting = look.assume("stop-setting", "setting")
-    rip_setting = look.find("rip-setting", "saw")
+    rip_found = look.find("rip-setting", "saw")
+    rip_setting = abs(rip_found.value) if rip_found is not None else look.assume("rip-setting", "rip-setting", "saw")
     step = sled.number("scale_step") if sled is not None else None
     return Capability(
         kerf=_kerf(look, shop, kerf_mm),
@@ -135,12 +133,12 @@ def capability(
         fence_angle=look.value("fence-angle"),
         swing_u_rad=swing,
         rip_offset=look.value("rip-offset", "saw"),
-        rip_setting_u_mm=abs(rip_setting.value) if rip_setting is not None else look.assume("rip-setting", "rip-setting"),
+        rip_setting_u_mm=rip_setting,
         rip_repeat_u_mm=rip_repeat,
         scale_step_mm=step or SCALE_STEP_MM[shop.unit],
         rip_scale_step_mm=SCALE_STEP_MM[shop.unit],
-        assumed=tuple(look.assumed),
-        stale=tuple(look.stale),
+        assumed=tuple(dict.fromkeys(look.assumed)),
+        stale=tuple(dict.fromkeys(look.stale)),
         dofs=(("stop-repeat", repeat_dof), ("rip-repeat", rip_dof), ("swing", swing_dof)),
     )
 
@@ -150,65 +148,7 @@ def assumed_capability(shop: Shop | None = None, *, kerf_mm: float | None = None
     return capability(shop or Shop(), (), kerf_mm=kerf_mm)
 
 
-class _Look:
-    """Looks features up among the standings, and notes which were assumed and which are stale."""
-
-    def __init__(self, standings: Sequence[Standing], thing: str, angle: str) -> None:
-        self._standings = standings
-        self._thing = thing
-        self._angle = angle
-        self.assumed: list[str] = []
-        self.stale: list[str] = []
-
-    def find(self, feature: str, thing: str = "") -> Uncertain | None:
-        """What is believed of a feature; None when it was never found here."""
-        wanted = named(full_name(thing or self._thing, feature, self._angle))
-        for standing in self._standings:
-            parts = named(standing.feature)
-            here = parts.thing in ("", wanted.thing) or not self._thing
-            if here and (parts.feature, parts.angle) == (wanted.feature, wanted.angle):
-                if standing.stale:
-                    self.stale.append(standing.feature)
-                return standing.x
-        return None
-
-    def value(self, feature: str, thing: str = "") -> Uncertain:
-        """What is believed of a feature, with its own name in the budget; else what is assumed."""
-        found = self.find(feature, thing)
-        if found is None:
-            self.assume(feature, feature, thing)
-            return prior(feature)
-        return named_sources((found,), PRIORS[feature].label)[0]
-
-    def assume(self, feature: str, name: str, thing: str = "") -> float:
-        """Note that a feature is assumed; the size that is assumed for it."""
-        self.assumed.append(full_name(thing or self._thing, feature, self._angle))
-        return PRIORS[name].u
-
-
-def named_sources(values: Sequence[Uncertain], label: str) -> tuple[Uncertain, ...]:
-    """One or two values with their own sources drawn together under one label, so that a budget names the feature.
-
-    Variances, covariance and degrees of freedom stay as they are; an instrument's limit of error stays itself,
-    because the same instrument may have measured something else in the job.
-    """
-    own = [Uncertain(x.value, {s: c for s, c in x.parts.items() if not s.key.startswith(LIMIT)}) for x in values]
-    kept = [{s: c for s, c in x.parts.items() if s.key.startswith(LIMIT)} for x in values]
-    first = _source(f"{label}:1", label, own[0].u, own[0].dof)
-    named_values = [Uncertain(values[0].value, {first: 1.0} | kept[0])]
-    if len(values) > 1:
-        share = covariance(own[0], own[1]) / own[0].u ** 2 if own[0].u > 0.0 else 0.0
-        left = math.sqrt(max(0.0, own[1].u ** 2 - (share * own[0].u) ** 2))
-        second = _source(f"{label}:2", label, left, own[1].dof)
-        named_values.append(Uncertain(values[1].value, {first: share, second: 1.0} | kept[1]))
-    return tuple(named_values)
-
-
-def _source(key: str, label: str, u: float, dof: float) -> Source:
-    return Source(f"holds:{key}", label, u, dof, pool=f"holds:{label}")
-
-
-def _scale(look: _Look) -> tuple[Uncertain, Uncertain]:
+def _scale(look: Look) -> tuple[Uncertain, Uncertain]:
     """Offset and slope of the stop's scale, with the covariance that their runs gave them."""
     offset, slope = look.find("stop-offset"), look.find("stop-slope")
     if offset is not None and slope is not None:
@@ -221,14 +161,14 @@ def _scale(look: _Look) -> tuple[Uncertain, Uncertain]:
     return values[0], values[1]
 
 
-def _repeat(look: _Look, feature: str, thing: str = "") -> tuple[float, float]:
+def _repeat(look: Look, feature: str, thing: str = "") -> tuple[float, float]:
     found = look.find(feature, thing)
     if found is None:
         return look.assume(feature, feature, thing), ASSUMED_DOF
     return abs(found.value), found.dof
 
 
-def _swing(look: _Look, sled: Fixture | None) -> tuple[float, float]:
+def _swing(look: Look, sled: Fixture | None) -> tuple[float, float]:
     """Swing of the bar at each cut: play / engaged length either way, anywhere between: evenly spread."""
     swing = look.find("bar-swing")
     if swing is not None:
@@ -239,7 +179,7 @@ def _swing(look: _Look, sled: Fixture | None) -> tuple[float, float]:
     return look.assume("bar-swing", "swing"), ASSUMED_DOF
 
 
-def _kerf(look: _Look, shop: Shop, given_mm: float | None) -> Uncertain:
+def _kerf(look: Look, shop: Shop, given_mm: float | None) -> Uncertain:
     found = look.find("kerf", shop.blade.id if shop.blade is not None else "blade") or look.find("kerf", "blade")
     if found is not None:
         return named_sources((found,), PRIORS["kerf"].label)[0]

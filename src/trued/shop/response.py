@@ -87,6 +87,12 @@ class Response:
         return best.hypothesis.blunder if best.chance >= NAMED_AT else ""
 
     @property
+    def best_move(self) -> float:
+        """The move after which the expected squared error is least over all hypotheses: E[xg] / E[g^2]."""
+        across = math.fsum(b.chance * (b.belief.x * b.belief.g + b.belief.xg) for b in self.branches)
+        return across / math.fsum(b.chance * (b.belief.g**2 + b.belief.gg) for b in self.branches)
+
+    @property
     def x(self) -> float:
         """Mean of x over all hypotheses."""
         return math.fsum(b.chance * b.belief.x for b in self.branches)
