@@ -34,7 +34,8 @@ from trued.job.measuring import find_instrument, judge_range
 from trued.job.tree import Name, Node, PartSize, Side
 from trued.measure.estimate import Source, Uncertain, linear
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.shop.capability import LABELS, TAUGHT_BY, Capability
+from trued.shop.assumed import PRIORS
+from trued.shop.capability import Capability
 from trued.shop.feature import named
 
 
@@ -55,7 +56,9 @@ class Untaught:
 THICKNESS_BOARD = "thickness of the board"
 THICKNESS_PIECE = "thickness from place to place"
 GUIDED = "guided saw"
-_UNTAUGHT = frozenset((THICKNESS_BOARD, THICKNESS_PIECE, GUIDED, LABELS["setting"]))
+_DRAWN = {"stop-setting": "setting", "bar-swing": "swing", "bar-play": "swing"}
+"""Features whose error is drawn anew at each setting or cut, by the name of that error."""
+_UNTAUGHT = frozenset((THICKNESS_BOARD, THICKNESS_PIECE, GUIDED))
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +156,7 @@ class Budget:
     def _at_the_stop(self, reading: float, across: float, setting: str, scope: str) -> Uncertain:
         holds = self.holds
         angle, length = holds.fence_angle, holds.length_at(reading)
-        known = Source("fence-angle:known", LABELS["fence-angle"], abs(angle.value))
+        known = Source("fence-angle:known", PRIORS["fence-angle"].label, abs(angle.value))
         own = Uncertain.of(0.0, holds.source("setting", setting), holds.source("stop-repeat", scope))
         ends = Uncertain(0.0, {known: across, holds.source("swing", scope): across})
         return linear(length.value, (1.0, length), (1.0, own), (1.0, ends), (across, angle))
@@ -168,13 +171,12 @@ class Budget:
 def assumed_labels(budget: Budget) -> frozenset[str]:
     """Lines of a budget that rest on common practice alone: nothing of this shop has shown them yet."""
     features = {named(full).feature for full in budget.holds.assumed}
-    taught = {label for label, (feature, _) in TAUGHT_BY.items() if feature in features}
-    scales = {LABELS[feature] for feature in features if feature in LABELS}
+    saw = {PRIORS[name].label for name in {_DRAWN.get(feature, feature) for feature in features} & PRIORS.keys()}
     instruments = {given.instrument for given in budget.job.named if given.instrument}
     found = [find_instrument(name, budget.own, "") for name in sorted(instruments)]
     kinds = {instrument.kind for instrument in found if instrument is DEFAULTS.get(instrument.kind)}
     readings = {f"{kind}: {error}" for kind in kinds for error in ("limit of error", "repeat of a reading")}
-    return frozenset(taught | scales | readings) | _UNTAUGHT
+    return frozenset(saw | readings) | _UNTAUGHT
 
 
 def _choose(word: str, among: Sequence[Uncertain]) -> Uncertain:
