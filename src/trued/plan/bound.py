@@ -26,8 +26,6 @@ class Floor:
 
     cost: int
     scale: Weighing | None
-    enough: bool
-    """False when the scales exclude even all the stock at hand."""
 
 
 def weighings(task: Task) -> tuple[Weighing, ...]:
@@ -66,9 +64,7 @@ def floor_of(task: Task, scales: tuple[Weighing, ...]) -> Floor:
     cost, last = 0, None
     for looked, (cost_now, _, scale) in enumerate(choices(task, scales)):
         cost = cost_now
-        if scale is None:
-            return Floor(cost, last, enough=True)
+        if scale is None or looked >= MOST_CHOICES:
+            break
         last = scale
-        if looked >= MOST_CHOICES:
-            return Floor(cost, last, enough=True)
-    return Floor(cost, last, enough=False)
+    return Floor(cost, last)

@@ -1,7 +1,12 @@
 """Scales for boards: where no two parts can lie side by side, lengths alone decide."""
 
+from trued.plan.bound_prices import Boards, Filling
 from trued.plan.bound_scales import Weighing, weighing
+from trued.plan.search_fill import fullest
 from trued.plan.search_task import Task
+
+FINE = 1 << 24
+"""The dearest price becomes this weight."""
 
 
 def lengths_of(task: Task) -> tuple[int, ...] | None:
@@ -9,20 +14,24 @@ def lengths_of(task: Task) -> tuple[int, ...] | None:
 
     A part that may be turned counts with its shorter way of lying; that keeps the bound a bound.
     """
+    if any(_two_abreast(task, stock) for stock in range(len(task.stocks))):
+        return None
     kerf = task.rules.kerf
-    for stock, bed in enumerate(task.beds):
-        if bed is not None:
-            widths = sorted(
-                lie[1]
-                for want, ways in enumerate(task.lies[stock])
-                if ways
-                for lie in [min(ways, key=lambda way: way[1])]
-                for _ in range(min(2, task.wants[want].copies))
-            )
-            if len(widths) > 1 and widths[0] + widths[1] + kerf <= bed.width:
-                return None
     lengths = [[lie[0] for ways in task.lies for lie in ways[want]] for want in range(len(task.wants))]
     return tuple(min(ways) + kerf if ways else 0 for ways in lengths)
+
+
+def _two_abreast(task: Task, stock: int) -> bool:
+    bed = task.beds[stock]
+    if bed is None:
+        return False
+    widths = sorted(
+        min(lie[1] for lie in ways)
+        for ways, want in zip(task.lies[stock], task.wants, strict=True)
+        for _ in range(min(2, want.copies))
+        if ways
+    )
+    return len(widths) > 1 and widths[0] + widths[1] + task.rules.kerf <= bed.width
 
 
 def rooms_of(task: Task) -> tuple[int, ...]:
@@ -33,15 +42,53 @@ def rooms_of(task: Task) -> tuple[int, ...]:
 def board_scales(task: Task) -> list[Weighing]:
     """By number of pieces: as many of the shortest as a board can hold."""
     lengths = lengths_of(task)
-    if lengths is None:
+    if lengths is None or not all(lengths):
         return []
-    return [weighing(task, "pieces", tuple(1 for _ in lengths), tuple(_most(task, lengths, r) for r in rooms_of(task)))]
+    pieces = tuple(_most(task, lengths, room) for room in rooms_of(task))
+    return [weighing(task, "pieces", tuple(1 for _ in lengths), pieces)]
+
+
+def priced_scales(task: Task) -> tuple[list[Weighing], tuple[Filling, ...]]:
+    """By the prices of the linear relaxation, with its fillings of the boards. Slow: for where others fall short."""
+    lengths = lengths_of(task)
+    if lengths is None or not all(lengths):
+        return [], ()
+    scales: list[Weighing] = []
+    fillings: list[Filling] = []
+    for costs in _cost_ways(task, rooms_of(task)):
+        scale, fillings = _priced(task, lengths, rooms_of(task), costs)
+        scales.append(scale)
+    return scales, tuple(fillings)
+
+
+def _cost_ways(task: Task, rooms: tuple[int, ...]) -> list[list[float]]:
+    """Costs that the prices may rest on: by length, and as they are (an offcut as the cheapest wood by length)."""
+    longest = max(rooms)
+    by_length = [room / longest for room in rooms]
+    rates = [task.costs[s] / room for s, room in enumerate(rooms) if room and task.costs[s]]
+    if len(rooms) == 1 or not rates:
+        return [by_length]
+    top = max(task.costs)
+    as_they_are = [(task.costs[s] or min(rates) * room) / top for s, room in enumerate(rooms)]
+    return [by_length, as_they_are]
+
+
+def _priced(
+    task: Task, lengths: tuple[int, ...], rooms: tuple[int, ...], costs: list[float]
+) -> tuple[Weighing, list[Filling]]:
+    demand = [want.copies for want in task.wants]
+    prices, fillings = Boards(lengths, demand, rooms, costs).solve()
+    top = max(prices) or 1.0
+    weights = tuple(int(FINE * price / top) for price in prices)
+    # What a board holds is worked out anew in whole numbers, so that no rounding can make the bound too high.
+    capacities = tuple(int(fullest(lengths, weights, demand, room).most) if room else 0 for room in rooms)
+    return weighing(task, "the worth of each length", weights, capacities), fillings
 
 
 def _most(task: Task, lengths: tuple[int, ...], room: int) -> int:
     count = 0
     for length, copies in sorted(zip(lengths, (want.copies for want in task.wants), strict=True)):
-        here = copies if length == 0 else min(copies, room // length)
+        here = min(copies, room // length)
         count, room = count + here, room - here * length
         if here < copies:
             break

@@ -1,7 +1,7 @@
 """Lay parts out on stock: `lay_out` is the one function of this half of the room."""
 
 from trued.errors import Faults, TruedError
-from trued.plan.bound import Floor, floor_of, too_much, weighings
+from trued.plan.bound import too_much, weighings
 from trued.plan.layout_reason import no_layout, scale_of, too_large
 from trued.plan.pieces import Rules, Stock, Want, same_wood
 from trued.plan.replay import faults_of
@@ -21,18 +21,15 @@ def lay_out(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules) ->
     _refuse_doubles(stocks, wants)
     bought = [s for s in stocks if not s.offcut and any(same_wood(want, s) for want in wants)]
     priced = all(stock.price is not None for stock in bought) and bool(bought)
-    found: list[tuple[Task, Floor, Best]] = []
+    found: list[tuple[Task, Best]] = []
     for task in _tasks(stocks, wants, rules, priced=priced):
         large = too_large(task)
         if large is not None:
             return NoLayout(large, task.stocks)
-        scales = weighings(task)
-        heavy = too_much(task, scales)
-        floor = floor_of(task, scales)
-        best = search(task, scales, floor.cost)
-        if heavy is not None or best.trial is None:
-            return NoLayout(no_layout(task, heavy, best), task.stocks, best.tried)
-        found.append((task, floor, best))
+        best = search(task, weighings(task))
+        if best.trial is None:
+            return NoLayout(no_layout(task, too_much(task, best.scales), best), task.stocks, best.tried)
+        found.append((task, best))
     layout = _layout(found, priced=priced)
     faults = faults_of(layout, stocks, wants, rules)
     if faults:
@@ -63,11 +60,11 @@ def _tasks(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules, *, 
     return tasks
 
 
-def _layout(found: list[tuple[Task, Floor, Best]], *, priced: bool) -> Layout:
-    used = tuple(piece for task, _, best in found for piece in _used(task, best))
+def _layout(found: list[tuple[Task, Best]], *, priced: bool) -> Layout:
+    used = tuple(piece for task, best in found for piece in _used(task, best))
     unit = 1_000_000 if priced else 10**20
-    verdicts = [best.verdict for _, _, best in found if best.verdict is not None]
-    bounds = tuple(_bound(task, floor, best, unit) for task, floor, best in found)
+    verdicts = [best.verdict for _, best in found if best.verdict is not None]
+    bounds = tuple(_bound(task, best, unit) for task, best in found)
     settings: set[tuple[Axis, int]] = {
         (cut.axis, cut.setting) for piece in used for cut in cuts(piece.tree) if cut.setting is not None
     }
@@ -75,20 +72,19 @@ def _layout(found: list[tuple[Task, Floor, Best]], *, priced: bool) -> Layout:
         used=used,
         cost=sum(verdict.cost for verdict in verdicts) / unit,
         unit="price" if priced else "m2",
-        bound=sum(best.floor for _, _, best in found) / unit,
+        bound=sum(best.floor.cost for _, best in found) / unit,
         bounds=bounds,
         offcut_value=-sum(verdict.less_offcuts for verdict in verdicts),
         settings=len(settings),
         split=_split(found),
-        ended=max((best.ended for _, _, best in found), key=list(Ended).index),
-        tried=sum(best.tried for _, _, best in found),
+        ended=max((best.ended for _, best in found), key=list(Ended).index),
+        tried=sum(best.tried for _, best in found),
     )
 
 
-def _bound(task: Task, floor: Floor, best: Best, unit: int) -> Bound:
-    if best.every_way and best.floor > floor.cost:
-        return Bound(best.floor / unit, None, every_way=True)
-    return Bound(floor.cost / unit, None if floor.scale is None else scale_of(task, floor.scale))
+def _bound(task: Task, best: Best, unit: int) -> Bound:
+    scale = best.floor.scale
+    return Bound(best.floor.cost / unit, None if scale is None else scale_of(task, scale), every_way=best.every_way)
 
 
 def _used(task: Task, best: Best) -> list[Used]:
@@ -105,7 +101,7 @@ def _used(task: Task, best: Best) -> list[Used]:
     return used
 
 
-def _split(found: list[tuple[Task, Floor, Best]]) -> tuple[str, ...]:
+def _split(found: list[tuple[Task, Best]]) -> tuple[str, ...]:
     return tuple(
-        sorted({task.words[word] for task, _, best in found if best.trial is not None for word in best.trial.split})
+        sorted({task.words[word] for task, best in found if best.trial is not None for word in best.trial.split})
     )

@@ -1,10 +1,13 @@
 """The search: many recipes, the better ones changed a little at a time, on the cheapest stock that may be enough."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
-from trued.plan.bound import choices
+from trued.plan.bound import Floor, choices, floor_of, too_much
+from trued.plan.bound_boards import priced_scales
+from trued.plan.bound_prices import Filling
 from trued.plan.bound_scales import Weighing
 from trued.plan.result import Ended
+from trued.plan.search_boards import BoardFiller, board_filler
 from trued.plan.search_chance import Chance
 from trued.plan.search_decode import FITS, SPLITS, Recipe, Trial, decode
 from trued.plan.search_exact import Exhaustive, TooManyWaysError
@@ -19,7 +22,8 @@ STALE = 60
 class Best:
     """The best complete trial, the best incomplete one, and how the search ended.
 
-    floor:      no layout costs less; `every_way`: because every way of cutting cheaper stock was tried.
+    scales, floor:  what bounds the cost from below.
+    every_way:      the cost in it is the least, or there is no layout, because every way of cutting was tried.
     """
 
     task: Task
@@ -31,21 +35,33 @@ class Best:
     near_verdict: Verdict | None = None
     tried: int = 0
     ended: Ended = Ended.EFFORT
-    floor: int = 0
+    scales: tuple[Weighing, ...] = ()
+    floor: Floor = field(default_factory=lambda: Floor(0, None))
     every_way: bool = False
+    spent: int = 0
 
     @property
     def left(self) -> int:
         """Layouts that may still be tried."""
-        return 0 if self.ended is Ended.TIME else max(0, self.task.rules.effort - self.tried)
+        return 0 if self.ended is Ended.TIME else max(0, self.task.rules.effort - self.spent)
+
+    @property
+    def proved(self) -> bool:
+        """The best trial costs no more than any layout must."""
+        return self.verdict is not None and self.verdict.cost <= self.floor.cost
 
     def attempt(self, recipe: Recipe, bins: tuple[int, ...]) -> Verdict:
         """Try one recipe and keep it if it is the best so far."""
+        self.look_at_the_time()
+        return self.consider(decode(self.task, recipe, bins), recipe)
+
+    def look_at_the_time(self) -> None:
+        """Count one try; a large job counts for more, so that the effort is about the same time."""
         self.tried += 1
+        self.spent += 1 + self.task.copies // 100
         time_up = self.task.rules.time_up
         if time_up is not None and time_up():
             self.ended = Ended.TIME
-        return self.consider(decode(self.task, recipe, bins), recipe)
 
     def consider(self, trial: Trial, recipe: Recipe | None) -> Verdict:
         """Keep a trial if it is the best so far."""
@@ -57,26 +73,36 @@ class Best:
         return verdict
 
 
-def search(task: Task, scales: tuple[Weighing, ...], floor: int) -> Best:
-    """Look for the best layout of a task; `floor` is the least cost that any layout can have."""
-    best = Best(task, Chance(task.rules.seed), floor=floor)
-    _first_answers(best)
-    _cheaper_stock(best, scales)
-    if best.trial is not None and best.verdict is not None:
+def search(task: Task, scales: tuple[Weighing, ...]) -> Best:
+    """Look for the best layout of a task, and for the least cost that any can have."""
+    best = Best(task, Chance(task.rules.seed), scales=scales, floor=floor_of(task, scales))
+    boards = board_filler(task)
+    fillings: tuple[Filling, ...] = ()
+    _first_answers(best, boards)
+    if not best.proved:
+        more, fillings = priced_scales(task)
+        best.scales = (*scales, *more)
+        best.floor = floor_of(task, best.scales) if more else best.floor
+    if not best.proved and too_much(task, best.scales) is None:
+        _cheaper_stock(best, boards, fillings)
+    if best.trial is not None:
         bins = tuple(stock for stock, _ in best.trial.bins)
         while best.left:
             _climb(best, bins, best.recipe or _orders(task)[0], best.left)
-        if best.verdict.cost == best.floor and best.ended is Ended.EFFORT:
-            best.ended = Ended.PROVED
+    if best.proved and best.ended is Ended.EFFORT:
+        best.ended = Ended.PROVED
     return best
 
 
-def _first_answers(best: Best) -> None:
+def _first_answers(best: Best, boards: BoardFiller | None) -> None:
     """A few good orders on stock opened as needed: quick, and never far off."""
     task = best.task
     for bins in _openings(task):
+        if boards is not None:
+            best.look_at_the_time()
+            best.consider(boards.trial(bins), None)
         for number, recipe in enumerate(_orders(task)):
-            if number and not best.left:
+            if (number or boards is not None) and (not best.left or best.spent > task.rules.effort // 4):
                 break
             best.attempt(recipe, bins)
 
@@ -115,26 +141,41 @@ def _orders(task: Task) -> list[Recipe]:
     return orders
 
 
-def _cheaper_stock(best: Best, scales: tuple[Weighing, ...]) -> None:
+def _cheaper_stock(best: Best, boards: BoardFiller | None, fillings: tuple[Filling, ...]) -> None:
     """Go through the choices of stock that are cheaper than the best so far, the cheapest first."""
     task, every_way = best.task, Exhaustive(best.task)
     certain = True
-    for cost, count, scale in choices(task, scales):
-        if certain and cost > best.floor:
-            best.floor, best.every_way = cost, True
+    for cost, count, scale in choices(task, best.scales):
+        if certain and cost > best.floor.cost:
+            best.floor, best.every_way = Floor(cost, None), True
         if not best.left or (best.verdict is not None and best.verdict.split == 0 and cost >= best.verdict.cost):
             return
         if scale is not None:
             continue
         bins = _in_order(task, count)
-        _climb(best, bins, None, max(STALE, best.left // 2))
-        if best.verdict is not None and best.verdict.cost <= cost:
-            return
-        certain = _excluded(best, every_way, bins) and certain
-        if best.verdict is not None and best.verdict.cost <= cost:
+        if boards is not None:
+            _fill_boards(best, boards, bins, fillings)
+        if not _reached(best, cost):
+            _climb(best, bins, None, max(STALE, best.left // 2))
+        if not _reached(best, cost):
+            certain = _excluded(best, every_way, bins) and certain
+        if _reached(best, cost):
             return
     if certain and best.verdict is None:
         best.every_way = True
+
+
+def _reached(best: Best, cost: int) -> bool:
+    return best.verdict is not None and best.verdict.cost <= cost
+
+
+def _fill_boards(best: Best, boards: BoardFiller, bins: tuple[int, ...], fillings: tuple[Filling, ...]) -> None:
+    stop = best.spent + best.left // 2
+    for number in range(best.left):
+        best.look_at_the_time()
+        verdict = best.consider(boards.trial(bins, fillings if number % 2 == 0 else ()), None)
+        if verdict.missing == 0 or best.spent >= stop or not best.left:
+            return
 
 
 def _excluded(best: Best, every_way: Exhaustive, bins: tuple[int, ...]) -> bool:
@@ -157,12 +198,12 @@ def _in_order(task: Task, count: tuple[int, ...]) -> tuple[int, ...]:
 def _climb(best: Best, bins: tuple[int, ...], start: Recipe | None, budget: int) -> None:
     """Change a recipe a little at a time and keep what is no worse; begin anew where that leads nowhere."""
     starts = _orders(best.task)
-    stop = best.tried + min(budget, best.left)
+    stop = best.spent + min(budget, best.left)
     recipe = start or starts[best.chance.below(len(starts))]
     verdict = best.attempt(recipe, bins)
     stale = 0
     goal = best.verdict.missing == 0 if best.verdict else False
-    while best.tried < stop and best.left:
+    while best.spent < stop and best.left:
         other = _changed(recipe, best.chance)
         now = best.attempt(other, bins)
         stale = 0 if now < verdict else stale + 1

@@ -1,0 +1,145 @@
+"""Boards, where lengths alone decide: fill one board after the other as full as it goes, and learn what was hard.
+
+A part that was left over is worth more in the next try, so that it is placed sooner (sequential value correction).
+Where the fillings of the linear relaxation are known, their whole parts are taken first and only the rest is filled.
+"""
+
+from dataclasses import dataclass
+
+from trued.plan.bound_boards import lengths_of
+from trued.plan.bound_prices import Filling
+from trued.plan.search_chance import Chance
+from trued.plan.search_decode import Trial
+from trued.plan.search_fill import fullest
+from trued.plan.search_room import FAR, Room, open_bed
+from trued.plan.search_task import Lie, Task
+
+NODES = 3_000
+"""Fillings looked at for one board."""
+
+
+@dataclass(slots=True)
+class BoardFiller:
+    """Makes trials for a task of boards; `worths` is what it has learnt so far."""
+
+    task: Task
+    lengths: tuple[int, ...]
+    rooms: tuple[int, ...]
+    worths: list[float]
+    chance: Chance
+
+    def trial(self, bins: tuple[int, ...], start: tuple[Filling, ...] = ()) -> Trial:
+        """One trial on these boards, in this order; `start` is taken over as far as it goes."""
+        left = [want.copies for want in self.task.wants]
+        boards: dict[int, int] = {}
+        for stock in bins:
+            boards[stock] = boards.get(stock, 0) + 1
+        filled: list[tuple[int, tuple[int, ...]]] = []
+        for filling in start:
+            self._repeat(filling.stock, filling.counts, int(filling.often + 1e-6), left, boards, filled)
+        for stock in dict.fromkeys(bins):
+            while boards[stock] and any(left):
+                worths = [worth * (1 + self.chance.below(64) / 640) for worth in self.worths]
+                counts = fullest(self.lengths, worths, left, self.rooms[stock], NODES).counts
+                if not any(counts):
+                    break
+                self._repeat(stock, counts, boards[stock], left, boards, filled)
+        self._learn(left)
+        return self._built(filled, left)
+
+    def _repeat(
+        self,
+        stock: int,
+        counts: tuple[int, ...],
+        often: int,
+        left: list[int],
+        boards: dict[int, int],
+        filled: list[tuple[int, tuple[int, ...]]],
+    ) -> None:
+        """Fill as many boards alike as the demand bears, one at least where it bears one."""
+        most = min([often, boards.get(stock, 0), *(left[i] // count for i, count in enumerate(counts) if count)])
+        if often > 1:  # leave some for other fillings, which may suit what is left better
+            most = min(most, max(1, most - self.chance.below(2)))
+        for _ in range(most):
+            filled.append((stock, counts))
+            boards[stock] -= 1
+            for i, count in enumerate(counts):
+                left[i] -= count
+
+    def _learn(self, left: list[int]) -> None:
+        for i, count in enumerate(left):
+            target = self.lengths[i] * (1.15 if count else 1.0)
+            self.worths[i] = 0.7 * self.worths[i] * (1.1 if count else 1.0) + 0.3 * target
+
+    def _built(self, filled: list[tuple[int, tuple[int, ...]]], left: list[int]) -> Trial:
+        trial = Trial(missing={want: count for want, count in enumerate(left) if count})
+        copies = [0] * len(left)
+        for stock, counts in filled:
+            bed = self.task.beds[stock]
+            if bed is None:
+                raise AssertionError("a board without a bed")
+            here: Room | None = open_bed(bed, len(trial.bins))
+            if here is None:
+                raise AssertionError("a bed without a room")
+            trial.bins.append((stock, here))
+            for want in sorted(range(len(counts)), key=lambda w: (-self.lengths[w], w)):
+                for _ in range(counts[want]):
+                    copies[want] += 1
+                    here = _cut_off(self.task, here, self._lie(stock, want), (want, copies[want]))
+        trial.split = _parted(self.task, filled)
+        return trial
+
+    def _lie(self, stock: int, want: int) -> Lie:
+        return min(self.task.lies[stock][want])
+
+
+def _cut_off(task: Task, room: Room | None, lie: Lie, who: tuple[int, int]) -> Room | None:
+    if room is None:
+        raise AssertionError("a board filled beyond its end")
+    kerf, rest = task.rules.kerf, task.rest
+    piece, high = room, None
+    if lie[0] < room.length:
+        room.cut(lie[0], across=True, kerf=kerf, rest=rest)
+        piece, high = room.low or room, room.high
+    if lie[1] < piece.width:
+        piece.cut(lie[1], across=False, kerf=kerf, rest=rest)
+        piece = piece.low or piece
+    piece.part = (*who, lie[2])
+    return high
+
+
+def _parted(task: Task, filled: list[tuple[int, tuple[int, ...]]]) -> set[int]:
+    homes: dict[int, int] = {}
+    for _, counts in filled:
+        for group in {task.groups[want] for want, count in enumerate(counts) if count and task.groups[want] >= 0}:
+            homes[group] = homes.get(group, 0) + 1
+    return {group for group, number in homes.items() if number > 1}
+
+
+def board_filler(task: Task) -> BoardFiller | None:
+    """A filler for a task of boards; None where parts could lie side by side or a board needs more than lengths."""
+    lengths = lengths_of(task)
+    if lengths is None or not all(lengths):
+        return None
+    if any(_in_the_way(task, stock, lengths) for stock in range(len(task.stocks))):
+        return None
+    rooms = tuple(_room(task, stock) for stock in range(len(task.stocks)))
+    return BoardFiller(task, lengths, rooms, [float(length) for length in lengths], Chance(task.rules.seed))
+
+
+def _room(task: Task, stock: int) -> int:
+    bed = task.beds[stock]
+    if bed is None:
+        return 0
+    own_cut = 0 if bed.state_x == FAR or task.rules.remainder else 1
+    return bed.length + task.rules.kerf - own_cut
+
+
+def _in_the_way(task: Task, stock: int, lengths: tuple[int, ...]) -> bool:
+    """A defect, a part as long as the board itself, or one that lies differently here than on other stock."""
+    bed = task.beds[stock]
+    if bed is None:
+        return False
+    kerf, room = task.rules.kerf, _room(task, stock)
+    sizes = [(min(ways)[0] + kerf, length) for ways, length in zip(task.lies[stock], lengths, strict=True) if ways]
+    return bool(bed.defects) or any(size != length or size > room for size, length in sizes)
