@@ -12,8 +12,8 @@ from trued.plan.layout import lay_out
 from trued.plan.pieces import UNITS_PER_MM, PartGrain, Rules, Stock, Want
 from trued.plan.result import Layout
 
+EFFORT = int(__import__("os").environ.get("EFF", "400"))
 
-EFFORT = int(__import__("os").environ.get("EFF","400"))
 
 def furniture(parts: int, seed: int) -> tuple[Want, ...]:
     """A job of so many parts, made from a seed."""
@@ -32,7 +32,9 @@ def furniture(parts: int, seed: int) -> tuple[Want, ...]:
 def main(sizes: list[int]) -> None:
     """Print one line for each job."""
     sheet = Stock("sheet", 2440 * UNITS_PER_MM, 1220 * UNITS_PER_MM)
-    print(f"{'parts':>6} {'seed':>5} {'sheets':>7} {'bound':>6} {'gap':>7} {'settings':>9} {'tried':>6} {'ended':>7} {'s':>7}")
+    print(
+        f"{'parts':>6} {'seed':>5} {'sheets':>7} {'bound':>6} {'gap':>7} {'settings':>9} {'tried':>6} {'ended':>7} {'s':>7}"
+    )
     for parts in sizes:
         for seed in (1, 2, 3):
             start = time.perf_counter()

@@ -1,8 +1,9 @@
 """Why there is no layout, with what anyone needs to check it."""
 
+from trued.plan.bound_boards import lengths_of
 from trued.plan.bound_scales import Weighing
 from trued.plan.pieces import Rect
-from trued.plan.result import NotFound, Reason, Scale, TooLarge, TooMuch
+from trued.plan.result import Miss, NotFound, Reason, Scale, TooLarge, TooMuch
 from trued.plan.search import Best
 from trued.plan.search_exact import shortfall
 from trued.plan.search_room import Bed
@@ -57,16 +58,22 @@ def _inside(room: Rect, other: Rect) -> bool:
 
 
 def no_layout(task: Task, heavy: Weighing | None, best: Best) -> Reason:
-    """The reason, with the nearest miss: what was left over, and how much longer a single piece would have to be."""
+    """The reason, with the nearest miss."""
+    miss = _miss(task, best, sums=heavy is None or heavy.name != "area")
+    if heavy is None:
+        return NotFound(best.every_way, miss)
+    have = sum(task.most(stock) * capacity for stock, capacity in enumerate(heavy.capacities))
+    return TooMuch(scale_of(task, heavy), heavy.need, have, miss)
+
+
+def _miss(task: Task, best: Best, *, sums: bool) -> Miss:
+    """What was left over in the best try, and how much longer a single piece would have to be."""
     left = best.near.missing if best.near else {}
-    missing = tuple((task.wants[want].id, count) for want, count in sorted(left.items()))
+    missing = tuple((w.id, left[n], w.length, w.width) for n, w in enumerate(task.wants) if n in left)
     pieces = [stock for stock in range(len(task.stocks)) for _ in range(min(2, task.most(stock)))]
     short = shortfall(task, pieces[0]) if len(pieces) == 1 else None
     name = task.stocks[pieces[0]].id if short is not None else ""
-    if heavy is not None:
-        have = sum(task.most(stock) * capacity for stock, capacity in enumerate(heavy.capacities))
-        return TooMuch(scale_of(task, heavy), heavy.need, have, missing, short, name)
-    return NotFound(every_way=best.every_way, missing=missing, short=short, stock=name)
+    return Miss(missing, lengths_of(task) is not None, sums, short, name)
 
 
 def scale_of(task: Task, scale: Weighing) -> Scale:

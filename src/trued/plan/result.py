@@ -108,25 +108,48 @@ class TooLarge:
 
 
 @dataclass(frozen=True, slots=True)
-class TooMuch:
-    """The parts outweigh all the stock at hand, on a scale that anyone can check.
+class Miss:
+    """How near the best try came.
 
-    missing:  how many of which part were left over in the best try.
+    missing:  what was left over: want, copies, length, width.
+    boards:   lengths alone decide, because no two parts can lie side by side.
+    sums:     the plain sum (of lengths or areas, with kerfs) would say that it fits.
     short:    how much longer the one piece of stock would have to be, where that is known; stock: that piece.
     """
+
+    missing: tuple[tuple[str, int, int, int], ...]
+    boards: bool
+    sums: bool
+    short: int | None = None
+    stock: str = ""
+
+    def text(self, show: Show) -> str:
+        """One or two sentences."""
+        words = [self._words(*part, show=show) for part in self.missing]
+        lot = " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+        though = f", though the {'lengths' if self.boards else 'areas'} add up" if self.sums else ""
+        text = f"Short by {lot}{though}." if lot else "Not enough stock."
+        return text if self.short is None else f"{text} {self.stock} is short by {show(self.short)} of length."
+
+    def _words(self, want: str, copies: int, length: int, width: int, *, show: Show) -> str:
+        size = show(length) if self.boards else f"{show(length)} × {show(width)}"
+        return f"{'one' if copies == 1 else copies} {want} ({size})"
+
+
+@dataclass(frozen=True, slots=True)
+class TooMuch:
+    """The parts outweigh all the stock at hand, on a scale that anyone can check."""
 
     scale: Scale
     need: int
     have: int
-    missing: tuple[tuple[str, int], ...]
-    short: int | None = None
-    stock: str = ""
+    miss: Miss
 
     proven = True
 
     def text(self, show: Show = in_mm) -> str:
         """What is short, and why that is certain."""
-        miss = _miss(self.missing, self.short, self.stock, show, though=self.scale.name != "area")
+        miss = self.miss.text(show)
         if self.scale.name == "pieces":
             return f"{miss} The stock holds at most {self.have} of the {self.need} pieces, however it is cut."
         share = f"{100 * self.need / self.have:.1f} % of what" if self.have else "more than"
@@ -135,17 +158,10 @@ class TooMuch:
 
 @dataclass(frozen=True, slots=True)
 class NotFound:
-    """No layout was found.
-
-    every_way:  true when every way of cutting was tried, so that there is none.
-    missing:    how many of which part were left over in the best try.
-    short:      how much longer the one piece of stock would have to be, where that is known; stock: that piece.
-    """
+    """No layout was found; with `every_way`, because every way of cutting was tried and there is none."""
 
     every_way: bool
-    missing: tuple[tuple[str, int], ...]
-    short: int | None = None
-    stock: str = ""
+    miss: Miss
 
     @property
     def proven(self) -> bool:
@@ -154,10 +170,9 @@ class NotFound:
 
     def text(self, show: Show = in_mm) -> str:
         """What is short, and how certain that is."""
-        miss = _miss(self.missing, self.short, self.stock, show, though=True)
         if self.every_way:
-            return f"{miss} Every way of cutting was tried."
-        return f"{miss} No layout was found by the search; the bound does not exclude one."
+            return f"{self.miss.text(show)} Every way of cutting was tried."
+        return f"{self.miss.text(show)} No layout was found by the search; the bound does not exclude one."
 
 
 Reason = TooLarge | TooMuch | NotFound
@@ -174,10 +189,3 @@ class NoLayout:
     def text(self, show: Show = in_mm) -> str:
         """The reason in words."""
         return self.reason.text(show)
-
-
-def _miss(missing: tuple[tuple[str, int], ...], short: int | None, stock: str, show: Show, *, though: bool) -> str:
-    words = [f"one {want}" if count == 1 else f"{count} × {want}" for want, count in missing]
-    lot = " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-    text = f"Short by {lot}, though the areas add up." if though else f"Short by {lot}."
-    return text if short is None else f"{text} {stock} is short by {show(short)} of length."
