@@ -71,7 +71,7 @@ def next_of_plain(case: Case, x: float) -> Next | None:
         return PROVEN
     if case.decision is Decision.NOT_PROVEN:
         return _again(case)
-    if case.known.name == "stop-offset":
+    if case.known.name in ("stop-offset", "stop-shift"):
         return _cursor(case, x)
     return Next(
         Do.LOOK,
@@ -95,8 +95,8 @@ def _cursor(case: Case, x: float) -> Next:
     come = "long" if long else "short"
     larger, less = ("larger", "less") if long else ("smaller", "more")
     text = (
-        f"Set {size} {less} than wanted: the plan already does. To mend the scale, leave the stop where it is and move "
-        f"the cursor until it reads {size} {larger} than now."
+        f"Set {size} {less} than wanted: the plan already does. To mend the scale, leave the stop where it is and bring "
+        f"scale and cursor together anew until {size} {larger} is read than now."
     )
     direction = (case.known.directions or ("", ""))[0 if long else 1]
     why = f"Parts come out {size} {come}."

@@ -143,7 +143,7 @@ _TABLE = (
     ),
     Event(
         "scale-moved", "The scale or the cursor of the stop was moved", "fixture",
-        (Doubt("stop-offset", 40 * _MIL),), "lengths only", "angles",
+        (Doubt("stop-offset", 40 * _MIL), Doubt("stop-shift", 40 * _MIL)), "lengths only", "angles",
     ),
     Event(
         "wing-touched", "Bolts of the wing were touched, or the season changed", "wing",

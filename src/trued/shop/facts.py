@@ -41,7 +41,8 @@ _SLED = (
     ShopFact("screw", "the side of the pivot that the adjusting screw is on", FactKind.WORD, ("keeper", "offcut")),
     ShopFact("radius", "from the pivot to where screw or feeler touches the fence"),
     ShopFact("thread", "thread of the adjusting screw", FactKind.THREAD),
-    ShopFact("cursor", "what moves when the stop moves", FactKind.WORD, ("rides-on-stop", "scale-moves")),
+    ShopFact("cursor", "what moves when the stop moves", FactKind.WORD, ("rides", "scale-moves")),
+    ShopFact("offset", "the offset written on the fence"),
     ShopFact("scale_step", "the smallest step the stop can be set to"),
     ShopFact("bar", "length of the bar"),
     ShopFact("crosscut", "deepest board that can be crosscut"),
@@ -154,7 +155,7 @@ def _saw_facts(shop: Shop) -> dict[str, str]:
         lengths += [("slot", shop.saw.slot_mm), ("knife", shop.saw.knife_mm)]
         texts |= {"tilts_to": shop.saw.tilts_to} if shop.saw.tilts_to else {}
     if shop.blade is not None:
-        lengths += [("plate", shop.blade.plate_mm), ("marked_kerf", shop.blade.kerf_mm)]
+        lengths += [("plate", shop.blade.plate_mm), ("marked", shop.blade.kerf_mm)]
         texts |= {"flange": shop.blade.flange} if shop.blade.flange else {}
     return texts | {name: f"{length_text(mm, 'mm')}mm" for name, mm in lengths if mm is not None}
 
