@@ -1,10 +1,19 @@
 """What holds for every test."""
 
-import pytest
-from hypothesis import settings
+import os
 
-# Two cores run the suite side by side, so the time of one example says nothing.
-settings.register_profile("trued", deadline=None, print_blob=True)
+import pytest
+from hypothesis import HealthCheck, settings
+
+# Several cores run the suite side by side, so the time of one example says nothing. In CI every change is judged by the
+# same examples; elsewhere each run tries new ones.
+settings.register_profile(
+    "trued",
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    print_blob=True,
+    derandomize="CI" in os.environ,
+)
 settings.load_profile("trued")
 
 

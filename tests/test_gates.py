@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import shutil
 import subprocess
@@ -93,6 +94,22 @@ def test_the_core_is_every_room_below_the_book_and_the_sheets() -> None:
     assert set(CONTRACTS["pure"]["source_modules"]) == {
         f"trued.{name}" for layer in below for name in layer.split(" | ")
     }
+
+
+def calls_of(source: str, names: set[str]) -> list[str]:
+    """The plain calls of these built-in functions in a source text."""
+    called = [node.func for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Call)]
+    return [func.id for func in called if isinstance(func, ast.Name) and func.id in names]
+
+
+def test_the_core_calls_no_built_in_that_reads_or_prints() -> None:
+    """No import shows these, so the contract cannot see them."""
+    rooms = [name.removeprefix("trued.") for name in CONTRACTS["pure"]["source_modules"]]
+    files = [path for room in rooms for path in (*SRC.glob(f"{room}.py"), *SRC.glob(f"{room}/**/*.py"))]
+    banned = {"open", "print", "input", "breakpoint", "exec", "eval"}
+    assert len(files) > len(rooms)
+    assert [f"{path.name}: {hit}" for path in files for hit in calls_of(path.read_text("utf-8"), banned)] == []
+    assert calls_of("x = open('a')", banned) == ["open"]
 
 
 def test_the_coverage_gate_measures_the_whole_core() -> None:
