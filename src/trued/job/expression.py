@@ -20,7 +20,7 @@ from trued.units import Unit, read_length
 
 _DEEPEST = 20
 _SPACED_SIGN = re.compile(" [-+−–] ")
-_WORD = re.compile("(?<![0-9])[A-Za-z_][A-Za-z0-9_]*")
+_WORD = re.compile("(?<![0-9])(?<![0-9] )(?<![A-Za-z0-9_])[A-Za-z_][A-Za-z0-9_]*")
 _MORE_THAN_ONE = re.compile(r"[*×·÷()@]|\S *[-+−–] *\S")
 
 

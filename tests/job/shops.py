@@ -1,0 +1,51 @@
+"""What a saw holds, for tests: each error given, or none at all."""
+
+from __future__ import annotations
+
+from trued.job.budget import Untaught
+from trued.measure.estimate import Source, Uncertain
+from trued.measure.instrument import Instrument
+from trued.measure.scatter import Scatter
+from trued.shop.capability import Capability
+
+INCH = 25.4
+NOTHING = Untaught(0.0, 0.0, 0.0)
+
+
+def holds(
+    *,
+    offset: float = 0.0,
+    offset_u: float = 0.0,
+    slope_u: float = 0.0,
+    setting: float = 0.0,
+    repeat: float = 0.0,
+    angle: float = 0.0,
+    angle_u: float = 0.0,
+    swing: float = 0.0,
+    rip_u: float = 0.0,
+    rip_setting: float = 0.0,
+    rip_repeat: float = 0.0,
+    step: float = 1e-6,
+    assumed: tuple[str, ...] = (),
+) -> Capability:
+    """A capability whose every error is 0 but for those named; mm and rad. Its scales can be set to `step`."""
+    return Capability(
+        kerf=Uncertain(2.4),
+        stop_offset=Uncertain.of(offset, Source("stop:offset", "stop scale", offset_u)),
+        stop_slope=Uncertain.of(0.0, Source("stop:slope", "stop scale", slope_u)),
+        setting_u_mm=setting,
+        stop_repeat_u_mm=repeat,
+        fence_angle=Uncertain.of(angle, Source("fence", "fence angle", angle_u)),
+        swing_u_rad=swing,
+        rip_offset=Uncertain.of(0.0, Source("rip", "rip scale", rip_u)),
+        rip_setting_u_mm=rip_setting,
+        rip_repeat_u_mm=rip_repeat,
+        scale_step_mm=step,
+        rip_scale_step_mm=step,
+        assumed=assumed,
+    )
+
+
+def caliper(u_mm: float, *, reach: float | None = None) -> Instrument:
+    """A caliper whose every reading is out by one common error of standard uncertainty `u_mm`, and by nothing else."""
+    return Instrument("caliper-1", "caliper", 1e-9, u_mm * 3.0**0.5, Scatter(0.0, 10), reach, True, "given")
