@@ -66,7 +66,8 @@ def estimate_lines(e: Estimate, unit: Unit) -> list[str]:
         if e.runs_to_decide is not None:
             lines.append(f"  {e.runs_to_decide} runs in all, nothing touched between, would decide it if they agree")
     if e.components:
-        parts = ", ".join(f"{c.label} {shown(c.u, e.unit, unit)}" for c in e.components[:3])
+        told = [c for c in e.components[:3] if c.u > 0.1 * e.u]
+        parts = ", ".join(f"{c.label} {shown(c.u, e.unit, unit)}" for c in told)
         lines.append(f"  doubt (one standard deviation): {shown(e.u, e.unit, unit)}, from {parts}")
     return lines
 
@@ -91,7 +92,7 @@ def shown(value: float, kind: str, unit: Unit, *, sign: bool = False) -> str:
     return plus + (as_mm(value, 3).text if unit == "mm" else f"{as_decimal(value, 4).text} in")
 
 
-def limits_shown(e: Estimate, unit: Unit) -> str:
+def limits_shown(e: Estimate | Standing, unit: Unit) -> str:
     """A tolerance in words."""
     if e.limits is None:
         return "none"

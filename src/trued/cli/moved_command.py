@@ -1,0 +1,45 @@
+"""`trued moved FEATURE DIRECTION AMOUNT`: record what was really turned."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+
+from trued.cli.answer import Answer, common, moment
+from trued.cli.check_words import shown, standing_line
+from trued.usecases.folders import needed_book
+from trued.usecases.record_move import record_move
+
+
+def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
+    """What, which way, how far."""
+    del words
+    parser.add_argument("feature", metavar="FEATURE", help="as fence-angle, or sled.fence-angle@45")
+    parser.add_argument("direction", metavar="DIRECTION", help="the feature's own word, as open or close")
+    parser.add_argument(
+        "amount", metavar="AMOUNT", help="at the adjusting point: 0.0054, 1/24turn, or an angle 0.3mrad"
+    )
+    common(parser, at=True)
+
+
+def run(args: argparse.Namespace) -> Answer:
+    """Keep the move and say what is believed after it."""
+    view = record_move(
+        args.feature, args.direction, args.amount, needed_book(args.book), at=moment(args.at) if args.at else None
+    )
+    text = f"Kept: {view.feature} {view.direction} {view.typed} ({shown(view.amount, view.unit, 'in')})."
+    if view.standing is not None:
+        text += f"\n{standing_line(view.standing)}"
+    return Answer(
+        {
+            "move": view.id,
+            "feature": view.feature,
+            "direction": view.direction,
+            "typed": view.typed,
+            "amount": view.amount,
+            "unit": view.unit,
+            "at": view.at.isoformat(),
+            "next": view.standing.next.text if view.standing and view.standing.next else None,
+        },
+        text,
+    )

@@ -1,0 +1,32 @@
+"""Which thing of a shop a feature belongs to: its saw, its blade, a wing, an instrument, or the fixture in use."""
+
+from __future__ import annotations
+
+from trued.shop.feature import named
+from trued.shop.shop import Shop
+
+SAW = "saw"
+BLADE = "blade"
+
+_OF_SAW = frozenset(
+    ("blade-parallel", "tilt-90", "tilt-45", "knife", "insert", "table-flat", "slot-width", "arbor", "flange", "wobble")
+)
+_OF_STOCK = frozenset(("stock", "dado", "diagonals", "support"))
+
+
+def thing_of(feature: str, shop: Shop | None, fixture: str = "") -> str:
+    """The first part of the feature's full name; `fixture` is the one in use, else the shop's sled."""
+    bare = named(feature).feature
+    if bare in _OF_SAW or bare.startswith("rip-"):
+        return SAW
+    if bare == "kerf":
+        return shop.blade.id if shop is not None and shop.blade is not None else BLADE
+    if bare.startswith("wing-"):
+        wings = shop.wings if shop is not None else ()
+        return next((wing.id for wing in wings), "wing")
+    if bare.startswith("caliper"):
+        instruments = shop.instruments if shop is not None else ()
+        return next((i.id for i in instruments if i.kind == "caliper"), "caliper")
+    if fixture:
+        return fixture
+    return shop.sled.id if shop is not None and shop.sled is not None else "sled"

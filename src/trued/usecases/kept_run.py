@@ -1,0 +1,126 @@
+"""Keep a run of a check in the book: the facts of the shop fill in, the scatter learnt here is used."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+
+from trued.errors import Faults
+from trued.form import Act, Check, Seen, Taken, examine, take
+from trued.measure.decision import Decision, Limits
+from trued.shop.facts import facts_for
+from trued.shop.feature import full_name, said
+from trued.shop.shop import Shop
+from trued.shop.standing import Standing
+from trued.shop.thing import thing_of
+from trued.store.ids import id_under, new_id
+from trued.store.rows import ReadingRow, RunRow
+from trued.units import Unit
+from trued.usecases.run_check import CheckRun, examined
+from trued.usecases.shop_now import ShopNow, opened, read_now
+
+
+def keep_run(
+    check: Check,
+    typed: Sequence[str],
+    facts: Mapping[str, str],
+    path: Path,
+    fixture: str | None,
+    unit: Unit | None,
+    limits: Mapping[str, Limits],
+    at: datetime | None,
+    device: str = "",
+    key: str | None = None,
+) -> CheckRun:
+    """Evaluate a run within a shop and keep it; nothing is kept of a run that is refused."""
+    with opened(path) as book:
+        now = read_now(book, path, at)
+        shop = now.shop
+        in_use = shop.fixture(fixture).id if fixture else shop.sled.id if shop.sled is not None else ""
+        known = merged_facts(check, facts, shop, in_use)
+        thing = thing_of(check.features[0], shop, in_use)
+        scatter = now.scatter(check, thing)
+        bare = unit or shop.unit
+        taken = take(check, typed, known, instruments=shop.instruments, unit=bare, scatter=scatter, limits=limits)
+        examined(taken)
+        when = now.now
+        run = RunRow(
+            id=key or new_id(),
+            check=check.id,
+            check_version=check.version,
+            started=when,
+            taken=when,
+            fixture=in_use,
+            unit=bare,
+            facts=known,
+            device=device or None,
+        )
+        book.add_run(run, rows_of(taken, run, bare))
+        after = read_now(book, path, at)
+        shown = examine(replace(taken, scatter=after.scatter(check, thing)))
+        seen = (*shown.seen, *_ground(check, after, in_use))
+        return CheckRun(check, taken, replace(shown, seen=seen), thing, run.id, _standings(check, after, in_use))
+
+
+def merged_facts(check: Check, given: Mapping[str, str], shop: Shop, fixture: str) -> dict[str, str]:
+    """The shop's facts that the check asks for, with what was given; a fact that contradicts the book is refused."""
+    names = {fact.name for fact in check.facts}
+    book = {name: text for name, text in (facts_for(shop, fixture) if fixture else {}).items() if name in names}
+    faults = Faults()
+    for name, text in given.items():
+        if name in book and _differs(check, name, text, book[name], shop.unit):
+            faults.add(f"--{name}", text, f"The book says {book[name]}; leave --{name} out, or change the shop's file.")
+    faults.raise_if_any()
+    return book | dict(given)
+
+
+def rows_of(taken: Taken, run: RunRow, unit: Unit) -> tuple[ReadingRow, ...]:
+    """The readings as rows, as typed."""
+    received = datetime.now(UTC)
+    return tuple(
+        ReadingRow(
+            id=id_under(run.id, str(seq)),
+            run=run.id,
+            seq=seq,
+            name=r.name,
+            typed=r.typed,
+            taken=run.taken,
+            received=received,
+            station=r.station,
+            unit=unit,
+            exact_mm=r.exact_mm,
+            instrument=r.instrument.id if r.instrument is not None and r.named else "",
+        )
+        for seq, r in enumerate(taken.readings)
+    )
+
+
+def _differs(check: Check, name: str, given: str, kept: str, unit: Unit) -> bool:
+    """Whether two texts of one fact mean something else: read both the same way."""
+    fact = next(f for f in check.facts if f.name == name)
+    from trued.form.reading import read_fact
+
+    one, two = read_fact(fact, given, unit), read_fact(fact, kept, unit)
+    if isinstance(one, float) and isinstance(two, float):
+        return abs(one - two) > 1e-6
+    return one != two
+
+
+def _standings(check: Check, now: ShopNow, fixture: str) -> tuple[Standing, ...]:
+    names = {full_name(thing_of(f, now.shop, fixture), f) for f in check.features}
+    return tuple(s for s in now.standings() if s.feature in names)
+
+
+def _ground(check: Check, now: ShopNow, fixture: str) -> tuple[Seen, ...]:
+    """What must be true before this check means what it says, and is not proven so."""
+    known = {s.feature: s for s in now.standings()}
+    notes = []
+    for bare in check.ground:
+        full = full_name(thing_of(bare, now.shop, fixture), bare)
+        standing = known.get(full)
+        if standing is None or standing.decision is not Decision.PROVEN_IN:
+            why = "was never checked here" if standing is None else "is stale" if standing.stale else "is not proven in"
+            notes.append(Seen("ground", Act.NOTE, f"This rests on {said(full)}, which {why}: check that first."))
+    return tuple(notes)

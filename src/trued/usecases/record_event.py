@@ -1,0 +1,54 @@
+"""Record what happened to the shop, and say what it makes doubtful."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from trued.errors import InputRefused
+from trued.shop.event import EVENTS, Event, event_of
+from trued.shop.nearest import nearest
+from trued.shop.shop import Shop
+from trued.store.ids import new_id
+from trued.store.rows import EventRow
+from trued.usecases.shop_now import opened, read_now
+
+
+@dataclass(frozen=True, slots=True)
+class EventView:
+    """The event as kept. `stale` names the features of this shop that are in doubt now."""
+
+    id: str
+    event: Event
+    subject: str
+    at: datetime
+    stale: tuple[str, ...]
+
+
+def list_events() -> tuple[Event, ...]:
+    """Everything that may happen, in the order in which a person is asked."""
+    return tuple(EVENTS.values())
+
+
+def record_event(kind: str, subject: str, book: Path, *, at: datetime | None = None, device: str = "") -> EventView:
+    """Keep it; `subject` is the thing it happened to, empty for all that the event can mean."""
+    event = event_of(kind)
+    with opened(book) as kept:
+        now = read_now(kept, book, at)
+        _must_be_there(subject, now.shop)
+        row = EventRow(new_id(), kind, now.now, subject, device or None)
+        kept.add_event(row)
+        after = read_now(kept, book, at)
+        stale = tuple(
+            s.feature for s in after.standings() if event.text in s.stale or any(event.text in t for t in s.stale)
+        )
+        return EventView(row.id, event, subject, now.now, stale)
+
+
+def _must_be_there(subject: str, shop: Shop) -> None:
+    things = [f.id for f in shop.fixtures] + [i.id for i in shop.instruments]
+    things += ([shop.saw.id] if shop.saw else []) + ([shop.blade.id] if shop.blade else [])
+    if subject and subject not in things:
+        hint = nearest(subject, tuple(things)) if things else "The shop has no things yet."
+        raise InputRefused.of("subject", subject, f"The shop has no {subject!r}. {hint}")

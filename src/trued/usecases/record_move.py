@@ -1,0 +1,94 @@
+"""Record what was really turned."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from trued.errors import InputRefused
+from trued.shop.feature import Feature, feature_of, full_name, named, said
+from trued.shop.fixture import Fixture
+from trued.shop.shop import Shop
+from trued.shop.standing import Standing
+from trued.shop.thing import thing_of
+from trued.store.ids import new_id
+from trued.store.rows import MoveRow
+from trued.units import read_angle, read_length, read_turns
+from trued.usecases.shop_now import opened, read_now
+
+
+@dataclass(frozen=True, slots=True)
+class MoveView:
+    """The move as kept: `amount` in `unit` (rad or mm) of the feature, in one of its two directions."""
+
+    id: str
+    feature: str
+    direction: str
+    amount: float
+    unit: str
+    typed: str
+    at: datetime
+    standing: Standing | None
+
+
+def record_move(
+    feature: str, direction: str, typed: str, book: Path, *, at: datetime | None = None, device: str = ""
+) -> MoveView:
+    """`typed` is a length at the adjusting point, turns of its screw (`1/24turn`), or an angle."""
+    with opened(book) as kept:
+        now = read_now(kept, book, at)
+        known = feature_of(feature)
+        if known.directions is None:
+            raise InputRefused.of("feature", feature, f"There is nothing to turn for {said(feature)}.")
+        if direction not in known.directions:
+            ways = " or ".join(known.directions)
+            raise InputRefused.of("direction", direction, f"{said(feature)} is moved {ways}.")
+        full = full_of(feature, now.shop)
+        amount = amount_of(known, full, typed, now.shop)
+        row = MoveRow(new_id(), full, now.now, typed, amount, known.unit, direction, device or None)
+        kept.add_move(row)
+        after = read_now(kept, book, at)
+        standing = next((s for s in after.standings() if s.feature == full), None)
+        return MoveView(row.id, full, direction, amount, known.unit, typed, now.now, standing)
+
+
+def full_of(feature: str, shop: Shop) -> str:
+    """The full name of a feature that was named barely or whole."""
+    parts = named(feature)
+    thing = parts.thing or thing_of(feature, shop)
+    return full_name(thing, parts.feature, parts.angle or "0")
+
+
+def amount_of(known: Feature, full: str, typed: str, shop: Shop) -> float:
+    """What was turned, in the feature's own unit."""
+    fixture = next((f for f in shop.fixtures if f.id == named(full).thing), None)
+    if "turn" in typed:
+        mm = read_turns(typed, where="amount") * _needed(fixture, "thread", "turns need the thread of the screw")
+    else:
+        try:
+            angle = read_angle(typed, where="amount")
+        except InputRefused:
+            mm = read_length(typed, shop.unit, where="amount").mm
+        else:
+            if known.unit != "rad":
+                raise InputRefused.of("amount", typed, f"{said(full)} is moved by a length, not an angle.")
+            return _positive(angle, typed)
+    if known.unit == "rad":
+        radius = _needed(fixture, "radius", "a length at the screw needs the distance from the pivot")
+        return _positive(math.atan2(mm, radius), typed)
+    return _positive(mm, typed)
+
+
+def _positive(amount: float, typed: str) -> float:
+    if amount <= 0.0:
+        raise InputRefused.of("amount", typed, "A move is more than 0; its way is said by the direction.")
+    return amount
+
+
+def _needed(fixture: Fixture | None, fact: str, why: str) -> float:
+    value = fixture.number(fact) if fixture is not None else None
+    if value is None:
+        raise InputRefused.of(fact, "", f"The book has no {fact} for this fixture: {why}. Add it to the shop's file.")
+    return value

@@ -1,0 +1,139 @@
+"""A shop as its book tells it at one moment: the description, the history worked out again, the standings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from trued.errors import InputRefused
+from trued.form import Check, take
+from trued.measure.decision import Limits
+from trued.measure.scatter import Scatter
+from trued.shop.capability import Capability, capability
+from trued.shop.feature import full_name
+from trued.shop.history import Happened, History, Moved, Observed
+from trued.shop.learnt import scatter_of
+from trued.shop.shop import Shop
+from trued.shop.standing import Standing
+from trued.shop.standings import standings
+from trued.shop.thing import thing_of
+from trued.units import Unit
+from trued.usecases.list_checks import one_check
+
+if TYPE_CHECKING:
+    from trued.store.book import Book
+    from trued.store.rows import HistoryRows, StoredRun
+
+PROOF = "proof"
+SET_TO = "set:"
+
+
+@dataclass(frozen=True, slots=True)
+class ShopNow:
+    """What is known at `now`. `left_out` names runs that can no longer be worked out, and why."""
+
+    path: Path
+    shop: Shop
+    history: History
+    now: datetime
+    left_out: tuple[str, ...] = ()
+
+    @property
+    def unit(self) -> Unit:
+        """What a bare number of this shop means."""
+        return self.shop.unit
+
+    def scatter(self, check: Check, thing: str) -> Scatter | None:
+        """What is known of the scatter between runs of a check with one thing."""
+        start = check.between_runs.start if check.between_runs is not None else None
+        return scatter_of(self.history, check.id, thing, start)
+
+    def standings(self, limits: Mapping[str, Limits] | None = None) -> tuple[Standing, ...]:
+        """What is believed of every feature that was found."""
+        return standings(self.history, self.now, limits=limits, shop=self.shop, starts=self._starts())
+
+    def holds(self, fixture: str = "", kerf_mm: float | None = None) -> Capability:
+        """What the saw holds for cuts made now."""
+        return capability(self.shop, self.standings(), fixture=fixture, kerf_mm=kerf_mm)
+
+    def _starts(self) -> dict[str, Scatter]:
+        ids = {row.check for row in self.history.observed} - {PROOF}
+        checks = (one_check(id) for id in sorted(ids))
+        return {c.id: c.between_runs.start for c in checks if c.between_runs is not None}
+
+
+@contextmanager
+def opened(path: Path, *, create: bool = False) -> Iterator[Book]:
+    """The book, open; BookRefused in a sentence."""
+    from trued.store.opening import open_book
+
+    with open_book(path, create=create) as book:
+        yield book
+
+
+def shop_now(path: Path, now: datetime | None = None) -> ShopNow:
+    """Read a whole book."""
+    with opened(path) as book:
+        return read_now(book, path, now)
+
+
+def read_now(book: Book, path: Path, now: datetime | None = None) -> ShopNow:
+    """The same from a book that is open already."""
+    at = now or datetime.now(UTC)
+    shop = book.shop()
+    history, left_out = history_of(book.history(until=at), shop)
+    return ShopNow(path, shop, history, at, left_out)
+
+
+def history_of(rows: HistoryRows, shop: Shop) -> tuple[History, tuple[str, ...]]:
+    """Every run worked out again from its readings as typed; a run that no longer can be is named, not dropped."""
+    observed: list[Observed] = []
+    left_out: list[str] = []
+    for stored in rows.runs:
+        try:
+            observed += observations(stored, shop)
+        except InputRefused as refused:
+            left_out.append(f"{stored.run.check} of {stored.run.taken:%Y-%m-%d}: {refused}")
+    moved = tuple(Moved(m.at, m.feature, m.amount, m.direction, m.typed, m.id) for m in rows.moves)
+    happened = tuple(Happened(e.at, e.kind, e.subject, e.id) for e in rows.events)
+    return History(tuple(observed), moved, happened), tuple(left_out)
+
+
+def observations(stored: StoredRun, shop: Shop) -> tuple[Observed, ...]:
+    """What one kept run found, feature by feature."""
+    run = stored.run
+    check, typed, facts = _as_check(stored)
+    if not typed:
+        return ()
+    unit: Unit = "mm" if run.unit == "mm" else "in"
+    taken = take(check, typed, facts, instruments=shop.instruments, unit=unit)
+    return tuple(
+        Observed(
+            run.taken,
+            full_name(thing_of(found.feature, shop, run.fixture), found.feature, run.facts.get("angle", "0")),
+            found.unit,
+            found.value,
+            check.id,
+            run.id,
+            found.limits,
+        )
+        for found in check.evaluate(taken)
+    )
+
+
+def _as_check(stored: StoredRun) -> tuple[Check, tuple[str, ...], Mapping[str, str]]:
+    """A measured part is a reading of the stop's scale: the length found where the stop was set to."""
+    run = stored.run
+    if run.check != PROOF:
+        return one_check(run.check), stored.as_typed, run.facts
+    typed = []
+    for reading in stored.readings:
+        set_to = run.facts.get(f"{SET_TO}{reading.name}@{reading.station}")
+        if set_to is not None:
+            instrument = f":{reading.instrument}" if reading.instrument else ""
+            typed.append(f"measured@{set_to}{instrument}={reading.typed}")
+    return one_check("stop-scale"), tuple(typed), {}
