@@ -9,16 +9,19 @@ FINE = 1 << 24
 """The dearest price becomes this weight."""
 
 
-def lengths_of(task: Task) -> tuple[int, ...] | None:
-    """The length of each part along the boards, its kerf included; None when two parts could lie side by side.
+Lengths = tuple[tuple[int, ...], ...]
+"""For each stock, the length of each part along it with its kerf; 0 where the part may not lie there."""
+
+
+def lengths_of(task: Task) -> Lengths | None:
+    """The lengths along the boards; None when two parts could lie side by side.
 
     A part that may be turned counts with its shorter way of lying; that keeps the bound a bound.
     """
     if any(_two_abreast(task, stock) for stock in range(len(task.stocks))):
         return None
     kerf = task.rules.kerf
-    lengths = [[lie[0] for ways in task.lies for lie in ways[want]] for want in range(len(task.wants))]
-    return tuple(min(ways) + kerf if ways else 0 for ways in lengths)
+    return tuple(tuple(min(ways)[0] + kerf if ways else 0 for ways in lies) for lies in task.lies)
 
 
 def _two_abreast(task: Task, stock: int) -> bool:
@@ -42,16 +45,16 @@ def rooms_of(task: Task) -> tuple[int, ...]:
 def board_scales(task: Task) -> list[Weighing]:
     """By number of pieces: as many of the shortest as a board can hold."""
     lengths = lengths_of(task)
-    if lengths is None or not all(lengths):
+    if lengths is None:
         return []
-    pieces = tuple(_most(task, lengths, room) for room in rooms_of(task))
-    return [weighing(task, "pieces", tuple(1 for _ in lengths), pieces)]
+    pieces = tuple(_most(task, here, room) for here, room in zip(lengths, rooms_of(task), strict=True))
+    return [weighing(task, "pieces", tuple(1 for _ in task.wants), pieces)]
 
 
 def priced_scales(task: Task) -> tuple[list[Weighing], tuple[Filling, ...]]:
     """By the prices of the linear relaxation, with its fillings of the boards. Slow: for where others fall short."""
     lengths = lengths_of(task)
-    if lengths is None or not all(lengths):
+    if lengths is None:
         return [], ()
     scales: list[Weighing] = []
     fillings: list[Filling] = []
@@ -73,23 +76,21 @@ def _cost_ways(task: Task, rooms: tuple[int, ...]) -> list[list[float]]:
     return [by_length, as_they_are]
 
 
-def _priced(
-    task: Task, lengths: tuple[int, ...], rooms: tuple[int, ...], costs: list[float]
-) -> tuple[Weighing, list[Filling]]:
+def _priced(task: Task, lengths: Lengths, rooms: tuple[int, ...], costs: list[float]) -> tuple[Weighing, list[Filling]]:
     demand = [want.copies for want in task.wants]
     prices, fillings = Boards(lengths, demand, rooms, costs).solve()
     top = max(prices) or 1.0
     weights = tuple(int(FINE * price / top) for price in prices)
     # What a board holds is worked out anew in whole numbers, so that no rounding can make the bound too high.
-    capacities = tuple(int(fullest(lengths, weights, demand, room).most) if room else 0 for room in rooms)
+    capacities = tuple(
+        int(fullest(here, weights, demand, room).most) for here, room in zip(lengths, rooms, strict=True)
+    )
     return weighing(task, "the worth of each length", weights, capacities), fillings
 
 
 def _most(task: Task, lengths: tuple[int, ...], room: int) -> int:
     count = 0
     for length, copies in sorted(zip(lengths, (want.copies for want in task.wants), strict=True)):
-        here = min(copies, room // length)
+        here = min(copies, room // length) if length else 0
         count, room = count + here, room - here * length
-        if here < copies:
-            break
     return count

@@ -26,9 +26,9 @@ class Filling:
 
 @dataclass(slots=True)
 class Boards:
-    """The relaxation: lengths with their demand, boards with their room and cost."""
+    """The relaxation: lengths for each stock (0 where one may not lie), their demand; boards with room and cost."""
 
-    lengths: Sequence[int]
+    lengths: Sequence[Sequence[int]]
     demand: Sequence[int]
     rooms: Sequence[int]
     costs: Sequence[float]
@@ -39,7 +39,7 @@ class Boards:
     def solve(self) -> tuple[list[float], list[Filling]]:
         """The prices of the lengths, and the fillings used with how often."""
         self._start()
-        for _ in range(max(20, MOST_WORK // (len(self.lengths) ** 2 + 1))):
+        for _ in range(max(20, MOST_WORK // (len(self.demand) ** 2 + 1))):
             prices = self._prices()
             enters = self._enters(prices)
             if enters is None:
@@ -53,12 +53,13 @@ class Boards:
         return [max(0.0, price) for price in self._prices()], fillings
 
     def _start(self) -> None:
-        size = len(self.lengths)
+        size = len(self.demand)
         self.inverse = [[0.0] * size for _ in range(size)]
-        for i, length in enumerate(self.lengths):
-            fits = [stock for stock, room in enumerate(self.rooms) if room >= length]
-            stock = min(fits, key=lambda s: (self.costs[s] / (self.rooms[s] // length), s))
-            count = min(self.rooms[stock] // length, max(1, self.demand[i]))
+        for i in range(size):
+            most = [room // here[i] if here[i] else 0 for here, room in zip(self.lengths, self.rooms, strict=True)]
+            fits = [stock for stock, count in enumerate(most) if count]
+            stock = min(fits, key=lambda s: (self.costs[s] / most[s], s))
+            count = min(most[stock], self.demand[i])
             self.basis.append(Filling(stock, tuple(count if j == i else 0 for j in range(size))))
             self.inverse[i][i] = 1.0 / count
             self.amounts.append(self.demand[i] / count)
@@ -77,7 +78,7 @@ class Boards:
         for stock, room in enumerate(self.rooms):
             if room <= 0:
                 continue
-            fill = fullest(self.lengths, prices, self.demand, room)
+            fill = fullest(self.lengths[stock], prices, self.demand, room)
             gain = (fill.worth - self.costs[stock]) / max(self.costs[stock], TINY)
             if gain > 1e-7 and (best is None or gain > best[0]):
                 best = gain, Filling(stock, fill.counts)

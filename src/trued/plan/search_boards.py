@@ -6,7 +6,7 @@ Where the fillings of the linear relaxation are known, their whole parts are tak
 
 from dataclasses import dataclass
 
-from trued.plan.bound_boards import lengths_of
+from trued.plan.bound_boards import Lengths, lengths_of
 from trued.plan.bound_prices import Filling
 from trued.plan.search_chance import Chance
 from trued.plan.search_decode import Trial
@@ -23,9 +23,10 @@ class BoardFiller:
     """Makes trials for a task of boards; `worths` is what it has learnt so far."""
 
     task: Task
-    lengths: tuple[int, ...]
+    lengths: Lengths
     rooms: tuple[int, ...]
     worths: list[float]
+    sizes: tuple[int, ...]
     chance: Chance
 
     def trial(self, bins: tuple[int, ...], start: tuple[Filling, ...] = ()) -> Trial:
@@ -40,7 +41,7 @@ class BoardFiller:
         for stock in dict.fromkeys(bins):
             while boards[stock] and any(left):
                 worths = [worth * (1 + self.chance.below(64) / 640) for worth in self.worths]
-                counts = fullest(self.lengths, worths, left, self.rooms[stock], NODES).counts
+                counts = fullest(self.lengths[stock], worths, left, self.rooms[stock], NODES).counts
                 if not any(counts):
                     break
                 self._repeat(stock, counts, boards[stock], left, boards, filled)
@@ -68,7 +69,7 @@ class BoardFiller:
 
     def _learn(self, left: list[int]) -> None:
         for i, count in enumerate(left):
-            target = self.lengths[i] * (1.15 if count else 1.0)
+            target = self.sizes[i] * (1.15 if count else 1.0)
             self.worths[i] = 0.7 * self.worths[i] * (1.1 if count else 1.0) + 0.3 * target
 
     def _built(self, filled: list[tuple[int, tuple[int, ...]]], left: list[int]) -> Trial:
@@ -82,7 +83,7 @@ class BoardFiller:
             if here is None:
                 raise AssertionError("a bed without a room")
             trial.bins.append((stock, here))
-            for want in sorted(range(len(counts)), key=lambda w: (-self.lengths[w], w)):
+            for want in sorted(range(len(counts)), key=lambda w: (-self.sizes[w], w)):
                 for _ in range(counts[want]):
                     copies[want] += 1
                     here = _cut_off(self.task, here, self._lie(stock, want), (want, copies[want]))
@@ -119,12 +120,11 @@ def _parted(task: Task, filled: list[tuple[int, tuple[int, ...]]]) -> set[int]:
 def board_filler(task: Task) -> BoardFiller | None:
     """A filler for a task of boards; None where parts could lie side by side or a board needs more than lengths."""
     lengths = lengths_of(task)
-    if lengths is None or not all(lengths):
-        return None
-    if any(_in_the_way(task, stock, lengths) for stock in range(len(task.stocks))):
+    if lengths is None or any(_in_the_way(task, stock, here) for stock, here in enumerate(lengths)):
         return None
     rooms = tuple(_room(task, stock) for stock in range(len(task.stocks)))
-    return BoardFiller(task, lengths, rooms, [float(length) for length in lengths], Chance(task.rules.seed))
+    sizes = tuple(want.length + task.rules.kerf for want in task.wants)
+    return BoardFiller(task, lengths, rooms, [float(size) for size in sizes], sizes, Chance(task.rules.seed))
 
 
 def _room(task: Task, stock: int) -> int:
@@ -136,10 +136,6 @@ def _room(task: Task, stock: int) -> int:
 
 
 def _in_the_way(task: Task, stock: int, lengths: tuple[int, ...]) -> bool:
-    """A defect, a part as long as the board itself, or one that lies differently here than on other stock."""
+    """A defect, or a part as long as the board itself."""
     bed = task.beds[stock]
-    if bed is None:
-        return False
-    kerf, room = task.rules.kerf, _room(task, stock)
-    sizes = [(min(ways)[0] + kerf, length) for ways, length in zip(task.lies[stock], lengths, strict=True) if ways]
-    return bool(bed.defects) or any(size != length or size > room for size, length in sizes)
+    return bed is not None and (bool(bed.defects) or max(lengths) > _room(task, stock))
