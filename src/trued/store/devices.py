@@ -6,7 +6,7 @@ from datetime import datetime
 
 from sqlalchemy import Connection, select, update
 
-from trued.store.adding import add, values_of
+from trued.store.adding import add, columns_of, values_of
 from trued.store.rows import DeviceRow
 from trued.store.tables import device
 
@@ -23,5 +23,5 @@ def revoke_device(connection: Connection, id: str, at: datetime) -> None:
 
 def read_devices(connection: Connection) -> tuple[DeviceRow, ...]:
     """All of them by name, the revoked ones too."""
-    rows = connection.execute(select(device).order_by(device.c.name, device.c.id)).mappings()
-    return tuple(DeviceRow(**row) for row in rows)
+    asked = select(*columns_of(device, DeviceRow)).order_by(device.c.name, device.c.id)
+    return tuple(DeviceRow(*row) for row in connection.execute(asked))

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, MappingResult, Table, select
+from sqlalchemy import ColumnElement, Connection, Result, Table, select
 
 from trued.store import tables
-from trued.store.adding import add_correctable, stands, values_of
+from trued.store.adding import add_correctable, columns_of, stands, values_of
 from trued.store.rows import EventRow, MoveRow
 from trued.store.states import drop_states
 
@@ -28,12 +29,12 @@ def read_moves(
 ) -> tuple[MoveRow, ...]:
     """Moves that stand, in the order of (at, id)."""
     wanted = () if feature is None else (tables.move.c.feature == feature,)
-    return tuple(MoveRow(**row) for row in _read(connection, tables.move, wanted, until))
+    return tuple(MoveRow(*row) for row in _read(connection, tables.move, MoveRow, wanted, until))
 
 
 def read_events(connection: Connection, *, until: datetime | None = None) -> tuple[EventRow, ...]:
     """Events that stand, in the order of (at, id)."""
-    return tuple(EventRow(**row) for row in _read(connection, tables.event, (), until))
+    return tuple(EventRow(*row) for row in _read(connection, tables.event, EventRow, (), until))
 
 
 def _add(connection: Connection, table: Table, row: MoveRow | EventRow) -> bool:
@@ -45,9 +46,12 @@ def _add(connection: Connection, table: Table, row: MoveRow | EventRow) -> bool:
 
 
 def _read(
-    connection: Connection, table: Table, wanted: Sequence[ColumnElement[bool]], until: datetime | None
-) -> MappingResult:
-    columns = [column for column in table.c if column.name not in ("chain", "arrived")]
+    connection: Connection,
+    table: Table,
+    row: type[MoveRow | EventRow],
+    wanted: Sequence[ColumnElement[bool]],
+    until: datetime | None,
+) -> Result[*tuple[Any, ...]]:
     times = () if until is None else (table.c.at <= until,)
-    asked = select(*columns).where(stands(table), *wanted, *times).order_by(table.c.at, table.c.id)
-    return connection.execute(asked).mappings()
+    asked = select(*columns_of(table, row)).where(stands(table), *wanted, *times)
+    return connection.execute(asked.order_by(table.c.at, table.c.id))

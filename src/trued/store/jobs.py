@@ -8,7 +8,7 @@ from sqlalchemy import ColumnElement, Connection, select, update
 
 from trued.errors import InputRefused
 from trued.store import tables
-from trued.store.adding import add, values_of
+from trued.store.adding import add, columns_of, values_of
 from trued.store.rows import JobRow, MarkRow, PlanRow
 
 
@@ -35,8 +35,8 @@ def read_plans(connection: Connection, job: str | None = None) -> tuple[PlanRow,
     """Plans in the order in which they were made, all or those of one job."""
     table = tables.plan
     wanted = () if job is None else (table.c.job == job,)
-    asked = select(table).where(*wanted).order_by(table.c.made, table.c.id)
-    return tuple(PlanRow(**row) for row in connection.execute(asked).mappings())
+    asked = select(*columns_of(table, PlanRow)).where(*wanted).order_by(table.c.made, table.c.id)
+    return tuple(PlanRow(*row) for row in connection.execute(asked))
 
 
 def freeze_plan(connection: Connection, plan: str, at: datetime) -> None:
@@ -66,6 +66,5 @@ def read_done(connection: Connection, plan: str) -> tuple[str, ...]:
 
 def _read(connection: Connection, *wanted: ColumnElement[bool]) -> tuple[JobRow, ...]:
     table = tables.job
-    columns = [column for column in table.c if column.name != "sha"]
-    asked = select(*columns).where(*wanted).order_by(table.c.made, table.c.id)
-    return tuple(JobRow(**row) for row in connection.execute(asked).mappings())
+    asked = select(*columns_of(table, JobRow)).where(*wanted).order_by(table.c.made, table.c.id)
+    return tuple(JobRow(*row) for row in connection.execute(asked))

@@ -10,7 +10,7 @@ from trued.store import versions
 from trued.store.book import Book
 from trued.store.connecting import WRITES, driver, engine
 from trued.store.making import make
-from trued.store.refusals import book_refused, may_write, refusals
+from trued.store.refusals import DAMAGED, book_refused, may_write, refusals
 
 WAIT_S = 5.0
 """How long another writer is waited for."""
@@ -63,6 +63,8 @@ def _prepare(path: Path, connection: Connection, *, create: bool, wait_s: float)
 
         bring_up_to_date(path, connection, version, wait_s=wait_s)
     driver(connection).execute("PRAGMA journal_mode = WAL")
+    if driver(connection).execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
+        raise book_refused(path, DAMAGED)
 
 
 def _version(path: Path, connection: Connection) -> int:

@@ -7,20 +7,18 @@ from collections.abc import Sequence
 from sqlalchemy import Connection, select
 
 from trued.store import tables
-from trued.store.adding import add, values_of
+from trued.store.adding import add_all, columns_of, values_of
 from trued.store.rows import CameRow, StatedRow, Told
 
 
 def add_stated(connection: Connection, rows: Sequence[StatedRow]) -> None:
     """Keep chances as they were told."""
-    for row in rows:
-        add(connection, tables.stated, values_of(row))
+    add_all(connection, tables.stated, [(values_of(row), {}) for row in rows])
 
 
 def add_came(connection: Connection, rows: Sequence[CameRow]) -> None:
     """Keep what came of them."""
-    for row in rows:
-        add(connection, tables.came, values_of(row))
+    add_all(connection, tables.came, [(values_of(row), {}) for row in rows])
 
 
 def read_told(connection: Connection, plan: str | None = None) -> tuple[Told, ...]:
@@ -30,6 +28,8 @@ def read_told(connection: Connection, plan: str | None = None) -> tuple[Told, ..
     newer = select(later.c.id).where(later.c.stated == came.c.stated, later.c.arrived > came.c.arrived).exists()
     last = select(came.c.stated, came.c.fitted).where(~newer).subquery()
     wanted = () if plan is None else (stated.c.plan == plan,)
-    asked = select(*stated.c, last.c.fitted).join_from(stated, last, stated.c.id == last.c.stated, isouter=True)
+    asked = select(*columns_of(stated, StatedRow), last.c.fitted).join_from(
+        stated, last, stated.c.id == last.c.stated, isouter=True
+    )
     rows = connection.execute(asked.where(*wanted).order_by(stated.c.at, stated.c.id))
     return tuple(Told(StatedRow(*row[:-1]), row[-1]) for row in rows)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import fields
 from datetime import datetime
 from typing import Any
 
@@ -10,12 +11,13 @@ from sqlalchemy import ColumnElement, Connection, select
 
 from trued.errors import InputRefused
 from trued.store import tables
-from trued.store.adding import add, add_correctable, stands, values_of
+from trued.store.adding import add_all, add_correctable, columns_of, stands, values_of
 from trued.store.rows import ReadingRow, RunRow, StoredRun
 from trued.store.states import drop_states
 
-_RUN = [column for column in tables.run.c if column.name not in ("chain", "arrived")]
-_READING = [column for column in tables.reading.c if column.name not in ("arrived", "mm_num", "mm_den")]
+_RUN = columns_of(tables.run, RunRow)
+_READING = [tables.reading.c[field.name] for field in fields(ReadingRow) if field.name != "exact_mm"]
+_EXACT = [field.name for field in fields(ReadingRow)].index("exact_mm")
 
 
 def add_run(connection: Connection, run: RunRow, readings: Sequence[ReadingRow]) -> bool:
@@ -23,7 +25,7 @@ def add_run(connection: Connection, run: RunRow, readings: Sequence[ReadingRow])
     if any(reading.run != run.id for reading in readings):
         raise ValueError("a reading of another run was given")
     new = [add_correctable(connection, tables.run, values_of(run))]
-    new += [_add_reading(connection, reading) for reading in readings]
+    new += [_add_readings(connection, readings)]
     if any(new):
         drop_states(connection, since=_earliest(connection, run))
     return any(new)
@@ -31,7 +33,7 @@ def add_run(connection: Connection, run: RunRow, readings: Sequence[ReadingRow])
 
 def correct_reading(connection: Connection, reading: ReadingRow) -> bool:
     """Whether the correction was new."""
-    new = _add_reading(connection, reading)
+    new = _add_readings(connection, [reading])
     if new:
         taken = connection.scalar(select(tables.run.c.taken).where(tables.run.c.id == reading.run))
         drop_states(connection, since=taken)
@@ -42,9 +44,10 @@ def read_runs(connection: Connection, *wanted: ColumnElement[bool], corrected: b
     """Runs in the order of (taken, id); with `corrected` also those that a later row put out of force."""
     table = tables.run
     where = wanted if corrected else (*wanted, stands(table))
-    found = connection.execute(select(*_RUN).where(*where).order_by(table.c.taken, table.c.id)).mappings().all()
+    found = connection.execute(select(*_RUN).where(*where).order_by(table.c.taken, table.c.id)).all()
     readings = _read_readings(connection, select(table.c.id).where(*where))
-    return tuple(StoredRun(RunRow(**row), tuple(readings.get(row["id"], {}).values())) for row in found)
+    rows = (RunRow(*row) for row in found)
+    return tuple(StoredRun(row, tuple(readings.get(row.id, {}).values())) for row in rows)
 
 
 def run_filters(check: str | None, fixture: str | None, until: datetime | None) -> list[ColumnElement[bool]]:
@@ -55,13 +58,18 @@ def run_filters(check: str | None, fixture: str | None, until: datetime | None) 
     return filters if until is None else [*filters, table.c.taken <= until]
 
 
-def _add_reading(connection: Connection, reading: ReadingRow) -> bool:
+def _add_readings(connection: Connection, readings: Sequence[ReadingRow]) -> bool:
+    for reading in readings:
+        if reading.supersedes is not None:
+            _same_place(connection, reading)
+    return add_all(connection, tables.reading, [_values(reading) for reading in readings])
+
+
+def _values(reading: ReadingRow) -> tuple[dict[str, Any], dict[str, Any]]:
+    """What tells the reading from others, and when it was received, which a second delivery may say anew."""
     values = values_of(reading)
-    exact, received = values.pop("exact_mm"), values.pop("received")
-    values["mm_num"], values["mm_den"] = exact or (None, None)
-    if reading.supersedes is not None:
-        _same_place(connection, reading)
-    return add(connection, tables.reading, values, own={"received": received})
+    values["mm_num"], values["mm_den"] = values.pop("exact_mm") or (None, None)
+    return values, {"received": values.pop("received")}
 
 
 def _same_place(connection: Connection, reading: ReadingRow) -> None:
@@ -77,10 +85,9 @@ def _read_readings(connection: Connection, runs: Any) -> Mapping[str, dict[int, 
     table = tables.reading
     asked = select(*_READING, table.c.mm_num, table.c.mm_den).where(table.c.run.in_(runs))
     found: dict[str, dict[int, ReadingRow]] = {}
-    for row in connection.execute(asked.order_by(table.c.run, table.c.seq, table.c.arrived)).mappings():
-        values = dict(row)
-        num, den = values.pop("mm_num"), values.pop("mm_den")
-        reading = ReadingRow(**values, exact_mm=None if num is None else (num, den))
+    for *values, num, den in connection.execute(asked.order_by(table.c.run, table.c.seq, table.c.arrived)):
+        values.insert(_EXACT, None if num is None else (num, den))
+        reading = ReadingRow(*values)
         found.setdefault(reading.run, {})[reading.seq] = reading
     return found
 

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from sqlalchemy import Connection, delete, insert, select
 
-from trued.store.adding import values_of
+from trued.store.adding import columns_of, values_of
 from trued.store.rows import StateRow
 from trued.store.tables import filter_cache
 
@@ -22,9 +22,13 @@ def keep_state(connection: Connection, state: StateRow) -> None:
 def read_state(connection: Connection, feature: str) -> StateRow | None:
     """The latest one kept of the feature."""
     table = filter_cache
-    asked = select(table).where(table.c.feature == feature).order_by(table.c.upto.desc(), table.c.upto_id.desc())
-    row = connection.execute(asked.limit(1)).mappings().first()
-    return None if row is None else StateRow(**row)
+    asked = (
+        select(*columns_of(table, StateRow))
+        .where(table.c.feature == feature)
+        .order_by(table.c.upto.desc(), table.c.upto_id.desc())
+    )
+    row = connection.execute(asked.limit(1)).first()
+    return None if row is None else StateRow(*row)
 
 
 def drop_states(connection: Connection, *, since: datetime | None = None) -> None:
