@@ -58,20 +58,24 @@ class Targets:
 
     def faults_in(self, node: Node, text: str) -> list[Fault]:
         """Names and parts that do not exist, each with its column."""
-        known = {*self.values, *self.unclear}
-        return [Fault(f"column {use.column}", text, said) for use in uses(node) if (said := self._unknown(use, known))]
+        return [Fault(f"column {use.column}", text, said) for use in uses(node) if (said := self._unknown(use))]
 
-    def _unknown(self, use: Name | PartSize, known: set[str]) -> str:
-        names = sorted(key for key in known if "." not in key)
+    def _unknown(self, use: Name | PartSize) -> str:
         if isinstance(use, Name):
-            if use.name in self.copies:
-                return f"{use.name} is a part; say which size: {use.name}.length, .width or .thickness."
-            return "" if use.name in known else f"There is no size called {use.name}. {_near(use.name, names)}"
+            return self._unknown_name(use.name)
         if use.part not in self.copies:
             return f"There is no part called {use.part}. {_near(use.part, sorted(self.copies))}"
         if use.copy and use.copy > self.copies[use.part]:
             return f"There are {self.copies[use.part]} of {use.part}, so there is no copy {use.copy}."
         return ""
+
+    def _unknown_name(self, name: str) -> str:
+        if name in self.copies:
+            return f"{name} is a part; say which size: {name}.length, .width or .thickness."
+        if name in self.values or name in self.unclear:
+            return ""
+        known = sorted(key for key in {*self.values, *self.unclear} if "." not in key)
+        return f"There is no size called {name}. {_near(name, known)}"
 
     def _reckon(self, node: Node, text: str, faults: Faults) -> Fraction | None:
         if self.waits(node) or not self.clear(node):
