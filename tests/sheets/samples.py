@@ -98,20 +98,20 @@ def sheet() -> Used:
         Axis.ALONG,
         15 * IN,
         kerf,
-        _strip(Rect(0, 0, stock.length, 15 * IN), 24 * IN, kerf, "side", 12),
-        _strip(Rect(0, 15 * IN + kerf, stock.length, 15 * IN - kerf), 22 * IN, kerf, "bottom", 11),
+        _strip(Rect(0, 0, stock.length, 15 * IN), 24 * IN, kerf, "side", 1),
+        _strip(Rect(0, 15 * IN + kerf, stock.length, 15 * IN - kerf), 22 * IN, kerf, "bottom", 2),
     )
     return Used(stock, 1, rip)
 
 
-def _strip(piece: Rect, length: int, kerf: int, name: str, width: int) -> Node:
+def _strip(piece: Rect, length: int, kerf: int, name: str, copy: int) -> Node:
     first = Rect(piece.x, piece.y, length, piece.width)
     rest = Rect(piece.x + length + kerf, piece.y, piece.length - length - kerf, piece.width)
     second = Rect(rest.x, rest.y, 18 * IN, rest.width)
     last = Rect(second.end_x + kerf, rest.y, rest.length - second.length - kerf, rest.width)
-    low = Rect(second.x, second.y, second.length, width * IN)
+    low = Rect(second.x, second.y, second.length, 11 * IN)
     high = Rect(second.x, low.end_y + kerf, second.length, second.width - low.width - kerf)
-    ripped = Cut(second, Axis.ALONG, low.width, kerf, Part(low, "shelf", width), Waste(high))
+    ripped = Cut(second, Axis.ALONG, low.width, kerf, Part(low, "shelf", copy), Waste(high))
     crossed = Cut(rest, Axis.ACROSS, second.length, kerf, ripped, Waste(last))
     return Cut(piece, Axis.ACROSS, length, kerf, Part(first, name, 1), crossed)
 
@@ -149,7 +149,12 @@ def tickets(count: int = 3) -> TicketSheet:
     return TicketSheet(
         "Order of cuts",
         (
-            TicketGroup("Sled stop", "29 63/64", (cut,), "for a true 30 in; the scale reads 1/64 short here"),
+            TicketGroup(
+                "Sled stop",
+                "29 63/64",
+                (cut,),
+                ("for a true 30 in; the scale reads 1/64 short here", "Cut a scrap first and measure it."),
+            ),
             TicketGroup("Sled stop", "13 3/8", more, cautions=("Unplug the saw before you move the stop.",)),
         ),
         ("The maker's manual goes before this sheet. Riving knife and guard are on.",),

@@ -48,23 +48,24 @@ def board_drawing(
             case Part():
                 shapes += [_area(leaf.piece, kinds[leaf.want]), _name(leaf, letters)]
             case Offcut():
-                shapes += [_area(leaf.piece, "offcut"), Label(_middle(leaf.piece), f"keep {_size(leaf.piece, show)}")]
+                shapes += [_area(leaf.piece, "offcut"), Label(_middle(leaf.piece), "keep")]
             case Waste():
                 shapes += _waste(leaf.piece, used)
             case Cut():
                 pass
-    shapes += [_area(mark, "defect") for mark in stock.defects]
+    for mark in stock.defects:
+        shapes += [_area(mark, "defect"), Label(_middle(mark), "defect")]
     shapes += [shape for cut in cuts(used.tree) for shape in _cut(cut, used, show, numbers or {})]
     shapes += _datum(used)
     return Drawing(_title(used), _told(used, show, letters), tuple(shapes))
 
 
 def board_key(used: Used, *, show: Show, letters: Mapping[str, str]) -> tuple[KeyLine, ...]:
-    """What each letter of the piece stands for, for the list under the drawing."""
+    """What each letter of the piece stands for, and what is kept, for the list under the drawing."""
     found: dict[str, list[Part]] = {}
     for part in parts(used.tree):
         found.setdefault(part.want, []).append(part)
-    return tuple(
+    lines = [
         KeyLine(
             letters[name],
             name,
@@ -72,7 +73,12 @@ def board_key(used: Used, *, show: Show, letters: Mapping[str, str]) -> tuple[Ke
             tuple(f"{letters[name]}{part.copy}: {_place(part.piece, used, show)}" for part in copies),
         )
         for name, copies in sorted(found.items(), key=lambda pair: (len(letters[pair[0]]), letters[pair[0]]))
-    )
+    ]
+    lines += [
+        KeyLine("keep", "offcut", _size(left.piece, show), (_place(left.piece, used, show),))
+        for left in offcuts(used.tree)
+    ]
+    return tuple(lines)
 
 
 def _letter(number: int) -> str:
@@ -132,7 +138,7 @@ def _cut(cut: Cut, used: Used, show: Show, numbers: Mapping[Cut, int]) -> Iterat
 def _datum(used: Used) -> list[Shape]:
     out = 0.035 * used.stock.length
     tick = Line((0, used.stock.width), (0, -1.4 * out), "measure")
-    return [tick, Label((0, -out), "0", anchor="start"), Label((0, -2.4 * out), "datum end", anchor="start")]
+    return [tick, Label((0, -2 * out), "0, datum end", anchor="start")]
 
 
 def _title(used: Used) -> str:

@@ -1,5 +1,6 @@
 """Sheets as the data that the page reads: texts that are safe to print, drawings as SVG. Never as markup."""
 
+import re
 from collections.abc import Sequence
 from datetime import datetime
 
@@ -12,6 +13,9 @@ Data = str | int | float | bool | None | Sequence["Data"] | dict[str, "Data"]
 
 DRAWING_PT = 510.0
 """Width of a drawing in print: A4 between its margins; a little less than Letter has."""
+
+_LONG = re.compile(r"\S{30}(?=\S)")
+_HEAD_MOST = 60  # signs of a name in the head of a page: one line of it
 
 _MONTHS = (
     "January",
@@ -33,10 +37,10 @@ def data_of(head: Head, sheets: Sequence[Sheet], paper: str) -> Data:
     """Everything the page needs."""
     return {
         "paper": paper,
-        "job": _say(head.job),
+        "job": _short(head.job),
         "date": _date(head.made),
-        "version": _say(head.version),
-        "replaces": _say(head.replaces),
+        "version": _short(head.version, 24),
+        "replaces": _short(head.replaces, 24),
         "sheets": [_sheet(sheet) for sheet in sheets],
     }
 
@@ -71,7 +75,7 @@ def _group(group: TicketGroup) -> Data:
     return {
         "station": _say(group.station),
         "setting": _say(group.setting),
-        "note": _say(group.note),
+        "notes": _all(group.notes),
         "cautions": _all(group.cautions),
         "lines": [_line(line) for line in group.lines],
     }
@@ -100,7 +104,13 @@ def _fit(line: FitLine) -> Data:
 
 
 def _say(text: str) -> str:
-    return kept_whole(plain(text))
+    """A text that stays within the page: a word that is longer than any may be parted, a size may not."""
+    return _LONG.sub("\\g<0>\u200b", kept_whole(plain(text)))
+
+
+def _short(text: str, most: int = _HEAD_MOST) -> str:
+    words = plain(text)
+    return _say(words if len(words) <= most else words[: most - 1] + "…")
 
 
 def _all(texts: Sequence[str]) -> list[Data]:

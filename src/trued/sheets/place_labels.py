@@ -12,6 +12,7 @@ from trued.sheets.frame import MARGIN
 
 LINE_HEIGHT = 1.25
 _APART = 2.0  # px between the boxes of two labels
+_OFF = 3.0  # px between a place and words that start or end there
 _FAR = 1.3  # text sizes; a label moved further gets its line
 _CROSSING = 0.6  # text sizes that a label would rather move than lie on a line
 _ANCHORS = {"start": 0.0, "middle": 0.5, "end": 1.0}
@@ -60,13 +61,19 @@ class Words:
 
     @property
     def before(self) -> float:
-        """How far the words reach to the left of their place."""
-        return self.width * _ANCHORS[self.label.anchor]
+        """How far the words reach to the left of their place; words that start there keep a little off it."""
+        share = _ANCHORS[self.label.anchor]
+        return self.width * share + _OFF * (2 * share - 1)
 
     @property
     def after(self) -> float:
         """How far they reach to the right of it."""
         return self.width - self.before
+
+    @property
+    def anchor_x(self) -> float:
+        """From the left side of the words to where their anchor is."""
+        return self.width * _ANCHORS[self.label.anchor]
 
 
 @dataclass(frozen=True, slots=True)

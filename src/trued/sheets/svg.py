@@ -139,7 +139,7 @@ def _label(placed: Placed, pen: Pen) -> Iterator[str]:
     if placed.leader:
         yield f'<polyline points="{_points(placed.leader)}" {pen.leader()}/>'
     words, box = placed.words, placed.box
-    x = box.left + words.before
+    x = box.left + words.anchor_x
     first = box.top + pen.size * (LINE_HEIGHT / 2 + 0.35)
     lines = (
         f'<tspan x="{x:.1f}" y="{first + n * pen.size * LINE_HEIGHT:.1f}">{_text(line)}</tspan>'

@@ -57,15 +57,15 @@ class TicketLine:
 class TicketGroup:
     """One setting of a stop or fence and the cuts that are made without touching it.
 
-    setting:  the number to set, short: it is printed very large.
     station:  what is set (sled stop, rip fence).
-    note:     such as what the scale reads for which true size; cautions belong to the setting.
+    setting:  the number to set, alone and short: it is printed very large.
+    notes:    such as what true size the scale then gives, or that a scrap is cut first; cautions as in a line.
     """
 
     station: str
     setting: str
     lines: tuple[TicketLine, ...]
-    note: str = ""
+    notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
