@@ -95,8 +95,8 @@ def _cursor(case: Case, x: float) -> Next:
     come = "long" if long else "short"
     larger, less = ("larger", "less") if long else ("smaller", "more")
     text = (
-        f"Set {size} {less} than wanted: the plan already does. To mend the scale, leave the stop where it is and bring "
-        f"scale and cursor together anew until {size} {larger} is read than now."
+        f"Set {size} {less} than wanted: the plan already does. To mend the scale, leave the stop where it is and "
+        f"bring scale and cursor together anew until {size} {larger} is read than now."
     )
     direction = (case.known.directions or ("", ""))[0 if long else 1]
     why = f"Parts come out {size} {come}."
@@ -128,10 +128,13 @@ def next_of_followed(case: Case, followed: Followed) -> Next | None:
 
 
 def _unclear(case: Case, followed: Followed) -> Next:
-    """Measure once more; when that was done, turn by the little that is best whatever a move does here."""
+    """Measure once more; when that was done, turn the way that is best whatever a move does here, and never by more
+    than what is out: that is a checking move, and can do little harm if it goes the other way.
+    """
     if followed.runs < 2:
         return case.measure("Run {check} once more and touch nothing.", "It is not clear yet what a move does here.")
-    move = followed.response.best_move
+    best, out = followed.response.best_move, abs(followed.response.x)
+    move = max(-out, min(out, best))
     why = "This move is there to see what moves do here: the last one did not arrive as it was turned."
     return _turn(case, move, why)
 

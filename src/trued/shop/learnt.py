@@ -1,20 +1,35 @@
 """How far a procedure repeats from run to run with one fixture: itself something that the shop learns.
 
-It begins with what the check takes for usual (few degrees of freedom) and learns from every untouched pair of runs,
-and from every run that the filter had foretold. While no untouched pair is on record nothing is proven in.
+It begins with what the check takes for usual (few degrees of freedom) and learns from every run that was repeated
+with nothing touched, and from every run that the filter had foretold. While no untouched pair is on record nothing
+is proven in.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from trued.measure.scatter import Scatter
+from trued.measure.student import root
 from trued.shop.feature import find_feature, named
 from trued.shop.follow import DAY, follow
 from trued.shop.history import History, Observed
 from trued.shop.shared import read_variance, run_source
 
-LEAST_SHARE = 0.5  # a miss that is mostly owed to something else says nothing of the scatter between runs
+LEAST_SHARE = 0.4  # a miss that is mostly owed to something else says little of the scatter between runs
+
+
+@dataclass(frozen=True, slots=True)
+class Miss:
+    """How far a run was from what was to be expected: `gain` times the scatter between runs, and the variance of
+    `other` that is owed to readings, settling and time.
+    """
+
+    size: float
+    gain: float
+    other: float
 
 
 def scatter_of(history: History, check: str, fixture: str, start: Scatter | None = None) -> Scatter | None:
@@ -27,42 +42,33 @@ def scatter_of(history: History, check: str, fixture: str, start: Scatter | None
     rows = [row for row in rows if run_source(row.x) is not None]
     if not rows:
         return start
-    scatter = start or _start(rows)
+    known = start or _start(rows)
     feature = min(row.feature for row in rows)
-    scatter = _pairs(history, feature, check, scatter)
-    return _foretold(history, feature, check, scatter)
+    repeats = tuple(_repeats(history, feature, check))
+    scatter = replace(learn(known, repeats), pairs=known.pairs + len(repeats))
+    foretold = tuple(_foretold(history, feature, check, scatter))
+    return replace(learn(known, (*repeats, *foretold)), pairs=scatter.pairs)
 
 
-def _start(rows: list[Observed]) -> Scatter:
-    sources = [found[0] for row in rows if (found := run_source(row.x)) is not None]
-    least = min(sources, key=lambda source: (source.dof, source.u))
-    return Scatter(least.u, least.dof)
+def learn(start: Scatter, misses: Sequence[Miss]) -> Scatter:
+    """The start after all misses at once, each counted by the part of it that the runs own.
+
+    That part depends on the scatter itself: the answer is the fixed point (of EM), where the scatter that divides the
+    misses is the one that comes out. Solved in units of the start's variance.
+    """
+    if not misses:
+        return start
+    unit = start.s**2 or max(m.size**2 for m in misses) or 1.0
+    largest = max([start.s**2 / unit, *((m.size / m.gain) ** 2 / unit for m in misses)])
+
+    def too_large(square: float) -> float:
+        return square - start.learn(_owed(misses, square * unit)).s ** 2 / unit
+
+    return start.learn(_owed(misses, root(too_large, 0.0, 2.0 * largest) * unit))
 
 
-def _pairs(history: History, feature: str, check: str, scatter: Scatter) -> Scatter:
-    """After every two runs in a row with no move and no touching event between them."""
-    known = find_feature(feature)
-    drift = known.drift if known is not None else 0.0
-    before: Observed | None = None
-    for row in history.of(feature):
-        if not isinstance(row, Observed):
-            before = None
-        elif row.check == check:
-            if before is not None:
-                days = (row.at - before.at).total_seconds() / DAY
-                other = read_variance(before.x) + read_variance(row.x) + drift**2 * days
-                scatter = _learn_pair(scatter, before, row, other / 2.0)
-            before = row
-    return scatter
-
-
-def _learn_pair(scatter: Scatter, first: Observed, second: Observed, other: float) -> Scatter:
-    """Half the squared difference holds s^2 of the runs and `other` of the readings; only the first is learnt."""
-    found = run_source(second.x)
-    gain = abs(found[1]) if found is not None else 1.0
-    difference = (second.x.value - first.x.value) / math.sqrt(2.0)
-    size = owed_to_runs(difference, (gain * scatter.s) ** 2, other) / gain
-    return scatter.learn_pair(0.0, size * math.sqrt(2.0))
+def _owed(misses: Sequence[Miss], square: float) -> list[float]:
+    return [owed_to_runs(m.size, m.gain**2 * square, m.other) / m.gain for m in misses]
 
 
 def owed_to_runs(miss: float, run: float, other: float) -> float:
@@ -77,14 +83,51 @@ def owed_to_runs(miss: float, run: float, other: float) -> float:
     return math.sqrt((share * miss) ** 2 + run * (1.0 - share))
 
 
-def _foretold(history: History, feature: str, check: str, scatter: Scatter) -> Scatter:
-    """After every run that the filter had foretold closely, though something was turned before it."""
+def _start(rows: Sequence[Observed]) -> Scatter:
+    sources = [found[0] for row in rows if (found := run_source(row.x)) is not None]
+    least = min(sources, key=lambda source: (source.dof, source.u))
+    return Scatter(least.u, least.dof)
+
+
+def _repeats(history: History, feature: str, check: str) -> Iterator[Miss]:
+    """Each run that follows others with no move and no touching event between, against the mean of these.
+
+    (x_k - mean of the k - 1 before) sqrt((k - 1) / k) are independent and have each the variance of one run
+    (Helmert's contrasts), so k runs count as k - 1; for two runs it is their difference / sqrt(2).
+    """
+    known = find_feature(feature)
+    drift = known.drift if known is not None else 0.0
+    group: list[Observed] = []
+    for row in history.of(feature):
+        if not isinstance(row, Observed):
+            group = []
+        elif row.check == check:
+            if group:
+                yield _contrast(group, row, drift)
+            group.append(row)
+
+
+def _contrast(group: Sequence[Observed], row: Observed, drift: float) -> Miss:
+    n = len(group)
+    shrink = n / (n + 1.0)
+    mean = math.fsum(r.x.value for r in group) / n
+    days = (row.at - group[-1].at).total_seconds() / DAY
+    readings = read_variance(row.x) + math.fsum(read_variance(r.x) for r in group) / n**2
+    return Miss((row.x.value - mean) * math.sqrt(shrink), _gain(row), shrink * (readings + drift**2 * days))
+
+
+def _gain(row: Observed) -> float:
+    found = run_source(row.x)
+    return abs(found[1]) if found is not None else 1.0
+
+
+def _foretold(history: History, feature: str, check: str, scatter: Scatter) -> Iterator[Miss]:
+    """Every run that the filter had foretold closely, though something was turned before it."""
     known = find_feature(feature)
     if known is None or not known.adjustable:
-        return scatter
+        return
     followed = follow(history.of(feature), known, {check: scatter})
     for residual in followed.residuals if followed is not None else ():
         if residual.check == check and not residual.untouched and residual.run_share >= LEAST_SHARE:
             run = residual.run_share * residual.sd**2
-            scatter = scatter.learn((owed_to_runs(residual.miss, run, residual.sd**2 - run),))
-    return scatter
+            yield Miss(residual.miss, math.sqrt(run) / scatter.s, residual.sd**2 - run)
