@@ -2,34 +2,15 @@
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.sheets.all_drawings import outside, overlapping
 
 from trued.shapes import Drawing, Label, Line
 from trued.sheets.place_labels import Box, crosses, place
-from trued.sheets.svg import Picture, picture
+from trued.sheets.svg import picture
 
 WORDS = st.text(st.sampled_from("abcdefg hijkl MW 13/8"), min_size=1, max_size=60)
 PLACES = st.tuples(st.floats(-5, 5), st.floats(-5, 5))
 LABELS = st.builds(Label, PLACES, WORDS, st.sampled_from(["note", "move"]), st.sampled_from(["start", "middle", "end"]))
-
-
-def overlapping(made: Picture) -> list[tuple[str, str]]:
-    """Pairs of labels whose boxes overlap."""
-    labels = made.labels
-    return [
-        (one.words.label.text, other.words.label.text)
-        for n, one in enumerate(labels)
-        for other in labels[:n]
-        if one.box.meets(other.box)
-    ]
-
-
-def outside(made: Picture) -> list[str]:
-    """Labels that are not wholly in the picture."""
-    return [
-        each.words.label.text
-        for each in made.labels
-        if each.box.left < 0 or each.box.right > made.width or each.box.top < made.top or each.box.bottom > made.bottom
-    ]
 
 
 @given(st.lists(LABELS, min_size=1, max_size=12))

@@ -5,10 +5,8 @@ from xml.etree import ElementTree as ET
 
 import pytest
 from tests.sheets import samples
-from tests.sheets.test_place_labels import outside, overlapping
+from tests.sheets.all_drawings import DRAWINGS, outside, overlapping
 
-from trued.checks import all_checks
-from trued.form import examine, take
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.sheets.look import LOOKS, page_css
 from trued.sheets.svg import picture, svg
@@ -16,29 +14,6 @@ from trued.sheets.svg import picture, svg
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-def drawings_of_checks() -> dict[str, Drawing]:
-    """Each check's drawing before and after its example, for each first fact it knows."""
-    found = {}
-    for check in all_checks():
-        places = {fact.name: fact.choices for fact in check.facts if fact.choices}
-        for turn in range(max((len(choices) for choices in places.values()), default=1)):
-            facts = {name: choices[turn % len(choices)] for name, choices in places.items()}
-            taken = take(check, check.example.given, facts)
-            found[f"{check.id} before {turn}"] = check.draw(taken, ())
-            found[f"{check.id} after {turn}"] = check.draw(taken, examine(taken).founds)
-    return found
-
-
-DRAWINGS = {
-    "sled": samples.sled(),
-    "crowd": samples.crowd(),
-    "tall": samples.tall(),
-    "board": samples.drawn(samples.board()),
-    "sheet": samples.drawn(samples.sheet()),
-    "one point": Drawing("Point", "One place.", (Label((3, 3), "here"),)),
-    "one line": Drawing("Line", "A standing line.", (Line((3, 3), (3, 8), "blade"), Label((3, 3), "foot"))),
-    **drawings_of_checks(),
-}
 EACH = pytest.mark.parametrize("drawing", DRAWINGS.values(), ids=DRAWINGS.keys())
 
 

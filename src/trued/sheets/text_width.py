@@ -46,12 +46,15 @@ def wrapped(text: str, most: float, size: float, *, bold: bool = False, share: f
 
 
 def _words(text: str, most: float, size: float) -> list[str]:
+    """The words, each as one piece or as several that are no wider than `most`."""
     words = []
     for word in text.split(" "):
-        rest = word
-        while width_of(rest, size) > most and len(rest) > 1:
-            fits = max(1, sum(width_of(rest[:n], size) <= most for n in range(1, len(rest))))
-            words.append(rest[:fits])
-            rest = rest[fits:]
-        words.append(rest)
+        start, wide = 0, 0.0
+        for n, sign in enumerate(word):
+            width = width_of(sign, size)
+            if wide + width > most and n > start:
+                words.append(word[start:n])
+                start, wide = n, 0.0
+            wide += width
+        words.append(word[start:])
     return words
