@@ -134,7 +134,7 @@ def test_a_device_that_is_not_paired_cannot_have_sent_a_run(book: Book) -> None:
         book.add_run(a_run("one", device=id_of("phone")))
 
 
-@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=12, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(targets=st.lists(st.integers(0, 7), max_size=8), back=st.lists(st.booleans(), min_size=8, max_size=8))
 def test_of_each_line_of_corrections_the_last_that_came_stands(
     tmp_path_factory: pytest.TempPathFactory, targets: list[int], back: list[bool]

@@ -15,7 +15,7 @@ from trued.store.versions import MARK, REVISIONS
 # As Alembic writes it, so that it finds its own table here.
 _STAMP_TABLE = (
     "CREATE TABLE alembic_version"
-    " (version_num VARCHAR(32) NOT NULL, CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num))"
+    " ( version_num VARCHAR(32) NOT NULL, CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num) )"
 )
 _STAMP = "INSERT INTO alembic_version (version_num) VALUES (?)"
 
