@@ -101,6 +101,21 @@ def test_tickets_boards_and_fits_say_what_was_given(tmp_path: Path) -> None:
         assert told in words
 
 
+@READS
+def test_a_setting_comes_again_on_every_page_that_its_cuts_run_on_to(tmp_path: Path) -> None:
+    made = pdf_bytes(samples.HEAD, [samples.tickets(30)])
+    words = text_of(made, tmp_path)
+    assert len(boxes(made)) >= 4
+    assert words.count("Take care. Unplug the saw before you move the stop.") == len(boxes(made))
+
+
+@READS
+def test_a_group_may_have_nothing_to_set(tmp_path: Path) -> None:
+    group = TicketGroup("Sled, stop out of the way", "", (TicketLine(1, "trim the end clean"),))
+    words = text_of(pdf_bytes(samples.HEAD, [TicketSheet("Order of cuts", (group,))]), tmp_path)
+    assert "Sled, stop out of the way 1 trim the end clean" in words
+
+
 def hostile_sheets(said: tuple[str, ...]) -> list[Sheet]:
     one, two, three, four, five = said
     drawing = Drawing(one, two, (Line((0, 0), (4, 0), three), *(Label((n, 0), text) for n, text in enumerate(said))))

@@ -58,7 +58,7 @@ class TicketGroup:
     """One setting of a stop or fence and the cuts that are made without touching it.
 
     station:  what is set (sled stop, rip fence).
-    setting:  the number to set, alone and short: it is printed very large.
+    setting:  the number to set, alone and short: it is printed very large. "" where nothing is set (a trim to a line).
     notes:    such as what true size the scale then gives, or that a scrap is cut first; cautions as in a line.
     """
 
@@ -69,8 +69,8 @@ class TicketGroup:
     cautions: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        if not (self.station and self.setting and self.lines):
-            raise ValueError("a group of tickets needs a station, a setting and at least one cut")
+        if not (self.station and self.lines):
+            raise ValueError("a group of tickets needs a station and at least one cut")
 
 
 @dataclass(frozen=True, slots=True)
