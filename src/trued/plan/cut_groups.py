@@ -2,45 +2,54 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Mapping, Sequence
 
 from trued.job.groups import CutGroup, CutGroups
+from trued.plan.makers import Maker, makers
 from trued.plan.order import Done, Order
-from trued.plan.tree import Axis, Cut, Node, Part, Used
+from trued.plan.tree import Cut, Used
+from trued.shop.setting import Setting
 
 
-def groups_of(used: tuple[Used, ...], order: Order) -> CutGroups:
-    """Every copy with the settings of the last cut across and the last cut along that made it.
+def groups_of(used: Sequence[Used], order: Order, readings: Mapping[int, Setting] | None = None) -> CutGroups:
+    """Every copy with the settings, stations and readings of the cuts that made it.
 
-    A size that no cut made (the stock was as long or as wide) has the setting "".
+    A size that no cut made (the stock was as long or as wide) has the setting "". A cut to a mark has one of its own.
+    readings: what stop or fence is set to, by the number of the setting; None: not known.
     """
-    made = {id(done.task.cut): done for done in order.cuts}
-    groups: dict[tuple[str, int], CutGroup] = {}
-    for piece in used:
-        for part, above in _paths(piece.tree, ()):
-            across, along = _last(above, Axis.ACROSS), _last(above, Axis.ALONG)
-            length, width = (along, across) if part.turned else (across, along)
-            station = made[id(length)].task.key[0].value if length is not None else ""
-            groups[part.want, part.copy] = CutGroup(
-                _setting(made, length), _setting(made, width), station, f"{piece.stock.id}/{piece.copy}"
-            )
-    return CutGroups(groups)
+    done = {id(done.task.cut): done for done in order.cuts}
+    read = readings or {}
+    return CutGroups({(maker.part.want, maker.part.copy): _group(maker, done, read) for maker in makers(used)})
 
 
-def _paths(node: Node | None, above: tuple[Cut, ...]) -> Iterator[tuple[Part, tuple[Cut, ...]]]:
-    if isinstance(node, Part):
-        yield node, above
-    elif isinstance(node, Cut):
-        for child in (node.low, node.high):
-            yield from _paths(child, (*above, node))
+def _group(maker: Maker, made: Mapping[int, Done], readings: Mapping[int, Setting]) -> CutGroup:
+    length, width = _done(made, maker.length), _done(made, maker.width)
+    return CutGroup(
+        length_setting=setting_id(length),
+        width_setting=setting_id(width),
+        station=_station(length),
+        stock=f"{maker.used.stock.id}/{maker.used.copy}",
+        width_station=_station(width),
+        length_reading_mm=_reading(length, readings),
+        width_reading_mm=_reading(width, readings),
+    )
 
 
-def _last(above: tuple[Cut, ...], axis: Axis) -> Cut | None:
-    return next((cut for cut in reversed(above) if cut.axis is axis), None)
-
-
-def _setting(made: dict[int, Done], cut: Cut | None) -> str:
-    if cut is None:
+def setting_id(done: Done | None) -> str:
+    """`S2` for a setting of stop or fence, `C7` for a cut that is made to a mark of its own, "" for no cut."""
+    if done is None:
         return ""
-    done = made[id(cut)]
     return f"S{done.setting}" if done.setting else f"C{done.index + 1}"
+
+
+def _done(made: Mapping[int, Done], cut: Cut | None) -> Done | None:
+    return None if cut is None else made[id(cut)]
+
+
+def _station(done: Done | None) -> str:
+    return "" if done is None else done.task.key[0].value
+
+
+def _reading(done: Done | None, readings: Mapping[int, Setting]) -> float | None:
+    found = readings.get(done.setting) if done is not None else None
+    return None if found is None else found.reading_mm

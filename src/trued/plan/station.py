@@ -1,7 +1,8 @@
-"""Where a cut may be made: on the sled, at the rip fence, or with a guided hand-held saw on the floor.
+"""Where a cut may be made: on the sled, at the rip fence, with a guided hand-held saw on the floor, or by hand.
 
 Rules of the trade (common practice): a rip is longer than wide and long enough to be guided; a crosscut lies within
-the sled's depth; nothing wider than long goes against the rip fence; what suits neither is cut on the floor.
+the sled's depth; nothing wider than long goes against the rip fence; a piece large both ways is cut on the floor; what
+is too small to clamp down for the guided saw is sawn by hand. What the maker forbids is not planned at all.
 """
 
 from __future__ import annotations
@@ -11,34 +12,47 @@ from enum import StrEnum
 
 from trued.plan.pieces import UNITS_PER_MM
 from trued.plan.tree import Axis, Cut, Sized
+from trued.shop.saw import Blade, Saw
 from trued.shop.shop import Shop
 
 
 class Station(StrEnum):
-    """The three places to cut, in the words of a ticket."""
+    """The places to cut, in the words of a ticket."""
 
     SLED = "sled"
     RIP = "rip fence"
     FLOOR = "guided saw"
+    HAND = "hand saw"
 
 
 _INCH = 254_000_000
 LEAST_RIP = 12 * _INCH
 LEAST_KEEPER = 6 * _INCH
+LEAST_ON_FLOOR = 12 * _INCH
 LARGE_SHEET = 36 * _INCH
+NARROW_STRIP = 3 * _INCH // 2
 
 
 @dataclass(frozen=True, slots=True)
 class Reach:
     """What each station can take, in units; None where it is not known, and then it is not held against a cut.
 
-    `sled` is False where there is none, or the saw's maker forbids it.
+    sled, fence: False where there is none, or where it must not be used.
     """
 
     sled: bool = True
     crosscut: int | None = None
+    fence: bool = True
     rip: int | None = None
     least_rip: int = LEAST_RIP
+
+
+@dataclass(frozen=True, slots=True)
+class Ban:
+    """Why a station of the shop is not planned with. Nothing that a person types takes a ban away."""
+
+    code: str
+    text: str
 
 
 def reach_of(shop: Shop | None) -> Reach:
@@ -50,9 +64,24 @@ def reach_of(shop: Shop | None) -> Reach:
     return Reach(
         sled=sled is not None and not forbidden,
         crosscut=_units(sled.number("crosscut")) if sled is not None else None,
+        fence=saw is None or not _knife_fault(saw, shop.blade),
         rip=_units(saw.rip_mm) if saw is not None else None,
         least_rip=(_units(saw.least_rip_mm) if saw is not None else None) or LEAST_RIP,
     )
+
+
+def bans_of(shop: Shop) -> tuple[Ban, ...]:
+    """What the plan leaves out of use in this shop, and why."""
+    bans = []
+    saw, sled = shop.saw, shop.sled
+    if saw is not None and sled is not None and saw.forbids(sled.kind):
+        text = f"The saw's maker forbids a {sled.kind.replace('-', ' ')}: no cut is planned on {sled.id}."
+        bans.append(Ban("maker-forbids", text))
+    if sled is None:
+        bans.append(Ban("no-sled", "The shop has no sled: crosscuts are planned with a guided hand-held saw."))
+    if saw is not None and (fault := _knife_fault(saw, shop.blade)):
+        bans.append(Ban("knife", f"{fault} No rip is planned at the rip fence."))
+    return tuple(bans)
 
 
 def station_for(cut: Cut, reach: Reach) -> Station:
@@ -61,24 +90,41 @@ def station_for(cut: Cut, reach: Reach) -> Station:
         return Station.FLOOR
     if cut.axis is Axis.ALONG and _may_rip(cut, reach):
         return Station.RIP
-    on_sled = reach.sled and (reach.crosscut is None or cut.run <= reach.crosscut)
-    return Station.SLED if on_sled else _last_resort(cut, reach)
-
-
-def _last_resort(cut: Cut, reach: Reach) -> Station:
-    """A wide panel may be crosscut at the rip fence only where the edge that rides the fence is the longer one."""
-    return Station.RIP if _may_rip(cut, reach) else Station.FLOOR
-
-
-def _may_rip(cut: Cut, reach: Reach) -> bool:
-    against_fence = cut.setting if cut.setting is not None else cut.span
-    within = reach.rip is None or against_fence <= reach.rip
-    return cut.run >= reach.least_rip and cut.run >= cut.span and within
+    if reach.sled and (reach.crosscut is None or cut.run <= reach.crosscut):
+        return Station.SLED
+    return _off_the_sled(cut, reach)
 
 
 def needs_holding(cut: Cut) -> bool:
     """Whether the keeper of a crosscut is so short that hands come near the blade."""
     return cut.sized is not Sized.NONE and cut.setting is not None and cut.setting < LEAST_KEEPER
+
+
+def _off_the_sled(cut: Cut, reach: Reach) -> Station:
+    """A wide panel may be crosscut at the rip fence only where the edge that rides the fence is the longer one."""
+    if _may_rip(cut, reach):
+        return Station.RIP
+    return Station.FLOOR if max(cut.piece.length, cut.piece.width) >= LEAST_ON_FLOOR else Station.HAND
+
+
+def _may_rip(cut: Cut, reach: Reach) -> bool:
+    against_fence = cut.setting if cut.setting is not None else cut.span
+    within = reach.rip is None or against_fence <= reach.rip
+    return reach.fence and cut.run >= reach.least_rip and cut.run >= cut.span and within
+
+
+def _knife_fault(saw: Saw, blade: Blade | None) -> str:
+    """A riving knife is thicker than the plate and thinner than the kerf; an unknown one is not judged here."""
+    knife = saw.knife_mm
+    if knife is None:
+        return ""
+    if knife <= 0.0:
+        return "The saw has no riving knife."
+    if blade is not None and blade.kerf_mm is not None and knife >= blade.kerf_mm:
+        return "The riving knife is as thick as the kerf or thicker: the wood would bind on it."
+    if blade is not None and blade.plate_mm is not None and knife <= blade.plate_mm:
+        return "The riving knife is no thicker than the blade's plate: it would not keep the kerf open."
+    return ""
 
 
 def _units(mm: float | None) -> int | None:

@@ -1,0 +1,108 @@
+"""The words of a ticket: what is cut, how the piece lies, what is measured first, and the cautions of the step."""
+
+from __future__ import annotations
+
+from trued.plan.pieces import UNITS_PER_MM, to_mm
+from trued.plan.station import NARROW_STRIP, Station, needs_holding
+from trued.plan.tree import Axis, Cut, Part, Sized, Waste
+from trued.units import Unit, as_decimal, as_fraction, as_mm
+
+_LONG_RIP = 457 * UNITS_PER_MM  # 18 in: twice the table behind the blade of a light saw, common practice
+
+
+def scale_text(mm: float | None, unit: Unit) -> str:
+    """A size as a scale is marked; finer than 1/64 in comes as a decimal beside the nearest. "" for None."""
+    if mm is None:
+        return ""
+    if unit == "mm":
+        return as_mm(mm, 1).text
+    shown = as_fraction(mm, 64)
+    return shown.text if abs(shown.remainder.mm) < 1e-6 else f"{as_decimal(mm, 4).text} (nearest 1/64: {shown.text})"
+
+
+def told(cut: Cut, station: Station, made: tuple[str, ...], unit: Unit) -> str:
+    """What is cut, in one sentence."""
+    verb = "Crosscut" if cut.axis is Axis.ACROSS else "Rip"
+    how = {Station.FLOOR: ", on the floor along a guide", Station.HAND: ", by hand along a line"}.get(station, "")
+    if cut.sized is not Sized.NONE:
+        finished = isinstance(cut.low if cut.sized is Sized.LOW else cut.high, Part)
+        return f"{verb} {'' if finished else 'the blank for '}{', '.join(made)}{how}"
+    if (off := _trimmed(cut)) is not None:
+        what = "end" if cut.axis is Axis.ACROSS else "edge"
+        return f"{verb} the {what} clean: {scale_text(to_mm(off), unit)} off, kerf counted{how}"
+    return f"{verb} the piece free at {scale_text(to_mm(cut.position), unit)} from its datum{how}"
+
+
+def face(station: Station) -> str:
+    """Which way the show face lies: a blade tears where its teeth come out of the wood."""
+    return "down" if station is Station.FLOOR else "up"
+
+
+def edge(cut: Cut, station: Station) -> str:
+    """What the piece lies against."""
+    if station in (Station.FLOOR, Station.HAND):
+        return "mark from the reference end and edge; saw on the waste side of the line"
+    if station is Station.RIP:
+        riding = "reference edge" if cut.axis is Axis.ALONG else "squared end"
+        return f"{riding} along the rip fence, flat on the table"
+    if cut.sized is Sized.NONE:
+        return "reference edge against the fence, the stop out of the way"
+    end = "squared end" if cut.sized is Sized.LOW else "far end"
+    return f"reference edge against the fence, {end} against the stop"
+
+
+def first(cut: Cut, station: Station) -> str:
+    """What to measure at the first cut of a setting."""
+    if cut.sized is Sized.NONE:
+        return ""
+    if station in (Station.FLOOR, Station.HAND):
+        return "Measure twice from the reference end before the saw starts."
+    return "Cut a scrap first and measure it; then the first piece, every fifth, and the last."
+
+
+def cautions(cut: Cut, station: Station) -> tuple[str, ...]:
+    """The usual cautions of the trade for one cut; the saw maker's manual goes before them."""
+    return tuple(_CAUTIONS[station](cut))
+
+
+def _at_the_fence(cut: Cut) -> list[str]:
+    said = ["Riving knife and guard on; push block for the last foot; stand out of the line of the board."]
+    if cut.axis is Axis.ACROSS:
+        said.append("Only because the edge along the fence is the longer one: never a narrow end against the fence.")
+    if cut.setting is not None and cut.setting < NARROW_STRIP:
+        said.append("Narrow strip: a push block that passes over it, or cut it on the offcut side of the blade.")
+    if cut.run > _LONG_RIP:
+        said.append("Long piece: outfeed support behind the saw before you start.")
+    return said
+
+
+def _on_the_sled(cut: Cut) -> list[str]:
+    said = ["Hands 6 in or more from the kerf; saw off and blade still before the offcut is taken away."]
+    if needs_holding(cut):
+        said.append("Short keeper: clamp it down; do not hold it by hand.")
+    return said
+
+
+def _on_the_floor(_cut: Cut) -> list[str]:
+    return ["Piece flat on foam and clamped, blade just through it, both hands on the saw; lift with a second person."]
+
+
+def _by_hand(_cut: Cut) -> list[str]:
+    return ["Too small for the machines of this shop: clamp it, saw by hand on the waste side, plane to the line."]
+
+
+_CAUTIONS = {
+    Station.RIP: _at_the_fence,
+    Station.SLED: _on_the_sled,
+    Station.FLOOR: _on_the_floor,
+    Station.HAND: _by_hand,
+}
+
+
+def _trimmed(cut: Cut) -> int | None:
+    """How much a trim takes off, its kerf counted; None where both sides are kept."""
+    if cut.low is None or isinstance(cut.low, Waste):
+        return cut.position + cut.kerf
+    if cut.high is None or isinstance(cut.high, Waste):
+        return cut.span - cut.position
+    return None
