@@ -97,23 +97,38 @@ def _repeats(history: History, feature: str, check: str) -> Iterator[Miss]:
     """
     known = find_feature(feature)
     drift = known.drift if known is not None else 0.0
-    group: list[Observed] = []
+    group = _Group(drift)
     for row in history.of(feature):
         if not isinstance(row, Observed):
-            group = []
+            group = _Group(drift)
         elif row.check == check:
-            if group:
-                yield _contrast(group, row, drift)
-            group.append(row)
+            if group.n:
+                yield group.contrast(row)
+            group.take(row)
 
 
-def _contrast(group: Sequence[Observed], row: Observed, drift: float) -> Miss:
-    n = len(group)
-    shrink = n / (n + 1.0)
-    mean = math.fsum(r.x.value for r in group) / n
-    days = (row.at - group[-1].at).total_seconds() / DAY
-    readings = read_variance(row.x) + math.fsum(read_variance(r.x) for r in group) / n**2
-    return Miss((row.x.value - mean) * math.sqrt(shrink), _gain(row), shrink * (readings + drift**2 * days))
+class _Group:
+    """Runs with nothing touched between them, as running sums."""
+
+    def __init__(self, drift: float) -> None:
+        self.n = 0
+        self._drift = drift
+        self._sum = 0.0
+        self._readings = 0.0
+        self._last: Observed | None = None
+
+    def take(self, row: Observed) -> None:
+        self.n += 1
+        self._sum += row.x.value
+        self._readings += read_variance(row.x)
+        self._last = row
+
+    def contrast(self, row: Observed) -> Miss:
+        shrink = self.n / (self.n + 1.0)
+        days = (row.at - self._last.at).total_seconds() / DAY if self._last is not None else 0.0
+        readings = read_variance(row.x) + self._readings / self.n**2
+        size = (row.x.value - self._sum / self.n) * math.sqrt(shrink)
+        return Miss(size, _gain(row), shrink * (readings + self._drift**2 * days))
 
 
 def _gain(row: Observed) -> float:
