@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
+
 from trued.job.budget import Untaught
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
-from trued.shop.capability import Capability
+from trued.shop.capability import Capability, Each
 
 INCH = 25.4
+DRAWN_ANEW: tuple[Each, ...] = ("setting", "stop-repeat", "swing", "rip-setting", "rip-repeat")
 NOTHING = Untaught(0.0, 0.0, 0.0)
 
 
@@ -28,7 +31,7 @@ def holds(
     step: float = 1e-6,
     assumed: tuple[str, ...] = (),
 ) -> Capability:
-    """A capability whose every error is 0 but for those named; mm and rad. Its scales can be set to `step`."""
+    """A capability whose every error is 0 but for those named, which are fully known; mm and rad."""
     return Capability(
         kerf=Uncertain(2.4),
         stop_offset=Uncertain.of(offset, Source("stop:offset", "stop scale", offset_u)),
@@ -43,9 +46,10 @@ def holds(
         scale_step_mm=step,
         rip_scale_step_mm=step,
         assumed=assumed,
+        dofs=tuple((name, math.inf) for name in DRAWN_ANEW),
     )
 
 
 def caliper(u_mm: float, *, reach: float | None = None) -> Instrument:
     """A caliper whose every reading is out by one common error of standard uncertainty `u_mm`, and by nothing else."""
-    return Instrument("caliper-1", "caliper", 1e-9, u_mm * 3.0**0.5, Scatter(0.0, 10), reach, True, "given")
+    return Instrument("caliper-1", "caliper", 1e-9, u_mm * math.sqrt(3.0), Scatter(0.0, 10), reach, True, "given")

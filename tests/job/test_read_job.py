@@ -248,8 +248,8 @@ def test_a_number_that_grows_out_of_all_measure_is_refused() -> None:
 
 
 def test_long_chains_are_no_trouble() -> None:
-    names = ['x0 = "1"', *(f'x{i} = "x{i - 1}"' for i in range(1, 3000))]
-    assert read_job("[sizes]\n" + "\n".join(names) + part("a", "x2999")).parts[0].length is not None
+    names = ['x0 = "1"', *(f'x{i} = "x{i - 1}"' for i in range(1, 1000))]
+    assert read_job("[sizes]\n" + "\n".join(names) + part("a", "x999")).parts[0].length is not None
 
 
 PIECES = """[[part]]~|[[fit]]~|[[stock]]~|[measured]~|[sizes]~|id = |length = |width = |thickness = |of = |at_least = |
@@ -269,7 +269,7 @@ def judged(text: str) -> Job | None:
     return None
 
 
-@settings(max_examples=200)
+@settings(max_examples=120)
 @given(st.one_of(st.text(max_size=80), st.lists(pieces, max_size=30).map("".join)))
 @example('[[part]]\nid = "a"\nlength = "a.length"\nwidth = "1"\nthickness = "1"\n')
 def test_any_text_gives_a_job_or_a_refusal(text: str) -> None:
@@ -279,14 +279,14 @@ def test_any_text_gives_a_job_or_a_refusal(text: str) -> None:
 signs = st.sampled_from([*"0123456789./ ,'\"+-*()@½tmin_÷×", "shelf", ".length", "min(", "mm", "in", "t"])
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(st.lists(signs, max_size=25).map("".join))
 def test_any_size_gives_a_job_or_a_refusal(size: str) -> None:
     quoted = size.replace("\\", "\\\\").replace('"', '\\"')
     judged('[measured]\nt = "1/2"\n' + part("shelf") + part("x", quoted))
 
 
-@settings(max_examples=50)
+@settings(max_examples=25)
 @given(st.data())
 def test_a_whole_job_with_one_stretch_cut_out(data: st.DataObject) -> None:
     fit = '[[fit]]\nid = "f"\nof = "a.length"\nat_least = "1"\n'

@@ -57,7 +57,7 @@ def judge_fit(budget: Budget, spec: FitSpec) -> FitResult:
     """One fit, at the copies where it is least likely. KeyError when it rests on a size that is held back."""
     limits = _limits(spec)
     cases = [(budget.actual(spec.of, case), case) for case in _cases(budget, spec)]
-    value, case = min(cases, key=lambda one: chance_between(one[0], *limits))
+    value, case = min(cases, key=lambda one: (chance_between(one[0], *limits), -_over(one[0].value, *limits)))
     shares = value.shares()
     lacking = assumed_labels(budget)
     return FitResult(
@@ -89,6 +89,12 @@ def _held_back(job: Job, use: Name | PartSize) -> bool:
 def _limits(spec: FitSpec) -> tuple[float | None, float | None]:
     low, high = spec.at_least_mm, spec.at_most_mm
     return None if low is None else float(low), None if high is None else float(high)
+
+
+def _over(mean: float, low: float | None, high: float | None) -> float:
+    """How far the mean lies beyond its limits; below 0 inside. It tells which of several sure ones is the worst."""
+    sides = ([] if low is None else [low - mean]) + ([] if high is None else [mean - high])
+    return max(sides)
 
 
 def _cases(budget: Budget, spec: FitSpec) -> Iterator[dict[str, int]]:
