@@ -8,10 +8,13 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 import pytest
-from tests.store.samples import a_run, an_event, apart, fill, new_book, readings_of
+from tests.store.refused import refusal
+from tests.store.samples import an_event, apart, fill, new_book
 
 from trued.errors import BookRefused
 from trued.store import versions
+from trued.store.connecting import engine
+from trued.store.making import make
 from trued.store.opening import open_book
 
 NOBODY = 65534
@@ -40,19 +43,6 @@ def open_folder() -> Iterator[Path]:
         (folder / "shop.trued").chmod(0o666)
         yield folder
         folder.chmod(0o777)
-
-
-def refusal(path: Path, *, create: bool = False) -> str:
-    """The sentence; the file and its folder are as they were."""
-    before = {p.name: p.read_bytes() for p in path.parent.glob("*") if p.is_file()} if path.parent.is_dir() else {}
-    with pytest.raises(BookRefused) as refused:
-        open_book(path, create=create, wait_s=0.05)
-    after = {p.name: p.read_bytes() for p in path.parent.glob("*") if p.is_file()} if path.parent.is_dir() else {}
-    assert after == before
-    (fault,) = refused.value.faults
-    assert fault.where == str(path)
-    assert refused.value.status == 3
-    return fault.text
 
 
 def test_a_book_that_was_made_opens_again(tmp_path: Path) -> None:
@@ -138,6 +128,19 @@ def test_damaged_inside(tmp_path: Path) -> None:
     assert "The book is damaged" in refusal(path)
 
 
+def test_damaged_in_a_row(tmp_path: Path) -> None:
+    """The tables can be read, and so can most rows: the check at the door finds it all the same."""
+    with new_book(tmp_path) as book:
+        fill(book)
+    path = tmp_path / "shop.trued"
+    whole = bytearray(path.read_bytes())
+    with closing(sqlite3.connect(path)) as file:
+        page = file.execute("SELECT rootpage FROM sqlite_master WHERE name = 'ix_run_taken_id'").fetchone()[0]
+    whole[(page - 1) * 4096 + 8 : page * 4096] = bytes(4096 - 8)
+    path.write_bytes(whole)
+    assert "The book is damaged" in refusal(path)
+
+
 def test_cut_short(tmp_path: Path) -> None:
     with new_book(tmp_path) as book:
         fill(book)
@@ -192,10 +195,32 @@ def test_locked_for_everyone(tmp_path: Path) -> None:
             open_book(path, wait_s=0.05)
 
 
+def test_a_reader_in_the_way_of_the_write_ahead_file(tmp_path: Path) -> None:
+    """A book that another program has set to a rollback journal, and is reading."""
+    new_book(tmp_path).close()
+    path = tmp_path / "shop.trued"
+    with closing(sqlite3.connect(path, isolation_level=None)) as other:
+        other.execute("PRAGMA journal_mode = DELETE")
+        other.execute("BEGIN")
+        other.execute("SELECT * FROM book").fetchall()
+        assert "The book is locked" in refusal(path)
+        other.execute("ROLLBACK")
+        open_book(path).close()
+
+
+def test_the_second_maker_finds_the_book_made(tmp_path: Path) -> None:
+    path = tmp_path / "shop.trued"
+    with engine(path, create=True, wait_s=1.0).connect() as second:
+        new_book(tmp_path).close()
+        make(path, second)
+    with open_book(path) as book:
+        assert book.rows()["book"] == 1
+
+
 def test_two_who_make_the_same_book_get_one(tmp_path: Path) -> None:
     path = tmp_path / "shop.trued"
-    make = "import sys; from trued.store.opening import open_book; open_book(sys.argv[1], create=True).close()"
-    both = [apart(make, str(path)) for _ in range(2)]
+    code = "import sys; from trued.store.opening import open_book; open_book(sys.argv[1], create=True).close()"
+    both = [apart(code, str(path)) for _ in range(2)]
     assert [(*process.communicate(), process.returncode) for process in both] == [("", "", 0)] * 2
     with open_book(path) as book:
         assert book.rows()["book"] == 1
@@ -218,34 +243,6 @@ def test_unreadable_book(open_folder: Path) -> None:
     (open_folder / "shop.trued").chmod(0o222)
     with ordinary_user(), pytest.raises(BookRefused, match="cannot be opened"):
         open_book(open_folder / "shop.trued")
-
-
-def test_full_disk_while_making(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A file that may not grow stands in for the full disk: the database gives the same answer."""
-    from trued.store import connecting
-
-    monkeypatch.setattr(connecting, "_SETTINGS", (*connecting._SETTINGS, "max_page_count = 3"))
-    path = tmp_path / "shop.trued"
-    with pytest.raises(BookRefused, match="The disk is full: nothing of this was kept"):
-        open_book(path, create=True)
-    assert list(tmp_path.iterdir()) == []
-
-
-def test_full_disk_while_writing(tmp_path: Path) -> None:
-    with new_book(tmp_path) as book:
-        first, second = a_run("first"), a_run("second", 1)
-        book.add_run(first, readings_of(first, "10"))
-        pages = book._connection.exec_driver_sql("PRAGMA page_count").scalar_one()
-        book._connection.exec_driver_sql(f"PRAGMA max_page_count = {pages}")
-        book._connection.rollback()
-        many = readings_of(second, *map(str, range(400)))
-        with pytest.raises(BookRefused, match="The disk is full: nothing of this was kept"):
-            book.add_run(second, many)
-        assert [stored.run for stored in book.runs()] == [first]
-        book._connection.exec_driver_sql("PRAGMA max_page_count = 100000")
-        book._connection.rollback()
-        assert book.add_run(second, many), "there is room again"
-        assert len(book.runs()) == 2
 
 
 def test_opening_a_book_of_today_loads_no_migrations(tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from functools import lru_cache
 from pathlib import Path
+from typing import cast
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.pool import NullPool
@@ -58,7 +59,4 @@ def engine(path: Path, *, create: bool, wait_s: float) -> Engine:
 
 def driver(connection: Connection) -> sqlite3.Connection:
     """The driver's connection under SQLAlchemy's."""
-    under = connection.connection.driver_connection
-    if not isinstance(under, sqlite3.Connection):
-        raise TypeError(f"not a connection to SQLite: {type(under).__name__}")
-    return under
+    return cast(sqlite3.Connection, connection.connection.driver_connection)
