@@ -40,7 +40,7 @@ at_most = "0.020"
 """
 
 
-def judged(job: Job, saw: Capability, groups: CutGroups | None = None, **more: object) -> dict[str, FitResult]:
+def judged(job: Job, saw: Capability, groups: CutGroups | None = None) -> dict[str, FitResult]:
     budget = Budget(job, saw, groups or default_groups(job), (caliper(0.0),), NOTHING)
     return {result.name: result for result in judge_fits(budget)}
 

@@ -31,13 +31,11 @@ at_most = "0.005"
 
 [[fit]]
 id = "two sides from the board"
-of = "7 1/4 - side@1.width - side@2.width - kerf"
+of = "7 1/4 - side@1.width - side@2.width - 0.094"
 at_least = "0.149"
 at_most = "0.160"
-
-[sizes.none]
-""".replace("[sizes.none]", "").replace(" - kerf", " - 0.094")
-)  # fmt: skip
+"""
+)
 
 
 @pytest.fixture(scope="module")
