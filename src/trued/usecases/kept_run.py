@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
 
 from trued.errors import Faults
-from trued.form import Act, Check, Seen, Taken, examine, take
+from trued.form import Act, Check, Seen, examine, take
 from trued.measure.decision import Decision, Limits
 from trued.shop.facts import facts_for
 from trued.shop.feature import full_name, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import thing_of
-from trued.store.ids import id_under, new_id
-from trued.store.rows import ReadingRow, RunRow
+from trued.store.ids import new_id
+from trued.store.taking import rows_of
 from trued.units import Unit
 from trued.usecases.run_check import CheckRun, examined
 from trued.usecases.shop_now import ShopNow, opened, read_now
@@ -45,19 +45,8 @@ def keep_run(
         bare = unit or shop.unit
         taken = take(check, typed, known, instruments=shop.instruments, unit=bare, scatter=scatter, limits=limits)
         examined(taken)
-        when = now.now
-        run = RunRow(
-            id=key or new_id(),
-            check=check.id,
-            check_version=check.version,
-            started=when,
-            taken=when,
-            fixture=in_use,
-            unit=bare,
-            facts=known,
-            device=device or None,
-        )
-        book.add_run(run, rows_of(taken, run, bare))
+        run, readings = rows_of(taken, key or new_id(), now.now, fixture=in_use, facts=known, device=device or None)
+        book.add_run(run, readings)
         after = read_now(book, path, at)
         shown = examine(replace(taken, scatter=after.scatter(check, thing)))
         seen = (*shown.seen, *_ground(check, after, in_use))
@@ -74,27 +63,6 @@ def merged_facts(check: Check, given: Mapping[str, str], shop: Shop, fixture: st
             faults.add(f"--{name}", text, f"The book says {book[name]}; leave --{name} out, or change the shop's file.")
     faults.raise_if_any()
     return book | dict(given)
-
-
-def rows_of(taken: Taken, run: RunRow, unit: Unit) -> tuple[ReadingRow, ...]:
-    """The readings as rows, as typed."""
-    received = datetime.now(UTC)
-    return tuple(
-        ReadingRow(
-            id=id_under(run.id, str(seq)),
-            run=run.id,
-            seq=seq,
-            name=r.name,
-            typed=r.typed,
-            taken=run.taken,
-            received=received,
-            station=r.station,
-            unit=unit,
-            exact_mm=r.exact_mm,
-            instrument=r.instrument.id if r.instrument is not None and r.named else "",
-        )
-        for seq, r in enumerate(taken.readings)
-    )
 
 
 def _differs(check: Check, name: str, given: str, kept: str, unit: Unit) -> bool:
