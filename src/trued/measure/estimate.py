@@ -205,10 +205,10 @@ def _split(x: Uncertain) -> tuple[float, float, float]:
 def _mixed_cdf(away: float, edge: float, rest: float, dof: float) -> float:
     """Chance that (evenly spread within +-edge) + rest * t is below `away`."""
     total = 0.0
-    panels = max(1, min(16, math.ceil(edge / rest)))
-    width = edge / panels
-    for panel in range(-panels, panels):
-        centre = (panel + 0.5) * width
+    panels = max(1, min(32, math.ceil(2.0 * edge / rest)))
+    width = 2.0 * edge / panels
+    for panel in range(panels):
+        centre = (panel + 0.5) * width - edge
         for node, weight in zip(_NODES, _WEIGHTS, strict=True):
             for side in (-node, node):
                 total += weight * t_cdf((away - centre - side * width / 2.0) / rest, dof)
