@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from trued.form import Check, Estimate, Finding, Move, Reading, Seen
+from trued.job.proof import Verdict
 from trued.shapes import Drawing
 from trued.shop.standing import Standing
 
-__all__ = ["Check", "Drawing", "Estimate", "Finding", "Move", "Reading", "Seen", "Standing"]
+__all__ = ["Check", "Drawing", "Estimate", "Finding", "Move", "Reading", "Seen", "Standing", "Verdict"]

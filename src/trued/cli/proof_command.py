@@ -1,0 +1,116 @@
+"""`trued proof JOB.toml part=size ...`: measured parts, the fits, and what they teach."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from trued.cli.answer import Answer, Json, common, moment
+from trued.cli.check_words import chance, shown, standing_line
+from trued.usecases.describe_shop import read_text
+from trued.usecases.folders import book_path
+from trued.usecases.prove import ProofView, prove_job
+from trued.usecases.words import said
+
+if TYPE_CHECKING:
+    from trued.units import Unit
+    from trued.usecases.views import Verdict
+
+
+def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
+    """The job, and what was read."""
+    del words
+    parser.add_argument("job", metavar="JOB.toml", help="the job that was cut")
+    parser.add_argument(
+        "readings",
+        nargs="*",
+        metavar="PART[@COPY][.length|.width|.thickness][:instrument]=SIZE",
+        help="as shelf@2=13.376, side.width@1=3.497, a difference shelf@2-shelf@1=+0.003, or FIT=0.012",
+    )
+    parser.add_argument("--unit", choices=("in", "mm"), help="what a bare number means")
+    common(parser, strict=True, at=True)
+
+
+def run(args: argparse.Namespace) -> Answer:
+    """Judge, and keep when there is a book."""
+    view = prove_job(
+        read_text(Path(args.job)),
+        args.readings,
+        book=book_path(args.book),
+        unit=args.unit,
+        at=moment(args.at) if args.at else None,
+    )
+    return Answer(_json(view), "\n".join(told(view)), not_good=view.not_good)
+
+
+def told(view: ProofView) -> Iterator[str]:
+    """The proof in plain words."""
+    unit = view.unit
+    yield f"{view.job.name}: measured parts"
+    for verdict in (*view.proof.sizes, *view.proof.alike, *view.proof.gaps):
+        yield f"  {_verdict(verdict, unit)}"
+    if view.proof.fits:
+        yield "Does it go together, with what was measured?"
+    for fit in view.proof.fits:
+        how = f"expected {shown(fit.mean_mm, 'mm', unit, sign=True)}, give or take {shown(fit.sd_mm, 'mm', unit)}"
+        yield f"  {fit.name}: {chance(fit.chance)} ({how})"
+    yield f"Kept as run {view.run}." if view.run else "Not kept: no book was named."
+    for standing in view.taught:
+        yield f"Learnt: {standing_line(standing)}"
+    if view.record is not None:
+        yield (
+            f"My own record here: I said {100 * view.record.stated:.0f} % on average; "
+            f"{view.record.fitted} of {view.record.judged} fitted."
+        )
+
+
+def _verdict(v: Verdict, unit: Unit) -> str:
+    off = f"{shown(v.off.value, 'mm', unit, sign=True)} off" if v.kind == "size" else shown(v.off.value, "mm", unit)
+    if v.decision is None or v.chance is None:
+        return f"{v.name}: {off} (no tolerance was given)"
+    return f"{v.name}: {off}; {said(v.decision)} ({chance(v.chance)} within its tolerance)"
+
+
+def _json(view: ProofView) -> Json:
+    proof = view.proof
+    return {
+        "job": view.job.name,
+        "run": view.run,
+        "planned": view.planned,
+        "sizes": [_verdict_json(v) for v in proof.sizes],
+        "alike": [_verdict_json(v) for v in proof.alike],
+        "gaps": [_verdict_json(v) for v in proof.gaps],
+        "fits": [
+            {"name": f.name, "mean_mm": f.mean_mm, "sd_mm": f.sd_mm, "chance": f.chance, "shares": dict(f.shares)}
+            for f in proof.fits
+        ],
+        "lessons": [
+            {
+                "of": str(lesson.of),
+                "station": lesson.station,
+                "set_mm": lesson.reading_mm,
+                "found_mm": lesson.found.value,
+            }
+            for lesson in proof.lessons
+        ],
+        "standing": [standing_line(s) for s in view.taught],
+        "record": (
+            {"judged": view.record.judged, "stated": view.record.stated, "fitted": view.record.fitted}
+            if view.record
+            else None
+        ),
+    }
+
+
+def _verdict_json(v: Verdict) -> Json:
+    return {
+        "name": v.name,
+        "found_mm": v.found.value,
+        "off_mm": v.off.value,
+        "u_mm": v.off.u,
+        "tolerance_mm": [v.limits.low, v.limits.high] if v.limits else None,
+        "chance_in": v.chance,
+        "decision": v.decision.value if v.decision else None,
+    }

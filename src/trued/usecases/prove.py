@@ -1,0 +1,179 @@
+"""Did the parts come out? Measured parts against the fits; kept, they teach the scale and the tool's own record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from trued.job.budget import Budget
+from trued.job.groups import SLED, CutGroups, default_groups
+from trued.job.job import Job
+from trued.job.proof import Proof, prove
+from trued.job.proof_reading import ProofReading, read_proof
+from trued.job.read import read_job
+from trued.job.tree import PartSize, Side
+from trued.measure.decision import LEVEL
+from trued.shop.assumed import PRIORS
+from trued.shop.capability import Capability, assumed_capability
+from trued.shop.standing import Standing
+from trued.units import Unit
+from trued.usecases.group_json import groups_in
+from trued.usecases.shop_now import PROOF, SET_TO, ShopNow, opened, read_now
+
+if TYPE_CHECKING:
+    from trued.store.book import Book
+    from trued.store.rows import CameRow, PlanRow, ReadingRow, RunRow
+
+NO_SHOP_KERF_MM = 2.4  # a thin blade, common practice; without a shop nothing of a proof depends on it
+
+
+@dataclass(frozen=True, slots=True)
+class OwnRecord:
+    """What the tool said before and what came of it: of `judged` chances the mean stated, and how many fitted."""
+
+    judged: int
+    stated: float
+    fitted: int
+
+
+@dataclass(frozen=True, slots=True)
+class ProofView:
+    """The proof. `run` is its id in the book, `planned` whether the settings of a kept plan were used; `taught` are
+    the standings that the measured lengths updated."""
+
+    job: Job
+    unit: Unit
+    proof: Proof
+    run: str | None
+    planned: bool
+    taught: tuple[Standing, ...]
+    record: OwnRecord | None
+
+    @property
+    def not_good(self) -> bool:
+        """Whether something measured is out, or a fit is unlikely."""
+        verdicts = (*self.proof.sizes, *self.proof.alike, *self.proof.gaps)
+        return any(v.decision == "proven-out" for v in verdicts) or any(f.chance < LEVEL for f in self.proof.fits)
+
+
+def prove_job(
+    text: str,
+    typed: Sequence[str],
+    *,
+    book: Path | None = None,
+    unit: Unit | None = None,
+    at: datetime | None = None,
+    key: str | None = None,
+) -> ProofView:
+    """Judge measured parts of the job of that text; with a book keep them. InputRefused names every fault."""
+    if book is None:
+        job = read_job(text, unit=unit)
+        holds = assumed_capability(kerf_mm=NO_SHOP_KERF_MM)
+        budget = Budget(job, holds, default_groups(job))
+        return ProofView(job, unit or job.unit, prove(budget, read_proof(job, typed)), None, False, (), None)
+    with opened(book) as kept:
+        return _kept(kept, book, text, typed, unit, at, key)
+
+
+def _kept(
+    book: Book, path: Path, text: str, typed: Sequence[str], unit: Unit | None, at: datetime | None, key: str | None
+) -> ProofView:
+    now = read_now(book, path, at)
+    job = read_job(text, unit=unit or now.unit)
+    plan = latest_plan(book, text)
+    groups = groups_in(plan.json) if plan is not None else None
+    budget = Budget(job, _holds(now), _whole(job, groups), now.shop.instruments)
+    readings = read_proof(job, typed, now.shop.instruments)
+    proof = prove(budget, readings)
+    run, rows = _rows(now, job, plan, proof, readings, key)
+    came = tuple(_came(book, plan, proof, run, now.now)) if plan is not None else ()
+    book.add_proof(run, rows, came)
+    after = read_now(book, path, at)
+    taught = tuple(s for s in after.standings() if ".stop-" in s.feature) if proof.lessons else ()
+    return ProofView(job, unit or job.unit, proof, run.id, groups is not None, taught, own_record(book))
+
+
+def latest_plan(book: Book, text: str) -> PlanRow | None:
+    """The last plan that was kept of the job of that text."""
+    job = next((row for row in book.jobs() if row.text == text), None)
+    plans = book.plans(job=job.id) if job is not None else ()
+    return plans[-1] if plans else None
+
+
+def own_record(book: Book) -> OwnRecord | None:
+    """Stated against seen; None while nothing stated was ever measured."""
+    judged = [told for told in book.told() if told.fitted is not None]
+    if not judged:
+        return None
+    mean = sum(told.stated.chance for told in judged) / len(judged)
+    return OwnRecord(len(judged), mean, sum(told.fitted is True for told in judged))
+
+
+def _holds(now: ShopNow) -> Capability:
+    blade = now.shop.blade.kerf_mm if now.shop.blade is not None else None
+    return now.holds(kerf_mm=blade or NO_SHOP_KERF_MM)
+
+
+def _whole(job: Job, groups: CutGroups | None) -> CutGroups:
+    """The plan's groups, with the usual ones for parts that it did not hold."""
+    usual = default_groups(job)
+    return usual if groups is None else CutGroups({**usual.of, **groups.of})
+
+
+def _rows(
+    now: ShopNow, job: Job, plan: PlanRow | None, proof: Proof, readings: Sequence[ProofReading], key: str | None
+) -> tuple[RunRow, tuple[ReadingRow, ...]]:
+    from trued.store.ids import id_under, new_id
+    from trued.store.rows import ReadingRow, RunRow
+
+    facts = {"job": job.name} | ({"plan": plan.id} if plan is not None else {})
+    for lesson in proof.lessons:
+        taught = lesson.station == SLED and lesson.of.side is Side.LENGTH
+        if taught and lesson.found.u <= PRIORS["stop-offset"].u:  # a coarser reading would teach less than is known
+            facts[f"{SET_TO}{lesson.of.part}.{lesson.of.side}@{lesson.of.copy}"] = f"{lesson.reading_mm:.6f}mm"
+    fixture = now.shop.sled.id if now.shop.sled is not None else ""
+    run = RunRow(key or new_id(), PROOF, 1, now.now, now.now, fixture, job.unit, facts)
+    rows = []
+    for seq, reading in enumerate(readings):
+        name, station = _named(reading)
+        value = reading.typed.partition("=")[2].strip()
+        rows.append(
+            ReadingRow(
+                id_under(run.id, f"reading {seq}"),
+                run.id,
+                seq,
+                name,
+                value,
+                now.now,
+                now.now,
+                station,
+                job.unit,
+                (reading.length.exact_mm.numerator, reading.length.exact_mm.denominator),
+                reading.instrument.id,
+            )
+        )
+    return run, tuple(rows)
+
+
+def _named(reading: ProofReading) -> tuple[str, str]:
+    of = reading.of
+    if isinstance(of, PartSize):
+        return f"{of.part}.{of.side}", str(of.copy or 1)
+    return reading.typed.partition("=")[0].strip(), ""
+
+
+def _came(book: Book, plan: PlanRow, proof: Proof, run: RunRow, at: datetime) -> Iterator[CameRow]:
+    """What came of every stated chance that the measured parts settle, one way or the other."""
+    from trued.store.ids import id_under
+    from trued.store.rows import CameRow
+
+    settled = {fit.name: fit.chance >= LEVEL for fit in proof.fits if fit.chance >= LEVEL or fit.chance <= 1 - LEVEL}
+    measured = {gap.name: gap.chance >= 0.5 for gap in proof.gaps if gap.chance is not None}
+    for told in book.told(plan=plan.id):
+        name = told.stated.fit
+        if name in measured or (name in settled and proof.sizes):
+            fitted = measured.get(name, settled.get(name, False))
+            yield CameRow(id_under(run.id, f"came {told.stated.id}"), told.stated.id, run.id, fitted, at)
