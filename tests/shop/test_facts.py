@@ -62,3 +62,9 @@ def test_weights_and_threads_read_back() -> None:
     assert mass_text(1 / 3, "mm") == "0.3333333 kg"
     assert thread_text(1.27) == "20/in" and thread_text(1.0) == "1mm" and thread_text(1.25) == "1.25mm"
     assert thread_text(25.4) == "1/in"
+
+
+def test_a_fixture_gives_words_and_numbers_only_as_such() -> None:
+    sled = SHOP.fixture("sled")
+    assert sled.word("radius") == "" and sled.number("fence") is None and sled.number("nothing") is None
+    assert hash(sled) == hash(SHOP.fixture("sled"))

@@ -144,6 +144,27 @@ def test_a_move_too_small_for_a_hand_is_not_advised() -> None:
     assert settled.next is not None and settled.next.do is Do.LEAVE and "settles" in settled.next.why
 
 
+def test_a_move_below_a_feeler_is_left_with_its_size() -> None:
+    runs = tuple(five_cut(i, 8.5e-5) for i in range(12))
+    standing = of(History(runs), at=12, limits={FENCE: Limits.within(3e-5)})
+    assert standing.next is not None and standing.next.do is Do.LEAVE
+    assert "0.0014 in at the screw" in standing.next.why and "less than a hand can make" in standing.next.why
+
+
+def test_a_response_that_is_as_told_needs_no_words_of_holding_back() -> None:
+    runs = (five_cut(0, 20e-4), five_cut(1, 20e-4), five_cut(3, 10e-4), five_cut(4, 10e-4))
+    standing = of(History(runs, (moved(2, 10e-4),)), at=4)
+    assert standing.next is not None and "as they were turned" in standing.next.why
+
+
+def test_another_adjustable_feature_is_followed_too() -> None:
+    x = Uncertain.of(4e-3, Source("reading:gap@", "feelers", 1e-4))
+    run = Observed(hour(0), "saw.tilt-90", "rad", x, "tilt-90", "r")
+    standing = of(History((run,)), "saw.tilt-90", 0)
+    assert standing.next is not None and standing.next.do is Do.MOVE
+    assert standing.next.direction == "away" and standing.next.text.startswith("Away by ")
+
+
 def test_a_surprise_is_repeated_before_it_is_believed() -> None:
     runs = (five_cut(0, 0.1e-4), five_cut(1, 0.1e-4), five_cut(3, 7e-4))
     standing = of(History(runs, (), (happened(2, "saw-carried"),)), at=3)
@@ -158,7 +179,15 @@ def test_likely_in_but_not_proven_is_measured_and_likely_out_is_moved() -> None:
     pair = (five_cut(0, 2.5e-4), five_cut(1, 2.5e-4))
     likely_out = of(History(pair), at=1)
     assert likely_out.decision is Decision.NOT_PROVEN and likely_out.next is not None
-    assert likely_out.next.do is Do.MOVE and "likely out" in likely_out.next.why
+    assert likely_out.next.do is Do.MOVE and "near its limit" in likely_out.next.why
+
+
+def test_what_lies_at_its_limit_is_not_measured_for_ever() -> None:
+    runs = tuple(five_cut(i, 1.8e-4) for i in range(3))
+    assert of(History(runs[:2]), at=2).decision is Decision.NOT_PROVEN
+    standing = of(History(runs), at=2)
+    assert standing.decision is Decision.NOT_PROVEN and standing.next is not None
+    assert standing.next.do is Do.MOVE
 
 
 def test_time_makes_it_less_sure() -> None:

@@ -22,6 +22,7 @@ from trued.shop.words import SledLayout
 SURE_OF_HYPOTHESIS = 0.8
 SURPRISE = 2.5  # standard deviations; beyond it a run is repeated before it is believed
 LIKELY_IN = 0.5
+MOST_RUNS = 3  # untouched; when these have not decided it lies at its limit, and a move is cheaper than more of them
 NOTICED = 0.02  # part of a move; less held back is not worth a sentence
 
 
@@ -122,7 +123,7 @@ def next_of_followed(case: Case, followed: Followed) -> Next | None:
         return _unclear(case, followed)
     if (small := _too_small(case, best)) is not None:
         return small
-    if case.decision is Decision.NOT_PROVEN and case.chance_in >= LIKELY_IN:
+    if case.decision is Decision.NOT_PROVEN and case.chance_in >= LIKELY_IN and followed.runs < MOST_RUNS:
         return _again(case)
     return _move(case, followed, best)
 
@@ -182,7 +183,9 @@ def _why(case: Case, followed: Followed, best: Branch, move: float) -> str:
     full, g = abs(followed.response.x), best.belief.g
     u = math.sqrt(max(best.belief.gg, 0.0))
     out = (
-        f"It is out by {case.said(full)}, sure enough." if case.decision is Decision.PROVEN_OUT else "It is likely out."
+        f"It is out by {case.said(full)}, sure enough."
+        if case.decision is Decision.PROVEN_OUT
+        else "It is too near its limit to tell."
     )
     if best.hypothesis is not ORDINARY:
         return (

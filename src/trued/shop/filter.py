@@ -10,7 +10,7 @@ n-th deviation (F. E. Grubbs, 1954, reprinted in Journal of Quality Technology 1
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,8 @@ class Belief:
 
     def doubted(self, variance: float) -> Belief:
         """After time or an event that added variance to x."""
-        return replace(self, xx=self.xx + variance)
+        xx = self.xx + variance
+        return Belief(self.x, self.g, xx, self.xg, self.gg, self.run_xx, self.run_xg, self.run_gg)
 
     def found(self, z: float, r: float, run_r: float) -> Belief:
         """After a finding z of variance r, of which run_r is the scatter between runs.

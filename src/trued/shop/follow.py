@@ -12,7 +12,7 @@ from trued.shop.event import EVENTS
 from trued.shop.feature import Feature
 from trued.shop.history import Happened, Moved, Observed, Row
 from trued.shop.response import HYPOTHESES, Hypothesis, Response
-from trued.shop.shared import own_run, run_variance
+from trued.shop.shared import variances
 
 DAY = 86400.0
 
@@ -89,8 +89,8 @@ def follow(
 
 
 def _begin(row: Observed, scatters: Mapping[str, Scatter], hypotheses: tuple[Hypothesis, ...]) -> Followed:
-    x = own_run(row.x, row.run, scatters.get(row.check))
-    response = Response.first(x.value, x.u**2, run_variance(x), hypotheses)
+    r, run_r = variances(row.x, scatters.get(row.check))
+    response = Response.first(row.x.value, r, run_r, hypotheses)
     return Followed(response, row, row.at, row.at)
 
 
@@ -102,15 +102,15 @@ def _aged(state: Followed, at: datetime, feature: Feature) -> Followed:
 
 
 def _found(state: Followed, row: Observed, scatters: Mapping[str, Scatter], residuals: list[Residual]) -> Followed:
-    x = own_run(row.x, row.run, scatters.get(row.check))
-    r, run_r = x.u**2, run_variance(x)
-    after = state.response.found(x.value, r, run_r)
+    x = row.x.value
+    r, run_r = variances(row.x, scatters.get(row.check))
+    after = state.response.found(x, r, run_r)
     best = after.likeliest.hypothesis
     before = next(b.belief for b in state.response.branches if b.hypothesis == best)
     variance = before.xx + r
     if variance > 0.0:
         sd = math.sqrt(variance)
-        residuals.append(Residual(x.value - before.x, sd, run_r / variance, row.check, state.fresh))
+        residuals.append(Residual(x - before.x, sd, run_r / variance, row.check, state.fresh))
     return replace(
         state,
         response=after,

@@ -32,6 +32,17 @@ def run_variance(x: Uncertain) -> float:
     return sum((c * source.u) ** 2 for source, c in x.parts.items() if source.key.startswith(RUN))
 
 
+def variances(x: Uncertain, scatter: Scatter | None) -> tuple[float, float]:
+    """A finding's variance, and the part of it owed to the scatter between runs, as `own_run` would have them."""
+    total = run = 0.0
+    for source, c in x.parts.items():
+        of_runs = source.key.startswith(RUN)
+        square = (c * (scatter.s if of_runs and scatter is not None else source.u)) ** 2
+        total += square
+        run += square if of_runs else 0.0
+    return total, run
+
+
 def run_source(x: Uncertain) -> tuple[Source, float] | None:
     """The source that stands for the scatter between runs, and its sensitivity; None when the check has none."""
     found = ((source, c) for source, c in x.parts.items() if source.key.startswith(RUN) and c != 0.0)
