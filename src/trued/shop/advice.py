@@ -193,8 +193,9 @@ def _why(case: Case, followed: Followed, best: Branch, move: float) -> str:
             "other way here. Mark the fence end on the next strip before it is freed."
         )
     if not followed.any_move:
+        sure = "It is out, sure enough." if case.decision is Decision.PROVEN_OUT else out
         return (
-            f"{out} The full move would be {case.said(full)}; {1.0 - abs(move) / full:.0%} of it is held back, because "
+            f"{sure} The full move would be {case.said(full)}; {1.0 - abs(move) / full:.0%} of it is held back, because "
             f"no move has been seen here yet: from {g - u:.1f} to {g + u:.1f} of what is turned may arrive."
         )
     more = "less" if abs(move) < full else "more"
