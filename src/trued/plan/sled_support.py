@@ -9,8 +9,8 @@ from trued.errors import InputRefused
 from trued.plan.order import Done, Order
 from trued.plan.pieces import to_mm
 from trued.plan.sled_cut import Blade, Extension, Piece, Side, Sled, SledCut
-from trued.plan.station import Station
 from trued.plan.statics import Ground
+from trued.plan.station import Station
 from trued.plan.support import SupportFinding, support_of
 from trued.plan.ticket import ticket_ids
 from trued.plan.tree import Cut, Sized
@@ -43,8 +43,10 @@ def sled_support(order: Order, shop: Shop, *, tail_held: bool) -> tuple[TicketSu
     for done in order.cuts:
         if done.task.key[0] is Station.SLED:
             verdict = _verdict(done, bench, seen, tail_held=tail_held)
-            said = isinstance(verdict, str)
-            found.append(TicketSupport(number[done.index], None if said else verdict, verdict if said else ""))
+            ticket = number[done.index]
+            found.append(
+                TicketSupport(ticket, None, verdict) if isinstance(verdict, str) else TicketSupport(ticket, verdict)
+            )
     return tuple(found)
 
 
@@ -76,13 +78,14 @@ def _bench(shop: Shop) -> _Bench | str:
         return f"Not known: {'; '.join(lacking)}."
     known = {name.rpartition(": ")[2]: value for name, value in facts.items() if value is not None}
     edges = (known[f"table to the {side} side"] for side in ("keeper", "offcut", "operator", "far"))
+    table = Ground(*edges)
     try:
         return _Bench(
-            Ground(*edges),
+            table,
             _sled(sled, known),
             known["diameter"] / 2,
             saw.max_cut_mm.get(90),
-            tuple(_extension(wing) for wing in shop.wings),
+            tuple(_extension(wing, table) for wing in shop.wings),
             frozenset({"wing"} if saw.forbids("wing") else ()),
         )
     except InputRefused as refused:
@@ -107,9 +110,12 @@ def _sled(sled: Fixture, known: Mapping[str, float]) -> Sled:
 _SIDES = {"keeper": Side.KEEPER, "offcut": Side.OFFCUT, "operator": Side.OPERATOR, "far": Side.FAR}
 
 
-def _extension(wing: Wing) -> Extension:
-    """A wing lies middle on middle beside the arbor, where nothing else is known of its place."""
-    return Extension(_SIDES[wing.side], wing.out_mm, (-wing.along_mm / 2, wing.along_mm / 2), wing.load_tested)
+def _extension(wing: Wing, table: Ground) -> Extension:
+    """A wing lies middle on middle beside the table: nothing else is known of its place."""
+    beside = wing.side in ("keeper", "offcut")
+    ends = (table.operator_mm - table.far_mm) if beside else (table.keeper_mm - table.offcut_mm)
+    along = (ends - wing.along_mm) / 2, (ends + wing.along_mm) / 2
+    return Extension(_SIDES[wing.side], wing.out_mm, along, wing.load_tested)
 
 
 def _verdict(
@@ -126,9 +132,8 @@ def _verdict(
 
 
 def _judged(cut: Cut, material: str, thickness_mm: float, bench: _Bench, *, tail_held: bool) -> SupportFinding | str:
-    try:
-        density = density_kg_m3(material)
-    except InputRefused:
+    density = _density(material)
+    if density is None:
         return f"How heavy {material or 'the material'} is, is not known here: weigh a piece."
     try:
         cuts = [_sled_cut(piece, bench) for piece in _pieces(cut, thickness_mm, density)]
@@ -139,6 +144,16 @@ def _judged(cut: Cut, material: str, thickness_mm: float, bench: _Bench, *, tail
         return "The blade does not reach through base and piece: it is not cut on this sled."
     held = [replace(one, tail_held=tail_held) for one in cuts]
     return min((support_of(one) for one in held), key=_badness)
+
+
+def _density(material: str) -> float | None:
+    """In kg/m³. A name that ends in a panel's (`birch ply`) is taken for that panel; None when it is not known."""
+    for name in (material, material.rpartition(" ")[2]):
+        try:
+            return density_kg_m3(name)
+        except InputRefused:
+            continue
+    return None
 
 
 def _sled_cut(piece: Piece, bench: _Bench) -> SledCut:

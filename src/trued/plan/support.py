@@ -93,6 +93,15 @@ class SupportFinding:
         rest = (*self._press_words(), *self._mend_words(length), *self._reasons())
         return " ".join((*said, *rest, f"Not checked: {'; '.join(NOT_CHECKED)}."))
 
+    def short_words(self, length: Callable[[float], str] = "{:.0f} mm".format) -> str:
+        """Only what is wrong and what mends it; "" when nothing was found."""
+        said = (_problem_words(problem, length) for problem in _worst_of_each(self.problems))
+        return " ".join((*said, *self._mend_words(length)))
+
+    def mend_words(self, length: Callable[[float], str] = "{:.0f} mm".format) -> str:
+        """Only the smallest change that mends it; "" when nothing was found."""
+        return " ".join(self._mend_words(length))
+
     def _press_words(self) -> tuple[str, ...]:
         least = min(moment.press.newton for moment in (*self.moments, self.between))
         if not 0 < least < float("inf"):

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import groupby
 
 from trued.plan import ticket_words as words
 from trued.plan.cut_groups import setting_id
@@ -95,3 +96,8 @@ def made_by(cut: Cut) -> tuple[str, ...]:
     """Parts that get a size from this cut, `side@1`: all that lie in the piece that was sized."""
     side: Node | None = cut.low if cut.sized is Sized.LOW else cut.high if cut.sized is Sized.HIGH else None
     return tuple(f"{part.want}@{part.copy}" for part in parts(side)) if side is not None else ()
+
+
+def grouped(made: Iterable[Ticket]) -> tuple[tuple[Ticket, ...], ...]:
+    """Tickets that follow one another at one station with one setting."""
+    return tuple(tuple(group) for _, group in groupby(made, key=lambda ticket: (ticket.station, ticket.setting)))

@@ -15,6 +15,7 @@ from trued.measure.estimate import Source, Uncertain, chance_between
 from trued.shop.capability import TAUGHT_BY
 from trued.shop.feature import FEATURES, full_name
 from trued.shop.shop import Shop
+from trued.shop.thing import thing_of
 
 WORTH = 0.005
 """A rise of the chance below this is not worth a minute."""
@@ -46,7 +47,7 @@ def do_not_bother(fits: Sequence[FitResult], shop: Shop, checks: Collection[str]
     """Features that a check could sharpen, and that would change no fit of this job."""
     if not fits:
         return ()
-    names = {}
+    names: dict[str, None] = {}
     for label, (feature, check) in TAUGHT_BY.items():
         gain = _gain(label, fits, shop, checks)
         if check in checks and (gain is None or gain.chance_gain < WORTH):
@@ -74,9 +75,4 @@ def _rise(fit: FitResult, share: float) -> float:
 
 
 def _name(feature: str, shop: Shop) -> str:
-    """The full name: a kerf is the blade's, a rip the saw's, all else the sled's."""
-    if feature == "kerf":
-        return full_name(shop.blade.id if shop.blade is not None else "blade", feature)
-    if feature.startswith("rip-"):
-        return full_name(shop.saw.id if shop.saw is not None else "saw", feature)
-    return full_name(shop.sled.id if shop.sled is not None else "", feature)
+    return full_name(thing_of(feature, shop), feature)

@@ -1,0 +1,81 @@
+"""Cautions that belong to the plan as a whole; those of a single cut stand on its ticket."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from trued.measure.decision import SAID, Decision
+from trued.plan.station import Station
+from trued.plan.support import CAUTIONS
+from trued.shop.feature import FEATURES, full_name, said
+from trued.shop.shop import Shop
+from trued.shop.standing import Standing
+from trued.shop.thing import thing_of
+
+_ALWAYS = (
+    "The saw maker's manual, local rules and licensed trades go before this plan.",
+    "The plan says nothing of what it did not look at.",
+    "Eye and ear protection, no gloves and nothing loose at the blade; dust taken off at its source, with a mask.",
+    "Turn the blade by hand through the whole travel before power, so that it meets no metal.",
+)
+_AT = {
+    Station.SLED: (
+        "Before the sled goes on: the manual allows a sled, its weight, and the guard off for it.",
+        "Guard and knife go back on when the cuts on the sled are done.",
+        "The stop stands on the keeper side only, so that the offcut lies free; the rip fence is no length stop.",
+        *CAUTIONS,
+    ),
+    Station.RIP: (
+        "Rips: riving knife on, a straight edge along the fence, a flat face down; never wider than long or freehand.",
+        "Wedge a board that closes on the knife.",
+    ),
+    Station.FLOOR: ("Sheets are broken down on the floor over foam with the guided saw; two people, lift with legs.",),
+    Station.HAND: ("What no machine here may cut is sawn by hand and planed to its line.",),
+}
+_FOR_RIPS = ("blade-parallel", "rip-toe", "knife")
+
+
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """A safety item that this plan's cuts rest on and that is not shown to be right; not proven counts as not ready."""
+
+    feature: str
+    decision: Decision | None
+    text: str
+
+
+def cautions_for(stations: Sequence[str], shop: Shop | None) -> tuple[str, ...]:
+    """The cautions for a plan that uses these stations."""
+    return tuple(_cautions(set(stations), shop))
+
+
+def safety_for(stations: Sequence[str], shop: Shop, standings: Sequence[Standing]) -> tuple[Safety, ...]:
+    """What must be looked at before the first rip, whatever the job needs."""
+    if Station.RIP not in stations:
+        return ()
+    known = {standing.feature: standing for standing in standings}
+    names = (full_name(thing_of(bare, shop), bare) for bare in _FOR_RIPS if FEATURES[bare].safety)
+    return tuple(_safety(name, known.get(name)) for name in names if not _is_in(known.get(name)))
+
+
+def _cautions(stations: set[str], shop: Shop | None) -> Iterator[str]:
+    yield from _ALWAYS
+    for station, said_there in _AT.items():
+        if station in stations:
+            yield from said_there
+    saw = shop.saw if shop is not None else None
+    if saw is not None and saw.maker_forbids is None:
+        yield "Nobody has said yet what the saw's maker forbids: look it up in the manual before the first cut."
+    if saw is not None and Station.SLED in stations and saw.forbids("sled-without-guard"):
+        yield "The saw's maker forbids the sled without the guard: the guard stays on for every cut on it."
+
+
+def _is_in(standing: Standing | None) -> bool:
+    return standing is not None and standing.decision is Decision.PROVEN_IN and not standing.stale
+
+
+def _safety(feature: str, standing: Standing | None) -> Safety:
+    decision = standing.decision if standing is not None else None
+    state = "never checked here" if standing is None else SAID[decision] if decision is not None else "not judged"
+    return Safety(feature, decision, f"Before the first rip: {said(feature)}, {state}. Not shown right is not ready.")

@@ -1,0 +1,73 @@
+"""What follows from a layout for one shop: order, settings, tickets, fits, support."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from trued.job.budget import Budget
+from trued.job.fit import FitResult, judge_fits, waiting_fits
+from trued.job.groups import CutGroups, default_groups
+from trued.job.job import Job, Method
+from trued.plan.cut_groups import groups_of
+from trued.plan.one_sided import roundings_of
+from trued.plan.order import Order, order_cuts
+from trued.plan.problem import Problem, problems_of_order
+from trued.plan.readings import readings_of
+from trued.plan.result import Layout, NoLayout
+from trued.plan.sled_support import TicketSupport, sled_support
+from trued.plan.station import reach_of
+from trued.plan.ticket import Ticket, tickets
+from trued.plan.together import parted
+from trued.shop.capability import Capability
+from trued.units import Unit
+from trued.usecases.plan_shop import PlanShop
+from trued.usecases.plan_view import KerfUsed
+
+
+@dataclass(frozen=True, slots=True)
+class Cutting:
+    """What follows from a layout for one shop; `holds` is None when no shop is known."""
+
+    order: Order | None
+    tickets: tuple[Ticket, ...]
+    groups: CutGroups
+    holds: Capability | None
+    fits: tuple[FitResult, ...]
+    support: tuple[TicketSupport, ...]
+    problems: tuple[Problem, ...]
+
+
+def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None, kerf: KerfUsed, unit: Unit) -> Cutting:
+    holds = here.holds(float(kerf.mm)) if here is not None else None
+    groups = default_groups(job)
+    if not isinstance(found, Layout):
+        fits = judge_fits(Budget(job, holds, groups, here.shop.instruments)) if here and holds else ()
+        return Cutting(None, (), groups, holds, fits, (), ())
+    order = order_cuts(found.used, reach_of(here.shop if here is not None else None))
+    fits_now = tuple(fit for fit in job.fits if fit not in waiting_fits(job))
+    readings = readings_of(found.used, order, holds, roundings_of(job, fits_now)) if holds is not None else None
+    groups = CutGroups({**groups.of, **groups_of(found.used, order, readings).of})
+    made = tickets(order, readings, unit)
+    against = tuple(problems_of_order(made, parted(job, found.used, order)))
+    if here is None or holds is None:
+        return Cutting(order, made, groups, None, (), (), against)
+    support = sled_support(order, here.shop, tail_held=job.method is Method.CONTINUOUS)
+    fits = judge_fits(Budget(job, holds, groups, here.shop.instruments))
+    return Cutting(order, _mended(made, support, unit), groups, holds, fits, support, against)
+
+
+def _mended(made: tuple[Ticket, ...], support: tuple[TicketSupport, ...], unit: Unit) -> tuple[Ticket, ...]:
+    """Tickets with what their cut's support needs, before the other cautions."""
+    findings = {one.ticket: one.finding for one in support if one.finding is not None}
+    return tuple(
+        replace(ticket, cautions=(words, *ticket.cautions))
+        if (finding := findings.get(ticket.id)) is not None and (words := finding.short_words(rough_length(unit)))
+        else ticket
+        for ticket in made
+    )
+
+
+def rough_length(unit: Unit) -> Callable[[float], str]:
+    """Writes millimetres for people, roughly: support is no matter of hundredths."""
+    return "{:.0f} mm".format if unit == "mm" else lambda mm: f"{mm / 25.4:.1f} in"

@@ -1,0 +1,141 @@
+"""Plan a job: from its file to boards, order of cuts, corrected settings, fits, support and sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Literal
+
+from trued.job.fit import FitResult, waiting_fits
+from trued.job.job import Job
+from trued.job.read import read_job
+from trued.plan import problem
+from trued.plan.job_cautions import cautions_for, safety_for
+from trued.plan.one_sided import meant_mm
+from trued.plan.pieces import to_mm
+from trued.plan.result import Layout, NoLayout
+from trued.plan.true_first import do_not_bother, true_first
+from trued.units import Unit, show_length
+from trued.usecases.list_checks import list_ids
+from trued.usecases.plan_cutting import Cutting, cutting_of, rough_length
+from trued.usecases.plan_layout import laid_out
+from trued.usecases.plan_shop import PlanShop, kerf_for, plan_shop
+from trued.usecases.plan_view import FitView, KerfUsed, PlanView
+
+Paper = Literal["letter", "a4"]
+EFFORT = 400
+
+
+def plan_job(
+    text: str,
+    *,
+    book: Path | None = None,
+    shop: Path | None = None,
+    kerf: str | None = None,
+    seed: int = 1,
+    effort: int = EFFORT,
+    seconds: float | None = None,
+    out: Path | None = None,
+    paper: Paper = "letter",
+    unit: Unit | None = None,
+    at: datetime | None = None,
+) -> PlanView:
+    """Plan the job of that text for the shop of a book or of a shop file; without either, for no shop at all.
+
+    With a book the plan and every chance that it told are kept. With `out` the sheets are written into that folder.
+    InputRefused: the job, the kerf, or a folder that cannot be written; then nothing is kept or written.
+    """
+    now = at or datetime.now(UTC)
+    here = plan_shop(book, shop, now)
+    job = read_job(text, unit=unit or (here.shop.unit if here is not None else None))
+    shown = unit or job.unit
+    used = kerf_for(here, job, kerf, shown)
+    found = laid_out(
+        job, used.mm, seed=seed, effort=effort, seconds=seconds, show=lambda units: show_length(to_mm(units), shown)
+    )
+    cutting = cutting_of(job, found, here, used, shown)
+    view = _view(job, now, shown, seed, here, used, found, cutting)
+    return _written(view, text, book, out, paper)
+
+
+def _view(
+    job: Job,
+    now: datetime,
+    unit: Unit,
+    seed: int,
+    here: PlanShop | None,
+    kerf: KerfUsed,
+    found: Layout | NoLayout | None,
+    cutting: Cutting,
+) -> PlanView:
+    shop = here.shop if here is not None else None
+    stations = [ticket.station for ticket in cutting.tickets]
+    checks = list_ids()
+    ranked = shop is not None and bool(cutting.fits)
+    holds = cutting.holds
+    return PlanView(
+        job=job,
+        made=now,
+        unit=unit,
+        seed=seed,
+        kerf=kerf,
+        shop=shop,
+        layout=found if isinstance(found, Layout) else None,
+        order=cutting.order,
+        tickets=cutting.tickets,
+        fits=tuple(_fits(job, cutting.fits)),
+        true_first=true_first(cutting.fits, shop, checks) if ranked and shop else (),
+        do_not_bother=do_not_bother(cutting.fits, shop, checks) if ranked and shop else (),
+        safety=safety_for(stations, here.shop, here.standings) if here is not None else (),
+        support=cutting.support if shop is not None else None,
+        cautions=cautions_for(stations, shop),
+        problems=tuple(_problems(job, unit, here, found, cutting)),
+        assumed=holds.assumed if holds is not None else (),
+        stale=holds.stale if holds is not None else (),
+        left_out=here.left_out if here is not None else (),
+    )
+
+
+def _problems(
+    job: Job, unit: Unit, here: PlanShop | None, found: Layout | NoLayout | None, cutting: Cutting
+) -> Iterator[problem.Problem]:
+    if found is not None:
+        yield from problem.problem_of_layout(job, found, lambda units: show_length(to_mm(units), unit))
+    yield from problem.problems_of_job(job)
+    yield from problem.problems_of_shop(here.shop if here is not None else None)
+    yield from cutting.problems
+    yield from problem.problems_of_fits(cutting.fits)
+    yield from problem.problems_of_support(cutting.support, rough_length(unit))
+
+
+def _fits(job: Job, judged: tuple[FitResult, ...]) -> Iterator[FitView]:
+    expected = {fit.name: fit for fit in judged}
+    waiting = waiting_fits(job)
+    for spec in job.fits:
+        if spec not in waiting:
+            low, high = spec.at_least_mm, spec.at_most_mm
+            limits = None if low is None else float(low), None if high is None else float(high)
+            yield FitView(spec.id, float(meant_mm(job, spec.of)), limits, expected.get(spec.id))
+
+
+def _written(view: PlanView, text: str, book: Path | None, out: Path | None, paper: Paper) -> PlanView:
+    """Keep the plan and write its sheets, or neither."""
+    if book is not None:
+        from trued.usecases.plan_kept import numbered
+
+        view = numbered(view, text, book)
+    sheets = None
+    if out is not None:
+        from trued.usecases.plan_sheets import made_ready
+
+        sheets = made_ready(view, out, paper)
+        view = replace(view, sheets=(sheets.path,) if sheets is not None else ())
+    if book is not None:
+        from trued.usecases.plan_kept import keep_plan
+
+        keep_plan(view, text, book)
+    if sheets is not None:
+        sheets.write()
+    return view

@@ -1,0 +1,83 @@
+"""The shop that a plan is made for: from its book, from a shop file, or none; and the kerf to lay out with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+from pathlib import Path
+
+from trued.errors import InputRefused
+from trued.job.job import Job
+from trued.shop.capability import Capability, capability
+from trued.shop.feature import named
+from trued.shop.shop import Shop
+from trued.shop.standing import Standing
+from trued.units import Unit, read_length
+from trued.usecases.plan_view import KerfUsed
+from trued.usecases.shop_now import shop_now
+
+
+@dataclass(frozen=True, slots=True)
+class PlanShop:
+    """The shop with what is believed of it; `book` is None when it comes from a file. left_out: runs not understood."""
+
+    shop: Shop
+    standings: tuple[Standing, ...] = ()
+    book: Path | None = None
+    left_out: tuple[str, ...] = ()
+
+    def holds(self, kerf_mm: float | None) -> Capability:
+        """What the saw holds for cuts made now. `kerf_mm` stands in for a blade whose kerf is not known."""
+        return capability(self.shop, self.standings, kerf_mm=kerf_mm)
+
+
+def plan_shop(book: Path | None, file: Path | None, at: datetime) -> PlanShop | None:
+    """The shop of the book, else of the file, else none."""
+    if book is not None and file is not None:
+        raise InputRefused.of("--shop", str(file), "Name a book or a shop file, not both.")
+    if book is not None:
+        now = shop_now(book, at)
+        return PlanShop(now.shop, now.standings(), book, now.left_out)
+    if file is not None:
+        from trued.shop.read_shop import read_shop
+        from trued.usecases.describe_shop import read_text
+
+        return PlanShop(read_shop(read_text(file)))
+    return None
+
+
+def kerf_for(here: PlanShop | None, job: Job, given: str | None, unit: Unit) -> KerfUsed:
+    """The kerf that was given, else the one found here, else the one marked on the blade, else the job's own.
+
+    InputRefused when none of them is there, with what to give.
+    """
+    if given is not None:
+        kerf = read_length(given, unit, where="--kerf")
+        if kerf.exact_mm <= 0:
+            raise InputRefused.of("--kerf", given, "A kerf must be above 0.")
+        return KerfUsed(kerf.exact_mm, "given with --kerf", assumed=False)
+    if here is not None and (found := _found(here)) is not None:
+        return found
+    marked = here.shop.blade.kerf_mm if here is not None and here.shop.blade is not None else None
+    if marked is not None:
+        return KerfUsed(_fraction(marked), "marked on the blade, not measured here", assumed=True)
+    if job.kerf is not None:
+        return KerfUsed(job.kerf.exact_mm, "written in the job", assumed=True)
+    text = (
+        'How wide the blade cuts is not known: give --kerf, write kerf = "…" in the job, or name a shop with a blade.'
+    )
+    raise InputRefused.of("--kerf", "", text)
+
+
+def _found(here: PlanShop) -> KerfUsed | None:
+    blade = here.shop.blade.id if here.shop.blade is not None else "blade"
+    for standing in here.standings:
+        parts = named(standing.feature)
+        if parts.feature == "kerf" and parts.thing in (blade, "blade", ""):
+            return KerfUsed(_fraction(standing.x.value), "measured here", assumed=False)
+    return None
+
+
+def _fraction(mm: float) -> Fraction:
+    return Fraction(str(round(mm, 7)))

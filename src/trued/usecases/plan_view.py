@@ -1,0 +1,79 @@
+"""A planned job, as a value for every surface."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+from pathlib import Path
+
+from trued.job.fit import FitResult
+from trued.job.job import Job
+from trued.plan.job_cautions import Safety
+from trued.plan.order import Order
+from trued.plan.problem import Problem
+from trued.plan.result import Layout
+from trued.plan.sled_support import TicketSupport
+from trued.plan.ticket import Ticket
+from trued.plan.true_first import TrueFirst
+from trued.shop.shop import Shop
+from trued.units import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class KerfUsed:
+    """The kerf that the layout was made with, and where it comes from; `assumed`: nobody has measured it here."""
+
+    mm: Fraction
+    source: str
+    assumed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FitView:
+    """One fit: what it is meant to come to, its limits, and what it is expected to come to (None: no shop is known)."""
+
+    name: str
+    meant_mm: float
+    limits_mm: tuple[float | None, float | None]
+    expected: FitResult | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlanView:
+    """The plan of a job.
+
+    layout, order: None when there is no layout; `problems` says why.
+    support:       None when no shop is known.
+    assumed, stale: features that rest on common practice only, and those that something has made doubtful.
+    sheets:        files that were written. kept, version: the id of the plan in its book and its number there;
+                   "" when no book was named.
+    """
+
+    job: Job
+    made: datetime
+    unit: Unit
+    seed: int
+    kerf: KerfUsed
+    shop: Shop | None
+    layout: Layout | None
+    order: Order | None
+    tickets: tuple[Ticket, ...]
+    fits: tuple[FitView, ...]
+    true_first: tuple[TrueFirst, ...]
+    do_not_bother: tuple[str, ...]
+    safety: tuple[Safety, ...]
+    support: tuple[TicketSupport, ...] | None
+    cautions: tuple[str, ...]
+    problems: tuple[Problem, ...]
+    assumed: tuple[str, ...] = ()
+    stale: tuple[str, ...] = ()
+    left_out: tuple[str, ...] = ()
+    sheets: tuple[Path, ...] = ()
+    kept: str = ""
+    version: str = ""
+
+    @property
+    def not_good(self) -> bool:
+        """Whether something stands against it that a strict call counts."""
+        return any(problem.not_good for problem in self.problems)

@@ -1,0 +1,93 @@
+"""The words of a plan that screen, terminal and sheet say alike."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from trued.plan.pieces import Rect, to_mm
+from trued.plan.ticket import Ticket, grouped
+from trued.plan.tree import Used, offcuts, parts
+from trued.units import Unit, as_decimal, as_mm, show_length
+from trued.usecases.plan_view import FitView
+
+__all__ = [
+    "because_words",
+    "chance_words",
+    "grouped",
+    "limits_words",
+    "placed_words",
+    "set_words",
+    "small",
+    "true_words",
+]
+
+
+def small(mm: float, unit: Unit) -> str:
+    """A small length: `0.0042 in` or `0.11 mm`."""
+    return as_mm(mm, 2).text if unit == "mm" else f"{as_decimal(mm, 4).text} in"
+
+
+def chance_words(chance: float) -> str:
+    """A chance in words that promise nothing: never 0 or 100."""
+    if chance < 0.01:
+        return "will not fit: under 1 time in 100"
+    said = next(words for most, words in _SAID if chance <= most)
+    return f"{said}: {'over 99' if chance > 0.99 else f'about {100 * chance:.0f}'} times in 100"
+
+
+_SAID = ((0.2, "unlikely"), (0.8, "as likely as not"), (0.949999, "likely, not sure enough"), (1.0, "very likely"))
+
+
+def limits_words(fit: FitView, unit: Unit) -> str:
+    """What the fit must have: `0.0040 in to 0.0313 in`."""
+    low, high = fit.limits_mm
+    if low is None and high is not None:
+        return f"at most {small(high, unit)}"
+    if high is None and low is not None:
+        return f"at least {small(low, unit)}"
+    return f"{small(low or 0.0, unit)} to {small(high or 0.0, unit)}"
+
+
+def because_words(fit: FitView, most: int = 2) -> str:
+    """What the spread comes from, the largest first, and which of it nobody has measured here."""
+    found = fit.expected
+    if found is None or not found.shares:
+        return ""
+    parts = [
+        f"{label} {100 * share:.0f} %{' (assumed)' if label in found.assumed else ''}"
+        for label, share in list(found.shares.items())[:most]
+    ]
+    return ", ".join(parts)
+
+
+def set_words(ticket: Ticket) -> str:
+    """What is set, in one line: `sled stop at 13 3/8`."""
+    what = {"sled": "sled stop", "rip fence": "rip fence"}.get(ticket.station, ticket.station)
+    if not ticket.setting:
+        return f"{what}, nothing set"
+    if ticket.setting_mm is None:
+        return f"{what} for a true {ticket.wanted_text} (not corrected: no shop is known)"
+    return f"{what} at {ticket.scale_text}"
+
+
+def true_words(ticket: Ticket, unit: Unit) -> str:
+    """What true size the scale then gives; "" where that is not known."""
+    if ticket.setting_mm is None or ticket.wanted_mm is None:
+        return ""
+    left = ticket.remainder_mm
+    if abs(left) < 0.005:
+        return f"for a true {ticket.wanted_text}"
+    return f"for a true {ticket.wanted_text}; expected {small(abs(left), unit)} {'over' if left > 0 else 'under'} it"
+
+
+def placed_words(used: Used, unit: Unit) -> str:
+    """What comes from one stock piece, and what is left of it."""
+    count = Counter(part.want for part in parts(used.tree))
+    names = ", ".join(f"{many} × {name}" if many > 1 else name for name, many in count.items())
+    left = [f"{_size(rest.piece, unit)}" for rest in offcuts(used.tree)]
+    kept = f"; keep the offcut of {' and '.join(left)}" if left else ""
+    return f"{used.stock.id}, piece {used.copy}: {names}{kept}"
+
+
+def _size(rect: Rect, unit: Unit) -> str:
+    return f"{show_length(to_mm(rect.length), unit)} × {show_length(to_mm(rect.width), unit)}"
