@@ -195,8 +195,8 @@ def _why(case: Case, followed: Followed, best: Branch, move: float) -> str:
     if not followed.any_move:
         sure = "It is out, sure enough." if case.decision is Decision.PROVEN_OUT else out
         return (
-            f"{sure} The full move would be {case.said(full)}; {1.0 - abs(move) / full:.0%} of it is held back, because "
-            f"no move has been seen here yet: from {g - u:.1f} to {g + u:.1f} of what is turned may arrive."
+            f"{sure} The full move would be {case.said(full)}; {1.0 - abs(move) / full:.0%} of it is held back, "
+            f"because no move has been seen here yet: from {g - u:.1f} to {g + u:.1f} of what is turned may arrive."
         )
     more = "less" if abs(move) < full else "more"
     if abs(abs(move) / full - 1.0) < NOTICED:
