@@ -49,8 +49,8 @@ def keep_run(
         book.add_run(run, readings)
         after = read_now(book, path, at)
         shown = examine(replace(taken, scatter=after.scatter(check, thing)))
-        seen = (*shown.seen, *_ground(check, after, in_use))
-        return CheckRun(check, taken, replace(shown, seen=seen), thing, run.id, _standings(check, after, in_use))
+        seen = (*shown.seen, *ground_of(check, after, in_use))
+        return CheckRun(check, taken, replace(shown, seen=seen), thing, run.id, standings_of(check, after, in_use))
 
 
 def merged_facts(check: Check, given: Mapping[str, str], shop: Shop, fixture: str) -> dict[str, str]:
@@ -76,12 +76,12 @@ def _differs(check: Check, name: str, given: str, kept: str, unit: Unit) -> bool
     return one != two
 
 
-def _standings(check: Check, now: ShopNow, fixture: str) -> tuple[Standing, ...]:
+def standings_of(check: Check, now: ShopNow, fixture: str) -> tuple[Standing, ...]:
     names = {full_name(thing_of(f, now.shop, fixture), f) for f in check.features}
     return tuple(s for s in now.standings() if s.feature in names)
 
 
-def _ground(check: Check, now: ShopNow, fixture: str) -> tuple[Seen, ...]:
+def ground_of(check: Check, now: ShopNow, fixture: str) -> tuple[Seen, ...]:
     """What must be true before this check means what it says, and is not proven so."""
     known = {s.feature: s for s in now.standings()}
     notes = []

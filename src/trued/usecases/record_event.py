@@ -31,19 +31,26 @@ def list_events() -> tuple[Event, ...]:
     return tuple(EVENTS.values())
 
 
-def record_event(kind: str, subject: str, book: Path, *, at: datetime | None = None, device: str = "") -> EventView:
-    """Keep it; `subject` is the thing it happened to, empty for all that the event can mean."""
+def record_event(
+    kind: str, subject: str, book: Path, *, at: datetime | None = None, device: str = "", key: str | None = None
+) -> EventView:
+    """Keep it; `subject` is the thing it happened to, empty for all that the event can mean.
+
+    `key` is the event's id when the writer has made one: the same key twice is one event, the first.
+    """
     event = event_of(kind)
     with opened(book) as kept:
         now = read_now(kept, book, at)
         _must_be_there(subject, now.shop)
-        row = EventRow(new_id(), kind, now.now, subject, device or None)
-        kept.add_event(row)
+        row = next((event for event in kept.events() if event.id == key), None)
+        if row is None:
+            row = EventRow(key or new_id(), kind, now.now, subject, device or None)
+            kept.add_event(row)
         after = read_now(kept, book, at)
         stale = tuple(
             s.feature for s in after.standings() if event.text in s.stale or any(event.text in t for t in s.stale)
         )
-        return EventView(row.id, event, subject, now.now, stale)
+        return EventView(row.id, event, row.subject, row.at, stale)
 
 
 def _must_be_there(subject: str, shop: Shop) -> None:

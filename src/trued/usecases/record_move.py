@@ -34,9 +34,19 @@ class MoveView:
 
 
 def record_move(
-    feature: str, direction: str, typed: str, book: Path, *, at: datetime | None = None, device: str = ""
+    feature: str,
+    direction: str,
+    typed: str,
+    book: Path,
+    *,
+    at: datetime | None = None,
+    device: str = "",
+    key: str | None = None,
 ) -> MoveView:
-    """`typed` is a length at the adjusting point, turns of its screw (`1/24turn`), or an angle."""
+    """`typed` is a length at the adjusting point, turns of its screw (`1/24turn`), or an angle.
+
+    `key` is the move's id when the writer has made one: the same key twice is one move, the first.
+    """
     with opened(book) as kept:
         now = read_now(kept, book, at)
         known = feature_of(feature)
@@ -47,11 +57,13 @@ def record_move(
             raise InputRefused.of("direction", direction, f"{said(feature)} is moved {ways}.")
         full = full_of(feature, now.shop)
         amount = amount_of(known, full, typed, now.shop)
-        row = MoveRow(new_id(), full, now.now, typed, amount, known.unit, direction, device or None)
-        kept.add_move(row)
+        row = next((move for move in kept.moves() if move.id == key), None)
+        if row is None:
+            row = MoveRow(key or new_id(), full, now.now, typed, amount, known.unit, direction, device or None)
+            kept.add_move(row)
         after = read_now(kept, book, at)
         standing = next((s for s in after.standings() if s.feature == full), None)
-        return MoveView(row.id, full, direction, amount, known.unit, typed, now.now, standing)
+        return MoveView(row.id, full, row.direction, row.amount, row.unit, row.typed, row.at, standing)
 
 
 def full_of(feature: str, shop: Shop) -> str:

@@ -106,7 +106,7 @@ def history_of(rows: HistoryRows, shop: Shop) -> tuple[History, tuple[str, ...]]
 def observations(stored: StoredRun, shop: Shop) -> tuple[Observed, ...]:
     """What one kept run found, feature by feature."""
     run = stored.run
-    check, typed, facts = _as_check(stored)
+    check, typed, facts = as_check(stored)
     if not typed:
         return ()
     unit: Unit = "mm" if run.unit == "mm" else "in"
@@ -125,7 +125,7 @@ def observations(stored: StoredRun, shop: Shop) -> tuple[Observed, ...]:
     )
 
 
-def _as_check(stored: StoredRun) -> tuple[Check, tuple[str, ...], Mapping[str, str]]:
+def as_check(stored: StoredRun) -> tuple[Check, tuple[str, ...], Mapping[str, str]]:
     """A measured part is a reading of the stop's scale: the length found where the stop was set to."""
     run = stored.run
     if run.check != PROOF:

@@ -1,0 +1,117 @@
+"""One kept run, worked out again as it stood when it was taken, and what is believed of its features now."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from trued.errors import InputRefused
+from trued.form import Finding, examine, take
+from trued.measure.decision import Decision
+from trued.shapes import Drawing
+from trued.shop.feature import full_name, said
+from trued.shop.thing import thing_of
+from trued.units import Unit
+from trued.usecases.adjustments import amount_to_type
+from trued.usecases.kept_run import ground_of
+from trued.usecases.list_checks import one_check
+from trued.usecases.shop_now import ShopNow, as_check, opened, read_now
+
+if TYPE_CHECKING:
+    from trued.form import Check
+    from trued.shop.standing import Standing
+    from trued.store.rows import StoredRun
+
+
+@dataclass(frozen=True, slots=True)
+class OneRun:
+    """A run as its page tells it.
+
+    typed:     the readings as typed. finding: None when they can no longer be worked out; `refused` says why.
+    names:     bare feature -> its name in words; full: bare feature -> its full name.
+    latest:    nothing was found or turned since; only then does its advice still hold.
+    standings: what is believed of its features now. amounts: full feature -> its next move, as it would be typed.
+    """
+
+    id: str
+    check: Check
+    taken: datetime
+    fixture: str
+    unit: Unit
+    facts: Mapping[str, str]
+    typed: tuple[str, ...]
+    finding: Finding | None
+    drawing: Drawing | None
+    names: Mapping[str, str]
+    full: Mapping[str, str]
+    latest: bool
+    standings: tuple[Standing, ...]
+    amounts: Mapping[str, str]
+    refused: tuple[str, ...] = ()
+
+    @property
+    def decided(self) -> Decision | None:
+        """The worst decision among its features; None where there is nothing to decide."""
+        found = [e.decision for e in self.finding.estimates] if self.finding is not None else []
+        order = (Decision.PROVEN_OUT, Decision.NOT_PROVEN, Decision.PROVEN_IN)
+        return next((decision for decision in order if decision in found), None)
+
+
+def one_run(id: str, book: Path) -> OneRun:
+    """The run of that id; InputRefused when the book has none."""
+    with opened(book) as kept:
+        stored = kept.run(id)
+        if stored is None:
+            raise InputRefused.of("run", id, "There is no such run in this book.")
+        then = read_now(kept, book, stored.run.taken)
+        return _told(stored, then, read_now(kept, book))
+
+
+def is_kept(id: str, typed: tuple[str, ...], book: Path) -> bool | None:
+    """Whether the run of that id holds just these readings; None when there is no such run."""
+    with opened(book) as kept:
+        stored = kept.run(id)
+    return None if stored is None else stored.as_typed == typed
+
+
+def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
+    run = stored.run
+    check, typed, facts = as_check(stored)
+    unit: Unit = "mm" if run.unit == "mm" else "in"
+    full = {f: full_name(thing_of(f, now.shop, run.fixture), f, run.facts.get("angle", "0")) for f in check.features}
+    standings = tuple(s for s in now.standings() if s.feature in full.values())
+    told = OneRun(
+        id=run.id,
+        check=check,
+        taken=run.taken,
+        fixture=run.fixture,
+        unit=unit,
+        facts=run.facts,
+        typed=stored.as_typed,
+        finding=None,
+        drawing=None,
+        names={bare: said(name) for bare, name in full.items()},
+        full=full,
+        latest=_latest(stored, now, set(full.values())),
+        standings=standings,
+        amounts={s.feature: amount_to_type(s, now.shop) for s in standings},
+    )
+    try:
+        scatter = then.scatter(check, thing_of(check.features[0], then.shop, run.fixture))
+        taken = take(check, typed, facts, instruments=then.shop.instruments, unit=unit, scatter=scatter)
+        finding = examine(taken)
+    except InputRefused as refused:
+        return replace(told, refused=tuple(fault.text for fault in refused.faults))
+    if finding.refused:
+        return replace(told, refused=tuple(seen.text for seen in finding.refused))
+    seen = (*finding.seen, *ground_of(check, then, run.fixture))
+    return replace(told, finding=replace(finding, seen=seen), drawing=check.draw(taken, finding.founds))
+
+
+def _latest(stored: StoredRun, now: ShopNow, features: set[str]) -> bool:
+    later = [o for o in now.history.observed if o.feature in features and o.at > stored.run.taken]
+    turned = [m for m in now.history.moved if m.feature in features and m.at > stored.run.taken]
+    return not later and not turned

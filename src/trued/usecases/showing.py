@@ -1,0 +1,40 @@
+"""How every surface writes a found number, its tolerance and a chance."""
+
+from __future__ import annotations
+
+from trued.measure.decision import Limits
+from trued.units import Unit, as_decimal, as_mm, show_angle
+
+
+def shown(value: float, kind: str, unit: Unit, *, sign: bool = False) -> str:
+    """A number of a feature in the person's unit: angles as a slope, lengths in inches or mm."""
+    plus = "+" if sign and value >= 0 else ""
+    if kind == "rad":
+        return plus + show_angle(value, unit)
+    if kind == "mm/mm":
+        per = value * 12 if unit == "in" else value * 300
+        return f"{plus}{per:.4f} in/ft" if unit == "in" else f"{plus}{per:.3f} mm per 300 mm"
+    if kind != "mm":
+        return f"{plus}{value:.4g} {kind}"
+    return plus + (as_mm(value, 3).text if unit == "mm" else f"{as_decimal(value, 4).text} in")
+
+
+def limits_shown(limits: Limits | None, kind: str, unit: Unit) -> str:
+    """A tolerance in words; "" where there is none."""
+    if limits is None:
+        return ""
+    low, high = limits.low, limits.high
+    if low is None and high is not None:
+        return f"at most {shown(high, kind, unit)}"
+    if high is None and low is not None:
+        return f"at least {shown(low, kind, unit)}"
+    if low is not None and high is not None and low == -high:
+        return f"±{shown(high, kind, unit)}"
+    return f"{shown(low or 0.0, kind, unit)} to {shown(high or 0.0, kind, unit)}"
+
+
+def chance_said(p: float) -> str:
+    """A chance as a person says it; never 0 or 100 %."""
+    if p < 0.01:
+        return "under 1 %"
+    return "over 99 %" if p > 0.99 else f"about {100 * p:.0f} %"
