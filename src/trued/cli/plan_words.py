@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 def told(view: PlanView) -> str:
     """The whole plan."""
-    parts = (_title, _problems, _together, _stock, _tickets, _true_first, _support, _cautions, _end)
+    parts = (_title, _together, _problems, _stock, _tickets, _true_first, _support, _cautions, _end)
     return "\n".join(line for part in parts for line in part(view)).strip()
 
 
@@ -55,10 +55,12 @@ def _together(view: PlanView) -> Iterator[str]:
 
 
 def _problems(view: PlanView) -> Iterator[str]:
-    if view.problems:
+    """All but what stands with the tickets."""
+    problems = [problem for problem in view.problems if problem.code != "support-fails"]
+    if problems:
         yield ""
         yield "WHAT STANDS AGAINST IT"
-        for problem in view.problems:
+        for problem in problems:
             yield wrapped(problem.text, "  ")
 
 
@@ -81,7 +83,7 @@ def _tickets(view: PlanView) -> Iterator[str]:
         return
     yield ""
     least = "no order needs fewer" if order.settings == order.bound else f"at least {order.bound} are needed"
-    yield f"ORDER OF CUTS: {len(order.cuts)} cuts, {order.settings} settings ({least})"
+    yield f"ORDER OF CUTS. Cuts: {len(order.cuts)}. Settings: {order.settings} ({least})."
     for group in grouped(view.tickets):
         head = group[0]
         yield ""
@@ -132,7 +134,7 @@ def _support(view: PlanView) -> Iterator[str]:
         yield wrapped(f"{', '.join(tickets)}: not reckoned. {lacks}", "  ")
     failing = [one.ticket for one in view.support if one.finding is not None and not one.finding.nothing_found]
     if failing:
-        yield wrapped(f"{', '.join(failing)}: see what stands against it, above.", "  ")
+        yield wrapped(f"{', '.join(failing)}: not carried as they are; what mends it stands with the ticket.", "  ")
 
 
 def _cautions(view: PlanView) -> Iterator[str]:

@@ -11,16 +11,16 @@ from tempfile import TemporaryFile
 from typing import Literal
 
 from trued.errors import InputRefused
+from trued.plan.order import Order
 from trued.plan.pieces import to_mm
+from trued.plan.result import Layout
 from trued.plan.ticket import Ticket, grouped
-from trued.plan.tree import Cut
 from trued.sheets.board import board_drawing, board_key, letters
 from trued.sheets.pdf import pdf_bytes
 from trued.sheets.values import BoardSheet, FitLine, FitSheet, Head, Sheet, TicketGroup, TicketLine, TicketSheet
 from trued.sheets.whole_file import write_whole
-from trued.units import show_length
 from trued.usecases.plan_view import FitView, PlanView
-from trued.usecases.plan_words import because_words, chance_words, limits_words, set_words, small, true_words
+from trued.usecases.plan_words import because_words, chance_words, limits_words, near, set_words, small, true_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ def made_ready(view: PlanView, out: Path, paper: Literal["letter", "a4"]) -> Rea
         return None
     before = int(view.version) - 1 if view.version else 0
     version = f"v{view.version}" if view.version else hashlib.sha256(view.job.name.encode()).hexdigest()[:6]
-    head = Head(view.job.name or "A job", view.made, version, f"v{before}" if before else "")
+    head = Head(view.job.name or "A job", view.made.replace(microsecond=0), version, f"v{before}" if before else "")
     content = pdf_bytes(head, sheets, paper)
     _can_be_written(out)
     return Ready(out / f"{_file_name(view.job.name)}.pdf", content)
@@ -51,12 +51,11 @@ def made_ready(view: PlanView, out: Path, paper: Literal["letter", "a4"]) -> Rea
 def sheets_of(view: PlanView) -> Iterator[Sheet]:
     """What is printed: the answer first, then stock by stock, then the order of cuts."""
     if view.fits:
-        notes = tuple(problem.text for problem in view.problems)
+        notes = tuple(p.text for p in view.problems if p.code not in ("fit-unlikely", "support-fails"))
         yield FitSheet("Does it go together?", tuple(_fit_line(fit, view) for fit in view.fits), notes)
     if view.layout is not None and view.order is not None:
         names = letters(view.layout.used)
-        numbers = {done.task.cut: place for place, done in enumerate(view.order.cuts, 1)}
-        yield from _boards(view, names, numbers)
+        yield from _boards(view, view.layout, view.order, names)
         yield TicketSheet("Order of cuts", tuple(_groups(view, names)), view.cautions, _counted(view))
 
 
@@ -75,11 +74,12 @@ def _fit_line(fit: FitView, view: PlanView) -> FitLine:
     )
 
 
-def _boards(view: PlanView, names: Mapping[str, str], numbers: Mapping[Cut, int]) -> Iterator[BoardSheet]:
+def _boards(view: PlanView, layout: Layout, order: Order, names: Mapping[str, str]) -> Iterator[BoardSheet]:
     def show(units: int) -> str:
-        return show_length(to_mm(units), view.unit)
+        return near(to_mm(units), view.unit)
 
-    for used in view.layout.used if view.layout is not None else ():
+    for used in layout.used:
+        numbers = {done.task.cut: n for n, done in enumerate(order.cuts, 1) if done.task.used is used}
         yield BoardSheet(
             f"{used.stock.id}, piece {used.copy}",
             board_drawing(used, show=show, letters=names, numbers=numbers),
@@ -91,21 +91,21 @@ def _boards(view: PlanView, names: Mapping[str, str], numbers: Mapping[Cut, int]
 def _groups(view: PlanView, names: Mapping[str, str]) -> Iterator[TicketGroup]:
     for group in grouped(view.tickets):
         head = group[0]
-        lines = tuple(_line(ticket, names) for ticket in group)
+        common = tuple(said for said in head.cautions if all(said in ticket.cautions for ticket in group))
+        lines = tuple(_line(ticket, names, common) for ticket in group)
         notes = tuple(note for note in (true_words(head, view.unit), head.first) if note)
         number = head.scale_text or head.wanted_text if head.setting else ""
-        yield TicketGroup(set_words(head).partition(" at ")[0], number, lines, notes)
+        yield TicketGroup(set_words(head).partition(" at ")[0], number, lines, notes, common)
 
 
-def _line(ticket: Ticket, names: Mapping[str, str]) -> TicketLine:
+def _line(ticket: Ticket, names: Mapping[str, str], common: tuple[str, ...]) -> TicketLine:
     made = " ".join(f"{names[part]}{copy}" for part, _, copy in (name.partition("@") for name in ticket.parts))
     return TicketLine(
         int(ticket.id.removeprefix("T")),
         f"{ticket.text} ({made})" if made else ticket.text,
         f"face {ticket.face}; {ticket.edge}",
         f"from {ticket.piece}",
-        1,
-        ticket.cautions,
+        cautions=tuple(said for said in ticket.cautions if said not in common),
     )
 
 
@@ -114,7 +114,7 @@ def _counted(view: PlanView) -> tuple[str, ...]:
     if order is None:
         return ()
     least = "no order needs fewer" if order.settings == order.bound else f"at least {order.bound} are needed"
-    return (f"{len(order.cuts)} cuts, {order.settings} settings ({least}), {order.walks} walks between stations.",)
+    return (f"Cuts: {len(order.cuts)}. Settings: {order.settings} ({least}). Walks between stations: {order.walks}.",)
 
 
 def _file_name(name: str) -> str:

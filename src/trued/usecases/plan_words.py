@@ -7,7 +7,7 @@ from collections import Counter
 from trued.plan.pieces import Rect, to_mm
 from trued.plan.ticket import Ticket, grouped
 from trued.plan.tree import Used, offcuts, parts
-from trued.units import Unit, as_decimal, as_mm, show_length
+from trued.units import Unit, as_decimal, as_fraction, as_mm
 from trued.usecases.plan_view import FitView
 
 __all__ = [
@@ -15,6 +15,7 @@ __all__ = [
     "chance_words",
     "grouped",
     "limits_words",
+    "near",
     "placed_words",
     "set_words",
     "small",
@@ -25,6 +26,11 @@ __all__ = [
 def small(mm: float, unit: Unit) -> str:
     """A small length: `0.0042 in` or `0.11 mm`."""
     return as_mm(mm, 2).text if unit == "mm" else f"{as_decimal(mm, 4).text} in"
+
+
+def near(mm: float, unit: Unit) -> str:
+    """A place on the stock, to 1/64 in or a tenth of a millimetre: to find it by, not to cut by."""
+    return as_mm(mm, 1).text if unit == "mm" else as_fraction(mm, 64).text
 
 
 def chance_words(chance: float) -> str:
@@ -90,4 +96,4 @@ def placed_words(used: Used, unit: Unit) -> str:
 
 
 def _size(rect: Rect, unit: Unit) -> str:
-    return f"{show_length(to_mm(rect.length), unit)} × {show_length(to_mm(rect.width), unit)}"
+    return f"{near(to_mm(rect.length), unit)} × {near(to_mm(rect.width), unit)}"
