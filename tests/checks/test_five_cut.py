@@ -213,7 +213,7 @@ def test_burr() -> None:
     near = run("five-cut", GOOD.replace("1.0115", "1.0101"))
     assert "burr" not in codes(near)
     assert acts(run("five-cut", GOOD.replace("1.0115", "1.0095")))["burr"] == "note"
-    assert acts(run("five-cut", GOOD.replace("1.0115", "1.0060")))["burr"] == "doubt"
+    assert acts(run("five-cut", GOOD.replace("1.0115", "1.0040")))["burr"] == "doubt"
 
 
 def test_bowed_strip() -> None:

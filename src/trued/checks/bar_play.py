@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.blunders import is_slip, slipped, unit_slip
+from trued.form.cursor import KEEPER_FACT
 from trued.form.saying import inches, place, size, slope, station_mm
 from trued.form.sketch import Shape, measured
 from trued.measure.decision import Limits
@@ -165,8 +166,9 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         Label((k * 5 + 1.8, -14.4), "press to one side", "move", "start"),
     ]
     told = (
-        f"{seen} The bar is drawn swung as far as its play lets it, much enlarged: {size(founds[0].value.value, 'in')} "
-        f"of play at the most, a swing of {slope(founds[1].value.value, 'in')}. Pressed to one side it cannot swing."
+        f"{seen} The bar is drawn swung as far as its play lets it, much enlarged: "
+        f"{size(founds[0].value.value, taken.unit)} of play at the most, a swing of "
+        f"{slope(founds[1].value.value, taken.unit)}. Pressed to one side it cannot swing."
     )
     return Drawing("Bar play: what was found", told, tuple(shapes))
 
@@ -213,9 +215,7 @@ CHECK = Check(
         ),
     ),
     facts=(
-        Fact(
-            "keeper", "the side of the blade on which the keeper lies", choices=("left", "right"), needed_for=Need.WORDS
-        ),
+        KEEPER_FACT,
         Fact("bar", "the length of the bar", kind=Kind.LENGTH, needed_for=Need.WORDS),
     ),
     steps=(

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.blunders import fraction_display, is_slip, unit_slip
 from trued.form.saying import inches, size, slope, turns
 from trued.form.sketch import Shape, measured, saw_from_above, turned
 from trued.measure.decision import Limits
 from trued.measure.scatter import Scatter
+from trued.measure.student import t_quantile
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.shop.words import FENCE, KEEPER, PIVOT, SCREW, SledLayout, screw_moves_from_work
 
@@ -19,6 +22,7 @@ BURR = inches(0.002)  # common practice: two readings of one spot differ by fuzz
 BULGE = inches(0.003)  # common practice
 THIN_FEELER = inches(0.0015)  # the thinnest that a common set has
 MOST_TAPER, MOST_ANGLE = inches(0.25), 0.01  # common practice: more than this is no trim of a screw
+RARE = 0.001
 ENDS_DIFFER = 0.2  # of one another, common practice
 
 
@@ -111,7 +115,8 @@ def burr(taken: Taken) -> Seen | None:
     spread, instrument = taken.worst_repeat(worst), taken.of("fence_end")[0].instrument
     if spread <= BURR or instrument is None:
         return None
-    act = Act.DOUBT if spread > max(BURR, 5.0 * instrument.repeat.s) else Act.NOTE
+    repeat = instrument.repeat  # two honest readings differ by more than this once in 1,000
+    act = Act.DOUBT if spread > math.sqrt(2.0) * t_quantile(1.0 - RARE / 2.0, repeat.dof) * repeat.s else Act.NOTE
     text = (
         f"Readings of {worst} differ by {size(spread, taken.unit)}. Slice the fuzz off with a knife, read again at "
         "the marked spot."

@@ -94,7 +94,7 @@ def over_marked(taken: Taken) -> Seen | None:
     return Seen("wobble", Act.NOTE, f"{over} over the marked kerf: the blade wobbles. Clean arbor and flanges.")
 
 
-def draw(_taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     """The whole above, the two pieces with the kerf between them below."""
     shapes = [
         rectangle(-10, 4, 20, 2.5, "board"),
@@ -111,7 +111,7 @@ def draw(_taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         "and the piece on the offcut side."
     )
     if founds:
-        told += f" Here {size(founds[0].value.value, 'mm')}, drawn much larger."
+        told += f" Here {size(founds[0].value.value, taken.unit)}, drawn much larger."
     return Drawing("Kerf: what is measured", told, tuple(shapes))
 
 

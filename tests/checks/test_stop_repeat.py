@@ -1,0 +1,150 @@
+"""Stop repeat: scatter is mended, a constant shift is adjusted, a creep or a first part is neither."""
+
+import re
+from itertools import pairwise
+
+import pytest
+from scipy import stats
+from tests.checks.ran import acts, codes, coverage, estimate, run, taken
+from tests.checks.simulated import stop_repeat
+from tests.worlds.stop import Stop
+
+from trued.checks.stop_repeat import CHECK
+from trued.form import Act
+
+SHIFTED = (12.003, 12.004, 12.003, 12.004, 12.003, 12.004)
+LOOSE = (11.998, 12.005, 12.001, 12.004, 11.999, 12.003)
+CREEPING = (12.000, 12.001, 12.002, 12.003, 12.004, 12.005)
+
+
+def typed(*parts: float) -> list[str]:
+    return ["set=12.000", *(f"part={part:.3f}" for part in parts)]
+
+
+def test_a_constant_shift_worked_by_hand() -> None:
+    """Mean +0.0035, s 0.0005: proven to repeat; set 11.9965 for 12, or let the scale read 12.0035."""
+    finding = run("stop-repeat", typed(*SHIFTED))
+    assert estimate(finding, "stop-shift").value == pytest.approx(0.0035 * 25.4, rel=1e-9)
+    assert estimate(finding, "stop-repeat").value == pytest.approx(0.000548 * 25.4, rel=1e-3)
+    assert estimate(finding, "stop-repeat").decision == "proven-in"
+    (move,) = finding.moves
+    assert move.feature == "stop-shift" and move.direction == "shorter" and move.where == "cursor"
+    assert move.amount_mm == pytest.approx(0.0035 * 25.4, rel=1e-9)
+    assert "11.9965 for 12.0000" in move.text and "until 12.0035 is read" in move.text
+
+
+def test_a_scatter_worked_by_hand() -> None:
+    """Mean +0.0017, s 0.0028, range 0.007: the cursor is left alone, the stop is mended."""
+    finding = run("stop-repeat", typed(*LOOSE))
+    assert estimate(finding, "stop-shift").value == pytest.approx(0.0017 * 25.4, rel=0.02)
+    assert estimate(finding, "stop-repeat").value == pytest.approx(0.0028 * 25.4, rel=0.02)
+    (move,) = finding.moves
+    assert move.feature == "stop-repeat" and "Leave the cursor alone" in move.text and move.amount_mm is None
+
+
+def test_a_scatter_with_a_large_shift_still_leaves_the_cursor_alone() -> None:
+    finding = run("stop-repeat", typed(*(part + 0.02 for part in LOOSE)))
+    assert estimate(finding, "stop-shift").decision == "proven-out"
+    assert [move.feature for move in finding.moves] == ["stop-repeat"]
+
+
+@pytest.mark.parametrize("kind", ["rides", "scale-moves"])
+@pytest.mark.parametrize("offset", [0.0074, -0.0074])
+def test_the_move_applied_to_a_stop(kind: str, offset: float) -> None:
+    stop = Stop(origin=offset)
+    stop.set_to(12.0)
+    (move,) = run("stop-repeat", typed(*[stop.cut()] * 5), cursor=kind).moves
+    until = float(re.search(r"until ([\d.]+) is read", move.text)[1])  # type: ignore[index]
+    (stop.move_cursor_until if kind == "rides" else stop.move_scale_until)(until)
+    assert abs(stop.offset) < 0.0005
+    assert ("larger numbers" in move.text) is (offset > 0)
+
+
+def test_the_limit_of_error_is_in_the_shift_and_not_in_the_scatter() -> None:
+    repeat, shift = CHECK.evaluate(taken("stop-repeat", typed(*SHIFTED)))
+    assert "caliper: limit of error" in {c.label for c in shift.value.components}
+    assert "caliper: limit of error" not in {c.label for c in repeat.value.components}
+
+
+def test_equal_readings_are_not_taken_for_no_scatter() -> None:
+    """What always comes out the same hides what lies below the caliper's step, so it is not divided by n either."""
+    repeat, shift = CHECK.evaluate(taken("stop-repeat", typed(*[12.003] * 6)))
+    assert repeat.value.value == pytest.approx(0.01 / 12**0.5)
+    assert {c.label: c.u for c in shift.value.components}["scatter of the parts"] == pytest.approx(0.01 / 12**0.5)
+
+
+def test_few_parts_prove_little() -> None:
+    few = estimate(run("stop-repeat", typed(12.003, 12.004)), "stop-repeat")
+    assert few.decision == "not-proven"
+    assert few.interval95[1] / few.value == pytest.approx(1 / stats.chi2.ppf(0.025, 1) ** 0.5, rel=1e-9)
+
+
+# --- blunders
+
+
+def test_good_parts_warn_of_nothing_that_counts() -> None:
+    assert all(seen.act is Act.NOTE for seen in run("stop-repeat", typed(*SHIFTED)).seen)
+    assert "reading-rules" in codes(run("stop-repeat", typed(*SHIFTED)))
+    assert "reading-rules" not in codes(run("stop-repeat", typed(*LOOSE)))
+
+
+def test_a_creeping_stop() -> None:
+    finding = run("stop-repeat", typed(*CREEPING))
+    assert acts(finding)["drifting"] == "doubt" and not finding.moves
+    assert "longer one after the other, by 0.0010 in a part, without exception" in finding.seen[0].text
+    assert "shorter" in next(s.text for s in run("stop-repeat", typed(*CREEPING[::-1])).seen if s.code == "drifting")
+
+
+def test_a_creep_need_not_be_without_exception() -> None:
+    rising = (12.000, 12.004, 12.0035, 12.008, 12.011, 12.0105, 12.015, 12.018)
+    finding = run("stop-repeat", ["set=12.000", *(f"part={part:.4f}" for part in rising)])
+    assert "drifting" in codes(finding) and not all(b > a for a, b in pairwise(rising))
+
+
+def test_rising_parts_that_scatter_as_much_are_no_creep() -> None:
+    assert "drifting" not in codes(run("stop-repeat", typed(12.000, 12.003, 12.002, 12.003, 12.001, 12.004)))
+    assert "drifting" not in codes(run("stop-repeat", typed(12.000, 12.001, 12.002)))  # three show no trend
+
+
+def test_the_first_part_apart() -> None:
+    finding = run("stop-repeat", typed(12.014, 12.003, 12.004, 12.003, 12.004, 12.003))
+    assert acts(finding)["first-part"] == "doubt" and not finding.moves
+    assert "first-part" not in codes(run("stop-repeat", typed(12.006, 12.003, 12.004, 12.003, 12.004, 12.003)))
+    assert "first-part" not in codes(run("stop-repeat", typed(12.003, 12.014, 12.003, 12.004, 12.003, 12.004)))
+
+
+def test_unit_slip() -> None:
+    finding = run("stop-repeat", ["set=12", "part=12.003", "part=304.9"])
+    assert acts(finding)["unit-slip"] == "refuse" and "12.0039" in finding.refused[0].text
+    assert "304.88" in run("stop-repeat", ["set=305", "part=12.003", "part=305"], "mm").refused[0].text
+    assert "unit-slip" not in codes(run("stop-repeat", ["set=12", "part=12.003", "part=290"]))
+
+
+def test_burned_inch() -> None:
+    assert acts(run("stop-repeat", typed(12.003, 13.004, 12.003)))["burned-inch"] == "doubt"
+    assert "burned-inch" not in codes(run("stop-repeat", typed(12.003, 12.960, 12.003)))
+
+
+def test_nought_is_refused() -> None:
+    assert acts(run("stop-repeat", ["set=0", "part=1", "part=1"]))["no-size"] == "refuse"
+
+
+def test_fraction_display() -> None:
+    made = ["set=12", "part=12.008", "part=11.992", "part=12.016", "part=12.023"]
+    assert acts(run("stop-repeat", made))["fraction-display"] == "doubt"
+    assert "fraction-display" not in codes(run("stop-repeat", [*made[:-1], "part=12.020"]))
+
+
+@pytest.mark.parametrize("keeper", ["", "right"])
+def test_drawings(keeper: str) -> None:
+    run_taken = taken("stop-repeat", typed(*SHIFTED), **({"keeper": keeper} if keeper else {}))
+    before, after = CHECK.draw(run_taken, ()), CHECK.draw(run_taken, CHECK.evaluate(run_taken))
+    assert f"the keeper {keeper or 'left'} of the blade" in before.told and "0.0035 in long" in after.told
+    assert sum(shape.role == "board" for shape in after.shapes) == 6
+    even = taken("stop-repeat", typed(12.0, 12.0))
+    assert CHECK.draw(even, CHECK.evaluate(even)).shapes
+
+
+def test_coverage() -> None:
+    held = coverage(stop_repeat, 1000, seed=23)
+    assert 0.93 <= held["stop-repeat"] <= 0.97 and 0.93 <= held["stop-shift"] <= 0.97
