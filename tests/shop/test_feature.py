@@ -34,5 +34,6 @@ def test_said() -> None:
 
 def test_safety_is_marked() -> None:
     assert {name for name, feature in FEATURES.items() if feature.safety} == {
-        "blade-parallel", "knife", "insert", "rip-toe",
+        "blade-parallel", "knife", "knife-over-plate", "knife-under-kerf", "knife-gap", "knife-height",
+        "insert", "insert-far", "insert-rock", "rip-toe", "rip-pinch",
     }  # fmt: skip

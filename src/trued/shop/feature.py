@@ -97,7 +97,7 @@ _TABLE = (
     Feature("slot-width", "mm", "width of the slot", "bar-play", 6.0),
     Feature(
         "blade-parallel", "rad", "blade to slot", "blade-parallel", 15.0,
-        Limits(-4 * _MIL / 178.0, 0.0), safety=True,
+        Limits(-4 * _MIL / 178.0, 0.0), ("toward-slot", "from-slot"), safety=True,
     ),
     Feature(
         "tilt-90", "rad", "tilt stop at 90°", "tilt-90", 8.0,
@@ -105,14 +105,42 @@ _TABLE = (
     ),
     Feature(
         "tilt-45", "rad", "tilt stop at 45°", "tilt-45", 20.0,
-        Limits.within(0.1 * _DEG), ("away", "toward-keeper"), Actuator(0.02 * _DEG, 0.02 * _DEG),
+        Limits.within(0.1 * _DEG), ("upright", "over"), Actuator(0.02 * _DEG, 0.02 * _DEG),
     ),
-    Feature("knife", "mm", "riving knife in line", "knife", 6.0, safety=True),
-    Feature("insert", "mm", "height of the insert", "insert", 4.0, Limits(0.0, 5 * _MIL), safety=True),
+    Feature("flange", "mm", "run-out of the flange", "arbor", 10.0, Limits(None, 1 * _MIL)),
+    Feature("wobble", "mm", "wobble of the blade", "arbor", 10.0, Limits(None, 4 * _MIL)),
+    Feature("knife", "mm", "riving knife in line", "knife", 6.0, Limits(0.0, None), safety=True),
+    Feature(
+        "knife-over-plate", "mm", "riving knife thicker than the plate", "knife", 6.0, Limits(5 * _MIL, None),
+        safety=True,
+    ),
+    Feature(
+        "knife-under-kerf", "mm", "riving knife thinner than the kerf", "knife", 6.0, Limits(5 * _MIL, None),
+        safety=True,
+    ),
+    Feature("knife-gap", "mm", "riving knife to the teeth", "knife", 6.0, Limits(3.0, 8.0), safety=True),
+    Feature("knife-height", "mm", "riving knife below the top tooth", "knife", 6.0, Limits(0.0, 2.0), safety=True),
+    Feature(
+        "insert", "mm", "height of the insert, operator's edge", "insert", 6.0, Limits(0.0, 5 * _MIL),
+        ("up", "down"), safety=True,
+    ),
+    Feature(
+        "insert-far", "mm", "height of the insert, far edge", "insert", 6.0, Limits(-2 * _MIL, 0.0),
+        ("up", "down"), safety=True,
+    ),
+    Feature("insert-rock", "mm", "rocking of the insert", "insert", 6.0, Limits(None, 3 * _MIL), safety=True),
     Feature(
         "rip-toe", "mm", "toe of the rip fence", "rip-fence", 10.0,
         Limits(0.0, 3 * _MIL), ("in", "out"), Actuator(1 * _MIL, 1 * _MIL), safety=True,
     ),
+    Feature(
+        "rip-pinch", "rad", "rip fence to blade (opening)", "rip-fence", 10.0, Limits(0.0, None), ("in", "out"),
+        safety=True,
+    ),
+    Feature("rip-relock", "mm", "repeat of the rip fence when locked", "rip-fence", 10.0, Limits(None, 3 * _MIL),
+            spread=True),
+    Feature("rip-straight", "mm", "straightness of the rip fence", "rip-fence", 10.0, Limits.within(3 * _MIL)),
+    Feature("rip-slope", "mm/mm", "rip scale, slope", "rip-fence", 10.0, Limits.within(1e-3)),
     Feature("rip-offset", "mm", "rip scale, offset", "rip-fence", 10.0, Limits.within(1 / 64 * 25.4)),
     Feature("rip-setting", "mm", "setting the rip fence", "rip-fence", 10.0),
     Feature("rip-repeat", "mm", "repeat of a rip width", "rip-parallel", 8.0, spread=True),

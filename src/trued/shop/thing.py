@@ -8,16 +8,15 @@ from trued.shop.shop import Shop
 SAW = "saw"
 BLADE = "blade"
 
-_OF_SAW = frozenset(
-    ("blade-parallel", "tilt-90", "tilt-45", "knife", "insert", "table-flat", "slot-width", "arbor", "flange", "wobble")
-)
+_OF_SAW = frozenset(("blade-parallel", "tilt-90", "tilt-45", "table-flat", "slot-width", "flange", "wobble"))
+_PARTS_OF_SAW = ("rip-", "knife", "insert")
 _OF_STOCK = frozenset(("stock", "dado", "diagonals", "support"))
 
 
 def thing_of(feature: str, shop: Shop | None, fixture: str = "") -> str:
     """The first part of the feature's full name; `fixture` is the one in use, else the shop's sled."""
     bare = named(feature).feature
-    if bare in _OF_SAW or bare.startswith("rip-"):
+    if bare in _OF_SAW or bare.startswith(_PARTS_OF_SAW):
         return SAW
     if bare == "kerf":
         return shop.blade.id if shop is not None and shop.blade is not None else BLADE
