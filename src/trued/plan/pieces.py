@@ -175,7 +175,7 @@ class Rules:
     allowance: int = 0
     remainder: bool = False
     seed: int = 1
-    effort: int = 400
+    effort: int = 5000
     time_up: Callable[[], bool] | None = None
 
     def __post_init__(self) -> None:

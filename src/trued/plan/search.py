@@ -11,9 +11,16 @@ from trued.plan.search_boards import BoardFiller, board_filler
 from trued.plan.search_chance import Chance
 from trued.plan.search_decode import FITS, SPLITS, Recipe, Trial, decode
 from trued.plan.search_exact import Exhaustive, TooManyWaysError
+from trued.plan.search_sheets import number_copies, sheet_filler, sheets_of
 from trued.plan.search_task import Task
 from trued.plan.search_value import Verdict, judge
 
+TRIES = 40
+"""Layouts of a single sheet that are tried for each filling."""
+MOST_SHEETS = 40
+"""Above this many stock pieces they are not filled one by one."""
+POLISH = 400
+"""Changes without a gain after which a layout is not bettered further at the same cost."""
 STALE = 60
 """Changes without a gain after which the search starts again from another order."""
 
@@ -58,7 +65,11 @@ class Best:
     def look_at_the_time(self) -> None:
         """Count one try; a large job counts for more, so that the effort is about the same time."""
         self.tried += 1
-        self.spent += 1 + self.task.copies // 100
+        self.spend(1 + self.task.copies // 100)
+
+    def spend(self, effort: int) -> None:
+        """Count effort and look whether the time is up."""
+        self.spent += effort
         time_up = self.task.rules.time_up
         if time_up is not None and time_up():
             self.ended = Ended.TIME
@@ -86,12 +97,34 @@ def search(task: Task, scales: tuple[Weighing, ...]) -> Best:
     if not best.proved and too_much(task, best.scales) is None:
         _cheaper_stock(best, boards, fillings)
     if best.trial is not None:
-        bins = tuple(stock for stock, _ in best.trial.bins)
-        while best.left:
-            _climb(best, bins, best.recipe or _orders(task)[0], best.left)
+        _better_offcuts(best)
+        number_copies(best.trial)
     if best.proved and best.ended is Ended.EFFORT:
         best.ended = Ended.PROVED
     return best
+
+
+def _better_offcuts(best: Best) -> None:
+    """At the same cost: larger offcuts, fewer settings. First by changes of the recipe, then piece by piece."""
+    if best.recipe is not None and best.trial is not None:
+        bins = tuple(stock for stock, _ in best.trial.bins)
+        _climb(best, bins, best.recipe, best.left // 2)
+    if best.trial is None or best.verdict is None:
+        return
+    filler, sheets, verdict = sheet_filler(best.task, best.task.rules.seed), sheets_of(best.trial), best.verdict
+    stale = 0
+    while best.left and stale < POLISH:
+        best.tried += 1
+        best.spend(1)
+        stale += 1
+        place = best.chance.below(len(sheets))
+        sheet = filler.again(sheets[place])
+        if sheet is not None:
+            other = [*sheets[:place], sheet, *sheets[place + 1 :]]
+            now = best.consider(filler.trial(other, [0] * len(best.task.wants)), None)
+            if now <= verdict:
+                stale = 0 if now < verdict else stale
+                sheets, verdict = other, now
 
 
 def _first_answers(best: Best, boards: BoardFiller | None) -> None:
@@ -143,26 +176,33 @@ def _orders(task: Task) -> list[Recipe]:
 
 def _cheaper_stock(best: Best, boards: BoardFiller | None, fillings: tuple[Filling, ...]) -> None:
     """Go through the choices of stock that are cheaper than the best so far, the cheapest first."""
-    task, every_way = best.task, Exhaustive(best.task)
+    every_way = Exhaustive(best.task)
     certain = True
-    for cost, count, scale in choices(task, best.scales):
+    for cost, count, scale in choices(best.task, best.scales):
         if certain and cost > best.floor.cost:
             best.floor, best.every_way = Floor(cost, None), True
         if not best.left or (best.verdict is not None and best.verdict.split == 0 and cost >= best.verdict.cost):
             return
-        if scale is not None:
-            continue
-        bins = _in_order(task, count)
-        if boards is not None:
-            _fill_boards(best, boards, bins, fillings)
-        if not _reached(best, cost):
-            _climb(best, bins, None, max(STALE, best.left // 2))
-        if not _reached(best, cost):
-            certain = _excluded(best, every_way, bins) and certain
-        if _reached(best, cost):
-            return
-    if certain and best.verdict is None:
-        best.every_way = True
+        if scale is None:
+            bins = _in_order(best.task, count)
+            _try_hard(best, bins, boards, fillings, cost)
+            if not _reached(best, cost):
+                certain = _excluded(best, every_way, bins) and certain
+            if _reached(best, cost):
+                return
+    best.every_way = best.every_way or (certain and best.verdict is None)
+
+
+def _try_hard(
+    best: Best, bins: tuple[int, ...], boards: BoardFiller | None, fillings: tuple[Filling, ...], cost: int
+) -> None:
+    """All ways of search on one choice of stock, until one of them reaches its cost."""
+    if boards is not None:
+        _fill_boards(best, boards, bins, fillings)
+    if not _reached(best, cost):
+        _climb(best, bins, None, max(STALE, best.left // 6))
+    if not _reached(best, cost) and len(bins) <= MOST_SHEETS:
+        _fill_sheets(best, bins, best.left // 2)
 
 
 def _reached(best: Best, cost: int) -> bool:
@@ -190,6 +230,26 @@ def _excluded(best: Best, every_way: Exhaustive, bins: tuple[int, ...]) -> bool:
     return False
 
 
+def _fill_sheets(best: Best, bins: tuple[int, ...], budget: int) -> None:
+    """Sheet by sheet, then again and again two or three of them anew; from the start where that leads nowhere."""
+    stop = best.spent + budget
+    wants = best.task.wants
+    while best.spent < stop and best.left:
+        filler = sheet_filler(best.task, best.task.rules.seed + best.spent)
+        left = [want.copies for want in wants]
+        sheets = filler.fill(bins, left, TRIES)
+        best.spend(TRIES)
+        stale = 0
+        while any(left) and stale < STALE // 2 and best.spent < stop and best.left:
+            before = sum(left)
+            sheets = filler.refill(sheets, bins, left, TRIES)
+            best.tried += 1
+            best.spend(1 + 3 * TRIES // len(bins))
+            stale = 0 if sum(left) < before else stale + 1
+        if best.consider(filler.trial(sheets, left), None).missing == 0:
+            return
+
+
 def _in_order(task: Task, count: tuple[int, ...]) -> tuple[int, ...]:
     kinds = sorted(range(len(task.stocks)), key=lambda stock: (task.costs[stock] > 0, _rate(task, stock), stock))
     return tuple(stock for stock in kinds for _ in range(count[stock]))
@@ -211,7 +271,9 @@ def _climb(best: Best, bins: tuple[int, ...], start: Recipe | None, budget: int)
             recipe, verdict = other, now
         if not goal and now.missing == 0 and start is None:
             return
-        if stale > STALE and start is None:
+        if start is not None and stale > POLISH:
+            return
+        if start is None and stale > STALE:
             recipe, stale = starts[best.chance.below(len(starts))], 0
             verdict = best.attempt(recipe, bins)
 

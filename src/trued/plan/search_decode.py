@@ -230,7 +230,10 @@ class _Decoder:
         return strip.low
 
     def _keep(self, room: Room) -> None:
-        self.free.append(room)
+        """A piece too small for any part is not looked at again."""
+        least = self.task.least[self.trial.bins[room.bin][0]]
+        if room.length >= least[0] and room.width >= least[1]:
+            self.free.append(room)
 
     def _along_first(self, room: Room, lie: Lie, left: int) -> bool:
         """Whether to rip a strip first and crosscut it, or the other way round."""

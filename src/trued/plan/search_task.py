@@ -16,6 +16,7 @@ class Task:
     beds:    the usable rectangle of each stock, None where nothing is usable.
     lies:    for each stock and want, the ways in which a blank of it may lie there and is not too large.
     costs:   whole numbers: millionths of the price, or square units where prices are not known. 0 for an offcut.
+    least:   for each stock the least length and the least width that any part takes there.
     groups:  for each want the number of its `together` word, -1 without one.
     rest:    the state of what a cut leaves over (see `search_room`).
     """
@@ -26,6 +27,7 @@ class Task:
     beds: tuple[Bed | None, ...]
     lies: tuple[tuple[tuple[Lie, ...], ...], ...]
     costs: tuple[int, ...]
+    least: tuple[tuple[int, int], ...]
     groups: tuple[int, ...]
     words: tuple[str, ...]
     rest: int
@@ -47,10 +49,17 @@ def task_of(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules, *,
     lies = tuple(
         tuple(_lies(want, stock, bed, rules) for want in wants) for stock, bed in zip(stocks, beds, strict=True)
     )
+    least = tuple(
+        (
+            min((way[0] for ways in here for way in ways), default=0),
+            min((way[1] for ways in here for way in ways), default=0),
+        )
+        for here in lies
+    )
     words = tuple(sorted({want.together for want in wants if want.together}))
     groups = tuple(words.index(want.together) if want.together else -1 for want in wants)
     costs = tuple(_cost(stock, priced=priced) for stock in stocks)
-    return Task(stocks, wants, rules, beds, lies, costs, groups, words, SET if rules.remainder else REST)
+    return Task(stocks, wants, rules, beds, lies, costs, least, groups, words, SET if rules.remainder else REST)
 
 
 def _cost(stock: Stock, *, priced: bool) -> int:
