@@ -9,6 +9,7 @@ from pathlib import Path
 
 from trued.store.ids import id_under, new_id
 from trued.store.rows import JobRow, PlanRow, StatedRow
+from trued.usecases.group_json import rows_of
 from trued.usecases.plan_answer import Plain, answer_of
 from trued.usecases.plan_view import PlanView
 from trued.usecases.shop_now import opened
@@ -27,7 +28,9 @@ def keep_plan(view: PlanView, text: str, book: Path) -> None:
     """Keep the plan together with the chances that it told."""
     with opened(book) as kept:
         job = kept.add_job(JobRow(new_id(), _name(view), text, view.made))
-        answer = json.dumps(_finite(dict(answer_of(view))), ensure_ascii=False, allow_nan=False)
+        groups: list[Plain] = [dict(row) for row in rows_of(view.groups)] if view.groups is not None else []
+        kept_answer: dict[str, Plain] = {**answer_of(view), "groups": groups}
+        answer = json.dumps(_finite(kept_answer), ensure_ascii=False, allow_nan=False)
         plan = PlanRow(view.kept, job.id, view.version, view.seed, answer, view.made)
         kept.add_plan(plan, [_stated(view, fit.name, fit.expected.chance) for fit in view.fits if fit.expected])
 

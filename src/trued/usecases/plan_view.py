@@ -8,6 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from trued.job.fit import FitResult
+from trued.job.groups import CutGroups
 from trued.job.job import Job
 from trued.plan.job_cautions import Safety
 from trued.plan.order import Order
@@ -46,6 +47,7 @@ class PlanView:
     layout, order: None when there is no layout; `problems` says why.
     support:       None when no shop is known.
     assumed, stale: features that rest on common practice only, and those that something has made doubtful.
+    groups:        which setting each copy was cut at.
     sheets:        files that were written. kept, version: the id of the plan in its book and its number there;
                    "" when no book was named.
     """
@@ -72,6 +74,7 @@ class PlanView:
     sheets: tuple[Path, ...] = ()
     kept: str = ""
     version: str = ""
+    groups: CutGroups | None = None
 
     @property
     def not_good(self) -> bool:
