@@ -17,12 +17,13 @@ from trued.plan.one_sided import meant_mm
 from trued.plan.pieces import to_mm
 from trued.plan.result import Layout, NoLayout
 from trued.plan.true_first import do_not_bother, true_first
-from trued.units import Unit, show_length
+from trued.units import Unit
 from trued.usecases.list_checks import list_ids
 from trued.usecases.plan_cutting import Cutting, cutting_of, rough_length
 from trued.usecases.plan_layout import laid_out
 from trued.usecases.plan_shop import PlanShop, kerf_for, plan_shop
 from trued.usecases.plan_view import FitView, KerfUsed, PlanView
+from trued.usecases.plan_words import small
 
 Paper = Literal["letter", "a4"]
 EFFORT = 400
@@ -53,7 +54,7 @@ def plan_job(
     shown = unit or job.unit
     used = kerf_for(here, job, kerf, shown)
     found = laid_out(
-        job, used.mm, seed=seed, effort=effort, seconds=seconds, show=lambda units: show_length(to_mm(units), shown)
+        job, used.mm, seed=seed, effort=effort, seconds=seconds, show=lambda units: small(to_mm(units), shown)
     )
     cutting = cutting_of(job, found, here, used, shown)
     view = _view(job, now, shown, seed, here, used, found, cutting)
@@ -95,6 +96,7 @@ def _view(
         assumed=holds.assumed if holds is not None else (),
         stale=holds.stale if holds is not None else (),
         left_out=here.left_out if here is not None else (),
+        groups=cutting.groups,
     )
 
 
@@ -102,7 +104,7 @@ def _problems(
     job: Job, unit: Unit, here: PlanShop | None, found: Layout | NoLayout | None, cutting: Cutting
 ) -> Iterator[problem.Problem]:
     if found is not None:
-        yield from problem.problem_of_layout(job, found, lambda units: show_length(to_mm(units), unit))
+        yield from problem.problem_of_layout(job, found, lambda units: small(to_mm(units), unit))
     yield from problem.problems_of_job(job)
     yield from problem.problems_of_shop(here.shop if here is not None else None)
     yield from cutting.problems

@@ -1,0 +1,127 @@
+"""What stands against a plan, and the cautions of the plan as a whole."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+from tests.plan.planned import KERF, inch, job, planned, shop
+
+from trued.job.fit import FitResult
+from trued.measure.decision import Decision
+from trued.measure.estimate import Uncertain
+from trued.plan import problem
+from trued.plan.from_job import rules_of, stocks_of, wants_of
+from trued.plan.job_cautions import cautions_for, safety_for
+from trued.plan.layout import lay_out
+from trued.plan.order import order_cuts
+from trued.plan.pieces import to_mm
+from trued.plan.result import NoLayout
+from trued.plan.sled_support import sled_support
+from trued.plan.station import Reach, Station
+from trued.plan.ticket import tickets
+from trued.plan.together import parted
+from trued.shop.saw import Saw
+from trued.shop.shop import Shop
+from trued.shop.standing import Standing
+
+
+def in_inches(units: int) -> str:
+    return f"{units / inch(1):.4f} in"
+
+
+def test_rough_method_is_named_with_what_is_short() -> None:
+    # 69.641 + 4 x 1/2 + 4 kerfs + 1/2 of end = 72.517 in of 72.
+    rough = job("rack_rough")
+    found = lay_out(stocks_of(rough), wants_of(rough), rules_of(rough, KERF))
+    assert isinstance(found, NoLayout)
+    (one,) = problem.problem_of_layout(rough, found, in_inches)
+    assert one.code == "infeasible" and one.not_good
+    assert "short by 0.517" in one.text
+    assert "rough method: every blank is first cut 1/2 longer" in one.text
+
+
+def test_mates_from_two_boards_are_told() -> None:
+    layout = replace(planned("rack").layout, split=("sides",))
+    (one,) = problem.problem_of_layout(job("rack"), layout, in_inches)
+    assert (one.code, one.about, one.not_good) == ("pair-split", "sides", False)
+
+
+def test_job_says_what_waits() -> None:
+    found = {(one.code, one.about) for one in problem.problems_of_job(job("drawers"))}
+    assert found == {("held-back", f"{size}_front") for size in ("low", "mid", "tall")}
+
+
+def test_part_without_stock_is_named() -> None:
+    bare = replace(job("rack"), stock=())
+    found = list(problem.problems_of_job(bare))
+    assert {one.code for one in found} == {"no-stock"} and len(found) == 3
+
+
+def test_shop_that_is_not_known_and_one_whose_maker_forbids() -> None:
+    assert [one.code for one in problem.problems_of_shop(None)] == ["no-shop"]
+    saw = shop().saw
+    assert saw is not None
+    forbidding = replace(shop(), saw=replace(saw, maker_forbids=("crosscut-sled",)))
+    assert [one.code for one in problem.problems_of_shop(forbidding)] == ["maker-forbids"]
+    assert list(problem.problems_of_shop(shop())) == []
+
+
+def test_cut_that_no_station_may_make_and_mates_apart() -> None:
+    here = planned("rack")
+    order = order_cuts(here.layout.used, Reach(sled=False, fence=False, least_rip=inch(12)))
+    made = tickets(order, None, "in")
+    found = list(problem.problems_of_order(made, parted(here.job, here.layout.used, order)))
+    assert {one.code for one in found} == {"pair-settings"}
+    small = [replace(made[0], station=Station.HAND.value)]
+    assert [one.code for one in problem.problems_of_order(small, ())] == ["no-station"]
+
+
+@pytest.mark.parametrize(("chance", "said"), [(0.5, "50 times in 100"), (0.001, "under 1 time in 100"), (0.96, "")])
+def test_fit_below_the_level_is_unlikely(chance: float, said: str) -> None:
+    fit = FitResult("f", 0.0, 0.1, 9.0, chance, (-0.2, 0.2), {"stop scale": 1.0}, (), False, "", (-0.1, 0.1))
+    found = list(problem.problems_of_fits([fit]))
+    assert bool(found) is bool(said)
+    assert all(said in one.text and "stop scale" in one.text for one in found)
+
+
+def test_cut_that_is_not_carried_says_what_mends_it() -> None:
+    support = sled_support(planned("rack").order, shop(), tail_held=True)
+    found = list(problem.problems_of_support(support, "{:.0f} mm".format))
+    assert [one.about for one in found] == ["T1", "T2", "T3", "T4"]
+    assert "clamp the piece" in found[1].text
+
+
+def test_cautions_go_with_the_stations_that_are_used() -> None:
+    sled_only = cautions_for([Station.SLED], shop())
+    assert any("stop stands on the keeper side" in said for said in sled_only)
+    assert not any("Rips" in said for said in sled_only)
+    assert any("floor over foam" in said for said in cautions_for([Station.FLOOR], None))
+    assert cautions_for([], None)[0].startswith("The saw maker's manual")
+
+
+def test_manual_that_nobody_has_read_and_guard_that_must_stay() -> None:
+    unread = Shop(saw=Saw("saw"))
+    assert any("Nobody has said yet" in said for said in cautions_for([], unread))
+    guarded = Shop(saw=Saw("saw", maker_forbids=("sled-without-guard",)))
+    assert any("the guard stays on" in said for said in cautions_for([Station.SLED], guarded))
+
+
+def standing(decision: Decision | None, *, stale: tuple[str, ...] = ()) -> Standing:
+    now = datetime(2026, 5, 4, tzinfo=UTC)
+    return Standing("saw.rip-toe", "mm", Uncertain(0.0), None, None, decision, now, 2, stale)
+
+
+def test_safety_items_of_a_rip_are_named_unless_shown_right() -> None:
+    named = [one.feature for one in safety_for([Station.RIP], shop(), ())]
+    assert named == ["saw.blade-parallel", "saw.rip-toe", "saw.knife"]
+    shown = [one.feature for one in safety_for([Station.RIP], shop(), [standing(Decision.PROVEN_IN)])]
+    assert "saw.rip-toe" not in shown
+    for doubtful in (standing(Decision.NOT_PROVEN), standing(Decision.PROVEN_IN, stale=("carried",)), standing(None)):
+        toe = [one for one in safety_for([Station.RIP], shop(), [doubtful]) if one.feature == "saw.rip-toe"]
+        assert toe and "Not shown right is not ready" in toe[0].text
+    assert safety_for([Station.SLED], shop(), ()) == ()
+
+
+def test_sizes_are_shown_in_the_persons_unit() -> None:
+    assert in_inches(inch(0.517)) == "0.5170 in"
+    assert to_mm(inch(1)) == pytest.approx(25.4)

@@ -1,0 +1,93 @@
+"""Where a cut may be made; the rules are common practice of the trade."""
+
+from dataclasses import replace
+
+import pytest
+from tests.plan.planned import cut, inch, shop
+
+from trued.plan.station import Reach, Station, bans_of, needs_holding, reach_of, station_for
+from trued.plan.tree import Axis, Sized
+from trued.shop.saw import Blade, Saw
+from trued.shop.shop import Shop
+
+REACH = Reach(crosscut=inch(14), rip=inch(24.5), least_rip=inch(12))
+ACROSS, ALONG = Axis.ACROSS, Axis.ALONG
+
+
+@pytest.mark.parametrize(
+    ("axis", "length", "width", "at", "station"),
+    [
+        (ACROSS, 72, 7.25, 30, Station.SLED),  # a crosscut within the sled's depth
+        (ACROSS, 16, 14, 8, Station.SLED),  # just within it
+        (ACROSS, 30, 15.25, 20, Station.FLOOR),  # deeper than the sled, and wider than long against the fence
+        (ACROSS, 20, 24, 15, Station.RIP),  # deeper than the sled, but the longer edge rides the fence
+        (ALONG, 30, 7.25, 3.5, Station.RIP),  # a rip longer than wide
+        (ALONG, 12, 7.25, 3.5, Station.RIP),  # of the least length
+        (ALONG, 11.9, 7.25, 3.5, Station.SLED),  # too short for the fence: across the sled
+        (ALONG, 20, 24, 3, Station.FLOOR),  # wider than long against the fence, too deep for the sled
+        (ALONG, 40, 30, 26, Station.FLOOR),  # the fence does not reach that far
+        (ALONG, 40, 30, 20, Station.RIP),
+        (ALONG, 96, 48, 15.25, Station.FLOOR),  # a whole sheet is cut on the floor
+        (ACROSS, 96, 48, 30, Station.FLOOR),
+    ],
+)
+def test_station_of_a_cut(axis: Axis, length: float, width: float, at: float, station: Station) -> None:
+    assert station_for(cut(axis, length, width, at), REACH) is station
+
+
+def test_without_a_sled_a_crosscut_is_guided_and_what_is_too_small_for_that_is_sawn_by_hand() -> None:
+    bare = replace(REACH, sled=False)
+    assert station_for(cut(ACROSS, 72, 7.25, 30), bare) is Station.FLOOR
+    assert station_for(cut(ACROSS, 10, 5, 3), bare) is Station.HAND
+    assert station_for(cut(ALONG, 10, 5, 3), bare) is Station.HAND
+
+
+def test_reach_that_is_not_known_is_not_held_against_a_cut() -> None:
+    assert reach_of(None) == Reach()
+    assert station_for(cut(ACROSS, 30, 30, 20), Reach()) is Station.SLED
+    assert station_for(cut(ALONG, 90, 30, 28), Reach()) is Station.RIP
+
+
+def test_reach_of_the_example_shop() -> None:
+    assert reach_of(shop()) == Reach(True, inch(14), True, inch(24.5), inch(12))
+    assert bans_of(shop()) == ()
+
+
+def test_sled_that_the_maker_forbids_is_not_planned_with() -> None:
+    saw = shop().saw
+    assert saw is not None
+    forbidding = replace(shop(), saw=replace(saw, maker_forbids=("crosscut-sled",)))
+    assert not reach_of(forbidding).sled
+    assert [ban.code for ban in bans_of(forbidding)] == ["maker-forbids"]
+    assert "forbids a crosscut sled" in bans_of(forbidding)[0].text
+
+
+def test_shop_without_a_sled_says_so() -> None:
+    assert [ban.code for ban in bans_of(replace(shop(), fixtures=()))] == ["no-sled"]
+
+
+@pytest.mark.parametrize(
+    ("knife", "rips", "said"),
+    [
+        (2.1, True, ""),
+        (None, True, ""),
+        (0.0, False, "no riving knife"),
+        (2.5, False, "as thick as the kerf"),
+        (1.7, False, "no thicker than the blade's plate"),
+    ],
+)
+def test_no_rip_at_the_fence_without_a_knife_between_plate_and_kerf(knife: float | None, rips: bool, said: str) -> None:
+    here = Shop(saw=Saw("saw", knife_mm=knife), blade=Blade("b", plate_mm=1.7, kerf_mm=2.4), fixtures=shop().fixtures)
+    assert reach_of(here).fence is rips
+    assert said in " ".join(ban.text for ban in bans_of(here))
+    assert station_for(cut(ALONG, 30, 7.25, 3.5), reach_of(here)) is (Station.RIP if rips else Station.FLOOR)
+
+
+def test_knife_of_a_saw_whose_blade_is_not_described_is_not_judged() -> None:
+    assert reach_of(Shop(saw=Saw("saw", knife_mm=2.1))).fence
+
+
+def test_short_keeper_needs_holding() -> None:
+    assert needs_holding(cut(ACROSS, 30, 4, 5.9))
+    assert not needs_holding(cut(ACROSS, 30, 4, 6))
+    assert not needs_holding(cut(ACROSS, 30, 4, 1, sized=Sized.NONE))

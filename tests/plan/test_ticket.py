@@ -1,0 +1,128 @@
+"""Tickets: one cut each, as the person at the saw sees it."""
+
+import pytest
+from tests.plan.planned import cut, planned, shop, used
+
+from trued.plan.order import order_cuts
+from trued.plan.readings import readings_of
+from trued.plan.station import Reach, Station
+from trued.plan.ticket import Ticket, grouped, tickets
+from trued.plan.ticket_words import scale_text
+from trued.plan.tree import Axis, Sized
+from trued.shop.capability import assumed_capability
+
+
+def rack() -> tuple[Ticket, ...]:
+    here = planned("rack")
+    return tickets(here.order, readings_of(here.layout.used, here.order, assumed_capability(shop())), "in")
+
+
+def one(axis: Axis, length: float, width: float, at: float, sized: Sized = Sized.LOW, **reach: bool) -> Ticket:
+    made = tickets(order_cuts([used(cut(axis, length, width, at, sized=sized))], Reach(**reach)), None, "in")
+    return made[0]
+
+
+def test_tickets_are_numbered_and_wait_for_the_cut_that_frees_their_piece() -> None:
+    made = rack()
+    assert [ticket.id for ticket in made] == [f"T{n}" for n in range(1, 14)]
+    order = [ticket.id for ticket in made]
+    assert all(order.index(before) < order.index(ticket.id) for ticket in made for before in ticket.after)
+    assert made[0].after == () and made[1].after == ("T1",)
+
+
+def test_first_ticket_cleans_the_end_and_sets_nothing() -> None:
+    first = rack()[0]
+    assert first.text == "Crosscut the end clean: 1/2 off, kerf counted"
+    assert (first.setting, first.scale_text, first.wanted_mm, first.parts, first.first) == ("", "", None, (), "")
+    assert "stop out of the way" in first.edge
+
+
+def test_setting_is_moved_once_and_tested_on_a_scrap_then() -> None:
+    shelves = [ticket for ticket in rack() if ticket.setting == "S2"]
+    assert [ticket.new_setting for ticket in shelves] == [True, False]
+    assert shelves[0].first.startswith("Cut a scrap first") and shelves[1].first == ""
+    assert shelves[0].scale_text == "13 3/8"
+    assert shelves[0].wanted_text == "13.3754 (nearest 1/64: 13 3/8)"
+    assert shelves[0].remainder_mm == pytest.approx(-0.0095, abs=1e-4)
+    assert shelves[0].parts == ("shelf@1", "shelf@2")
+    assert shelves[0].text == "Crosscut the blank for shelf@1, shelf@2"
+
+
+def test_rips_name_their_part_and_piece() -> None:
+    last = rack()[-1]
+    assert (last.station, last.text, last.piece, last.scale_text) == ("rip fence", "Rip rail@2", "B1/1", "3")
+    assert last.edge.startswith("reference edge along the rip fence")
+    assert last.face == "up"
+
+
+def test_without_a_shop_nothing_is_set_but_the_wanted_size_is_there() -> None:
+    made = tickets(planned("rack").order, None, "mm")
+    assert {ticket.setting_mm for ticket in made} == {None}
+    assert {ticket.scale_text for ticket in made} == {""}
+    assert made[1].wanted_text == "762.0 mm"
+
+
+def test_groups_are_the_settings_in_order() -> None:
+    assert [group[0].setting for group in grouped(rack())] == ["", "S1", "S2", "S3", "S4", "S5"]
+
+
+def test_far_end_goes_to_the_stop_when_that_side_is_sized() -> None:
+    assert "far end against the stop" in one(Axis.ACROSS, 30, 4, 12, Sized.HIGH).edge
+    assert "squared end against the stop" in one(Axis.ACROSS, 30, 4, 12).edge
+
+
+def test_cut_that_only_frees_a_piece_is_marked_from_its_datum() -> None:
+    whole = cut(Axis.ALONG, 60, 40, 18, sized=Sized.NONE)
+    both = whole.__class__(whole.piece, whole.axis, whole.position, whole.kerf, whole.low, whole.low, Sized.NONE)
+    made = tickets(order_cuts([used(both)], Reach()), None, "in")[0]
+    assert made.text == "Rip the piece free at 18 from its datum, on the floor along a guide"
+
+
+def test_trim_at_the_far_end_says_what_comes_off() -> None:
+    assert one(Axis.ALONG, 40, 6, 5.5, Sized.NONE).text == "Rip the edge clean: 1/2 off, kerf counted"
+
+
+@pytest.mark.parametrize(
+    ("ticket", "said"),
+    [
+        (one(Axis.ACROSS, 30, 4, 4), "Short keeper: clamp it down"),
+        (one(Axis.ACROSS, 30, 4, 10), "Hands 6 in or more from the kerf"),
+        (one(Axis.ALONG, 17, 4, 1.4), "Narrow strip"),
+        (one(Axis.ALONG, 17, 4, 1.4), "Riving knife and guard on"),
+        (one(Axis.ALONG, 19, 4, 2), "outfeed support"),
+        (one(Axis.ACROSS, 16, 20, 8, sled=False), "never a narrow end against the fence"),
+        (one(Axis.ACROSS, 90, 48, 8), "both hands on the saw"),
+        (one(Axis.ACROSS, 9, 4, 4, sled=False, fence=False), "saw by hand"),
+    ],
+)
+def test_cautions_stand_with_the_step(ticket: Ticket, said: str) -> None:
+    assert said in " ".join(ticket.cautions)
+
+
+def test_cut_at_the_fence_against_the_squared_end_and_cut_by_hand() -> None:
+    assert one(Axis.ACROSS, 16, 20, 8, sled=False).edge.startswith("squared end along the rip fence")
+    by_hand = one(Axis.ACROSS, 9, 4, 4, sled=False, fence=False)
+    assert by_hand.station == Station.HAND
+    assert by_hand.text.endswith("by hand along a line")
+    assert by_hand.first.startswith("Measure twice")
+
+
+def test_show_face_lies_down_under_the_guided_saw() -> None:
+    assert one(Axis.ACROSS, 90, 48, 8).face == "down"
+
+
+def test_short_rip_carries_no_outfeed_caution() -> None:
+    assert "outfeed" not in " ".join(one(Axis.ALONG, 17, 4, 2).cautions)
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "text"),
+    [
+        (25.4 * 13.375, "in", "13 3/8"),
+        (25.4 * 13.3754, "in", "13.3754 (nearest 1/64: 13 3/8)"),
+        (339.73, "mm", "339.7 mm"),
+        (None, "in", ""),
+    ],
+)
+def test_scale_text(mm: float | None, unit: str, text: str) -> None:
+    assert scale_text(mm, unit) == text  # type: ignore[arg-type]
