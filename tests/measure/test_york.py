@@ -1,0 +1,68 @@
+"""A line with errors in both variables: Pearson's data with York's weights, against published solutions."""
+
+import math
+
+import pytest
+from tests.measure.data import columns
+
+from trued.measure.line import fit_line
+from trued.measure.york import fit_york
+
+DATA = columns("pearson_york.csv")
+X, Y = DATA["x"], DATA["y"]
+UX, UY = ([1.0 / math.sqrt(w) for w in DATA[name]] for name in ("wx", "wy"))
+
+
+def test_pearson_york() -> None:
+    """Exact solution: Neri and others, J. Phys. E 22 (1989) 215; S / 8: Murray 1994."""
+    line = fit_york(X, UX, Y, UY)
+    assert line.offset == pytest.approx(5.47991022, abs=5e-9)
+    assert line.slope == pytest.approx(-0.480533407, abs=5e-10)
+    assert line.chi_square / line.dof == pytest.approx(1.483294149, abs=5e-9) and line.dof == 8
+
+
+def test_the_standard_errors_are_york_s_of_2004() -> None:
+    """0.294970735 and 0.0579850090, seen in the tests of the R package bfsl; Kalantar's (at the observed points, 0.29193
+    and 0.057617) and those scaled by sqrt(S / 8) are others. bfsl prints the covariance as -0.01651, from the mean of
+    the observed x; at the adjusted ones it is -0.01647."""
+    line = fit_york(X, UX, Y, UY)
+    assert line.offset_sd == pytest.approx(0.294970735, rel=1e-7)
+    assert line.slope_sd == pytest.approx(0.0579850090, rel=1e-7)
+    assert line.covariance == pytest.approx(-0.01651, rel=3e-3)
+
+
+def test_equal_errors_give_pearson_s_own_line() -> None:
+    """Pearson, Phil. Mag. 2 (1901) 559: y = 5.784 - 0.54556 x (from memory; recomputed -0.54556120, 5.78404377)."""
+    line = fit_york(X, [0.1] * 10, Y, [0.1] * 10)
+    assert (line.slope, line.offset) == pytest.approx((-0.54556120, 5.78404377), abs=5e-8)
+
+
+def test_without_errors_in_x_it_is_ordinary_least_squares() -> None:
+    """Recomputed: b = -0.53957727, a = 5.76118519; the other way round 1 / b = -0.56588893."""
+    ordinary = fit_york(X, [1e-9] * 10, Y, [1.0] * 10)
+    assert (ordinary.slope, ordinary.offset) == pytest.approx((-0.53957727, 5.76118519), abs=5e-8)
+    assert (ordinary.slope, ordinary.offset) == pytest.approx((fit_line(X, Y).slope, fit_line(X, Y).offset), rel=1e-9)
+    assert fit_york(X, [1.0] * 10, Y, [1e-9] * 10).slope == pytest.approx(-0.56588893, abs=5e-8)
+
+
+def test_errors_that_go_together_turn_the_line() -> None:
+    """Errors that move each point along the line itself cost nothing: the line is then found as if they were not."""
+    truth = [5.0 - 0.5 * x for x in X]
+    line = fit_york(X, [0.2] * 10, truth, [0.1] * 10, [-0.5] * 10)
+    assert (line.slope, line.offset) == pytest.approx((-0.5, 5.0), abs=1e-12)
+    apart, together = (fit_york(X, [0.2] * 10, Y, [0.1] * 10, [r] * 10) for r in (0.0, -0.9))
+    assert together.slope_sd < apart.slope_sd
+
+
+def test_too_little_to_tell() -> None:
+    with pytest.raises(ValueError, match="3 points"):
+        fit_york([0.0, 1.0], [1.0] * 2, [0.0, 1.0], [1.0] * 2)
+    with pytest.raises(ValueError, match="above 0"):
+        fit_york([0.0, 1.0, 2.0], [1.0, 0.0, 1.0], [0.0, 1.0, 2.0], [1.0] * 3)
+
+
+def test_points_that_do_not_settle() -> None:
+    with pytest.raises(ValueError, match="did not settle"):
+        fit_york(
+            [0.0, 1.0, 1.0, 0.0], [1.0] * 4, [0.0, 1.0, 0.0, 1.0], [1.0, 0.3, 1.0, 0.3], [0.99, -0.99, 0.99, -0.99]
+        )
