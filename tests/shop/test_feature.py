@@ -1,9 +1,15 @@
 """Features: names, directions, and the nearest known one for a slip."""
 
+from datetime import UTC, datetime
+
 import pytest
 
 from trued.errors import InputRefused
+from trued.measure.estimate import Uncertain
 from trued.shop.feature import FEATURES, Named, feature_of, find_feature, full_name, named, said
+from trued.shop.history import History, Observed
+from trued.shop.standings import standings
+from trued.shop.thing import thing_of
 
 
 def test_names_come_apart_and_together() -> None:
@@ -35,5 +41,16 @@ def test_said() -> None:
 def test_safety_is_marked() -> None:
     assert {name for name, feature in FEATURES.items() if feature.safety} == {
         "blade-parallel", "knife", "knife-over-plate", "knife-under-kerf", "knife-gap", "knife-height",
-        "insert", "insert-far", "insert-rock", "rip-toe", "rip-pinch",
+        "insert", "insert-far", "insert-rock", "rip-toe", "rip-pinch", "support-margin",
     }  # fmt: skip
+
+
+def test_what_is_of_one_piece_of_work_has_no_standing() -> None:
+    """The next board is another thing: pooling the two would make one number of both."""
+    now = datetime(2026, 3, 1, tzinfo=UTC)
+    rows = [
+        Observed(now, name, "mm", Uncertain(18.0), "stock", name) for name in ("work.stock-thickness", "blade.kerf")
+    ]
+    assert thing_of("stock-thickness", None) == "work" == thing_of("support-margin", None, "sled")
+    assert thing_of("caliper-repeat", None) == "caliper" and thing_of("tape-hook", None) == "tape"
+    assert [s.feature for s in standings(History(tuple(rows), (), ()), now)] == ["blade.kerf"]

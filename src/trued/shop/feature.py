@@ -15,7 +15,7 @@ from trued.errors import InputRefused
 from trued.measure.decision import Limits
 from trued.shop.nearest import nearest
 
-FeatureUnit = Literal["rad", "mm", "mm/mm"]
+FeatureUnit = Literal["rad", "mm", "mm/mm", "%"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,9 +160,30 @@ _TABLE = (
         "detent-angle", "rad", "angle of the detent", "detent-angle", 25.0,
         Limits.within(0.02 * _DEG), ("open", "close"), Actuator(0.01 * _DEG, 0.01 * _DEG), by_angle=True,
     ),
-    Feature("sight-line", "mm", "sight line", "sight-line", 4.0, Limits.within(10 * _MIL)),
-    Feature("zero-clearance", "mm", "kerf in facing, platform and insert", "sight-line", 4.0),
+    Feature(
+        "sight-line", "mm", "sight line", "sight-line", 4.0,
+        Limits.within(10 * _MIL), ("toward-offcut", "toward-keeper"),
+    ),
+    Feature(
+        "zero-clearance", "mm", "kerf in facing, platform and insert", "sight-line", 4.0, Limits(None, 1 / 64 * 25.4),
+    ),
     Feature("caliper-zero", "mm", "zero of the caliper", "caliper", 5.0, Limits.within(0.5 * _MIL)),
+    Feature("caliper-repeat", "mm", "repeat of the caliper", "caliper", 5.0, Limits(None, 1 * _MIL), spread=True),
+    Feature("caliper-scale", "mm", "scale of the caliper", "caliper", 5.0),
+    Feature("caliper-jaws", "mm", "jaws of the caliper, tip to beam", "caliper", 5.0, Limits.within(1 * _MIL)),
+    Feature("tape-hook", "mm", "hook of the tape", "caliper", 5.0, Limits.within(1 / 64 * 25.4)),
+    Feature("tape-start", "mm", "start of the tape", "caliper", 5.0, Limits.within(1 / 64 * 25.4)),
+    Feature("rip-taper", "mm", "taper of a ripped strip", "rip-parallel", 8.0, Limits.within(5 * _MIL)),
+    Feature("stock-thickness", "mm", "thickness of the board", "stock", 10.0),
+    Feature("stock-even", "mm", "evenness of the thickness", "stock", 10.0, Limits(None, 4 * _MIL), spread=True),
+    Feature("stock-edge", "rad", "edge at the end of the board", "stock", 10.0, Limits.within(5e-4)),
+    Feature("stock-cup", "mm", "cup of the board", "stock", 10.0, Limits.within(1 / 32 * 25.4)),
+    Feature("stock-twist", "mm", "twist of the board", "stock", 10.0, Limits.within(1 / 32 * 25.4)),
+    Feature("stock-moisture", "%", "moisture of the board", "stock", 10.0),
+    Feature("dado-fit", "mm", "clearance of a dado", "dado", 10.0, Limits(2 * _MIL, 6 * _MIL), ("narrower", "wider")),
+    Feature("dado-depth", "mm", "evenness of a dado's depth", "dado", 10.0, Limits(None, 5 * _MIL), spread=True),
+    Feature("box-square", "rad", "squareness of an assembly", "diagonals", 5.0, Limits.within(1.5e-3)),
+    Feature("support-margin", "mm", "margin before the work tips", "support", 12.0, Limits(50.8, None), safety=True),
 )  # fmt: skip
 
 FEATURES: dict[str, Feature] = {feature.name: feature for feature in _TABLE}

@@ -21,6 +21,7 @@ from trued.shop.response import Branch
 from trued.shop.shared import own_run, run_source, run_variance
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
+from trued.shop.thing import WORK
 
 PAIRS = {"stop-offset": "stop-slope", "stop-slope": "stop-offset"}
 """Features that one run finds together: a vector with its covariance."""
@@ -41,7 +42,7 @@ def standings(
     starts: by check, what it takes for the usual scatter between runs; without it the least learned run on record.
     """
     view = _View(history.until(now), now, limits or {}, shop, starts or {}, {}, {})
-    return tuple(view.standing(feature) for feature in view.history.features)
+    return tuple(view.standing(feature) for feature in view.history.features if named(feature).thing != WORK)
 
 
 @dataclass(frozen=True, slots=True)

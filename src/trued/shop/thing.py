@@ -7,10 +7,12 @@ from trued.shop.shop import Shop
 
 SAW = "saw"
 BLADE = "blade"
+WORK = "work"
+"""One board, joint or assembly: what was found of one says nothing of the next, so it has no standing."""
 
 _OF_SAW = frozenset(("blade-parallel", "tilt-90", "tilt-45", "table-flat", "slot-width", "flange", "wobble"))
 _PARTS_OF_SAW = ("rip-", "knife", "insert")
-_OF_STOCK = frozenset(("stock", "dado", "diagonals", "support"))
+_OF_WORK = ("stock-", "dado-", "box-", "support-")
 
 
 def thing_of(feature: str, shop: Shop | None, fixture: str = "") -> str:
@@ -23,9 +25,12 @@ def thing_of(feature: str, shop: Shop | None, fixture: str = "") -> str:
     if bare.startswith("wing-"):
         wings = shop.wings if shop is not None else ()
         return next((wing.id for wing in wings), "wing")
-    if bare.startswith("caliper"):
-        instruments = shop.instruments if shop is not None else ()
-        return next((i.id for i in instruments if i.kind == "caliper"), "caliper")
+    if bare.startswith(_OF_WORK):
+        return WORK
+    for kind in ("caliper", "tape"):
+        if bare.startswith(f"{kind}-"):
+            instruments = shop.instruments if shop is not None else ()
+            return next((i.id for i in instruments if i.kind == kind), kind)
     if fixture:
         return fixture
     return shop.sled.id if shop is not None and shop.sled is not None else "sled"
