@@ -65,7 +65,7 @@ class Best:
     def look_at_the_time(self) -> None:
         """Count one try; a large job counts for more, so that the effort is about the same time."""
         self.tried += 1
-        self.spend(1 + self.task.copies // 100)
+        self.spend(1 + self.task.copies**2 // 8000)
 
     def spend(self, effort: int) -> None:
         """Count effort and look whether the time is up."""
@@ -181,7 +181,7 @@ def _cheaper_stock(best: Best, boards: BoardFiller | None, fillings: tuple[Filli
     for cost, count, scale in choices(best.task, best.scales):
         if certain and cost > best.floor.cost:
             best.floor, best.every_way = Floor(cost, None), True
-        if not best.left or (best.verdict is not None and best.verdict.split == 0 and cost >= best.verdict.cost):
+        if best.ended is Ended.TIME or _good_enough(best, cost) or not (best.left or every_way.possible):
             return
         if scale is None:
             bins = _in_order(best.task, count)
@@ -197,12 +197,17 @@ def _try_hard(
     best: Best, bins: tuple[int, ...], boards: BoardFiller | None, fillings: tuple[Filling, ...], cost: int
 ) -> None:
     """All ways of search on one choice of stock, until one of them reaches its cost."""
-    if boards is not None:
+    if boards is not None and best.left:
         _fill_boards(best, boards, bins, fillings)
-    if not _reached(best, cost):
+    if best.left and not _reached(best, cost):
         _climb(best, bins, None, max(STALE, best.left // 6))
-    if not _reached(best, cost) and len(bins) <= MOST_SHEETS:
+    if best.left and not _reached(best, cost) and len(bins) <= MOST_SHEETS:
         _fill_sheets(best, bins, best.left // 2)
+
+
+def _good_enough(best: Best, cost: int) -> bool:
+    """Nothing is to be gained by stock of this cost: the best so far is no dearer, and parts no mates."""
+    return best.verdict is not None and best.verdict.split == 0 and cost >= best.verdict.cost
 
 
 def _reached(best: Best, cost: int) -> bool:
@@ -212,7 +217,8 @@ def _reached(best: Best, cost: int) -> bool:
 def _fill_boards(best: Best, boards: BoardFiller, bins: tuple[int, ...], fillings: tuple[Filling, ...]) -> None:
     stop = best.spent + best.left // 2
     for number in range(best.left):
-        best.look_at_the_time()
+        best.tried += 1
+        best.spend(1 + len(bins) * len(best.task.wants) // 150)
         verdict = best.consider(boards.trial(bins, fillings if number % 2 == 0 else ()), None)
         if verdict.missing == 0 or best.spent >= stop or not best.left:
             return

@@ -20,6 +20,8 @@ Many = tuple[int, ...]
 
 MOST_SETS = 1_500
 MOST_WORK = 400_000
+LEAST_WORK, WORK_PER_EFFORT = 30_000, 100
+"""Pairs of boxes and shares that are looked at: so many and more with the effort, up to the most."""
 
 
 class TooManyWaysError(Exception):
@@ -90,7 +92,7 @@ class Ways:
                     length, width = max(a.length, b.length), a.width + b.width + kerf + own_cut
                     if length <= most_x and width <= most_y:
                         found.append(Box(length, width, _open(a, b, "x"), own_cut > 0, low=a, high=b))
-        if self.work > MOST_WORK:
+        if self.work > _most_work(self.task.rules):
             raise TooManyWaysError
         return _smallest(found)
 
@@ -100,6 +102,10 @@ class Ways:
         steps = {FAR: own_cut, REST: -own_cut}
         most_x = self.bed.length + steps.get(self.bed.state_x, 0)
         return most_x * 2 if self.stretch else most_x, self.bed.width + steps.get(self.bed.state_y, 0)
+
+
+def _most_work(rules: Rules) -> int:
+    return min(MOST_WORK, LEAST_WORK + WORK_PER_EFFORT * rules.effort)
 
 
 def _own_cut(rules: Rules) -> int:
@@ -128,6 +134,8 @@ class Exhaustive:
 
     def __init__(self, task: Task) -> None:
         self.task = task
+        self.possible = True
+        """False once the job has turned out to be too large."""
         self._ways: dict[int, Ways] = {}
         self._work = 0
 
@@ -144,7 +152,13 @@ class Exhaustive:
 
     def place(self, bins: tuple[int, ...]) -> Trial | None:
         """A complete trial on these stock pieces, or None: then there is none. Raises when there are too many ways."""
-        self._work = 0
+        try:
+            return self._place(bins)
+        except TooManyWaysError:
+            self.possible = False
+            raise
+
+    def _place(self, bins: tuple[int, ...]) -> Trial | None:
         whole = tuple(want.copies for want in self.task.wants)
         sets = self._share(0, bins, whole, set())
         if sets is None:
@@ -177,7 +191,7 @@ class Exhaustive:
         boxes = self.ways(bins[place]).boxes
         for many in sorted(product(*(range(count + 1) for count in left)), key=sum, reverse=True):
             self._work += 1
-            if self._work > MOST_WORK:
+            if self._work > _most_work(self.task.rules):
                 raise TooManyWaysError
             if any(many) and not boxes[many]:
                 continue
