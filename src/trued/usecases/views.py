@@ -2,9 +2,23 @@
 
 from __future__ import annotations
 
-from trued.form import Check, Estimate, Finding, Move, Reading, Seen
+from trued.form import Ask, Check, Estimate, Fact, Finding, Move, Reading, Seen
 from trued.job.proof import Verdict
 from trued.shapes import Drawing
+from trued.shop.event import Event
 from trued.shop.standing import Standing
 
-__all__ = ["Check", "Drawing", "Estimate", "Finding", "Move", "Reading", "Seen", "Standing", "Verdict"]
+__all__ = [
+    "Ask",
+    "Check",
+    "Drawing",
+    "Estimate",
+    "Event",
+    "Fact",
+    "Finding",
+    "Move",
+    "Reading",
+    "Seen",
+    "Standing",
+    "Verdict",
+]

@@ -1,1 +1,1 @@
-"""The page on this computer: parse, call a use case, show."""
+"""The pages on this computer: read what was sent, call a use case, show. They work without any script."""

@@ -1,0 +1,59 @@
+"""`trued open`: the pages on this computer, until Ctrl-C."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from trued.cli.answer import Answer, common
+from trued.errors import InputRefused
+from trued.usecases.folders import book_path, data_folder
+from trued.usecases.ready_book import ready_book
+
+PORT = 8765
+
+
+def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
+    """Which book, and where to listen."""
+    del words
+    common(parser)
+    parser.add_argument(
+        "--port", default=str(PORT), metavar="PORT", help=f"where to listen (else {PORT}); the next free one if taken"
+    )
+
+
+def run(args: argparse.Namespace) -> Answer:
+    """Print the address, then serve; the book of the person's own is made when there is none."""
+    from trued.web.serving import serve
+
+    port = _port(args.port)
+    book = _book(args.book)
+    told: list[str] = []
+
+    def ready(address: str) -> None:
+        told.append(address)
+        # With --json one object comes at the end, so what a person needs now goes beside it.
+        print(
+            f"The pages are at {address}\nOnly this computer can see them. Ctrl-C ends it.",
+            file=sys.stderr if args.json else sys.stdout,
+            flush=True,
+        )
+
+    serve(book, port, ready)
+    return Answer({"address": told[0] if told else None, "book": str(book)}, "Closed.")
+
+
+def _book(given: str | None) -> Path:
+    named = book_path(given)
+    book = named or data_folder() / "shop.trued"
+    made = ready_book(book, make=named is None)
+    print(f"{'A new, empty book' if made else 'The book'}: {book}", file=sys.stderr, flush=True)
+    return book
+
+
+def _port(typed: str) -> int:
+    if not typed.isdecimal() or int(typed) > 65535:
+        raise InputRefused.of("--port", typed, "A port is a number from 1 to 65535; 0 takes any free one.")
+    return int(typed)

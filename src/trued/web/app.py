@@ -1,0 +1,46 @@
+"""The site: which address leads to which page."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.routing import Route
+
+from trued.errors import BookRefused, InputRefused
+from trued.web import assets, changed, checks, moved, refusals, runs, standing
+from trued.web.guard import Guard
+from trued.web.site import Site, get, post
+
+ROUTES = (
+    Route("/", get(standing.show)),
+    Route("/checks", get(checks.show_all)),
+    Route("/checks/{id}", get(checks.show)),
+    Route("/checks/{id}", post(checks.send), methods=["POST"]),
+    Route("/runs/{id}", get(runs.show)),
+    Route("/changed", get(changed.show_all)),
+    Route("/changed/{kind}", get(changed.show)),
+    Route("/changed/{kind}", post(changed.send), methods=["POST"]),
+    Route("/moved", get(moved.show)),
+    Route("/moved", post(moved.send), methods=["POST"]),
+    Route("/style.css", assets.style),
+    Route("/trued.js", assets.script),
+)
+
+
+def app(book: Path) -> Starlette:
+    """The site of one book, which must be there already."""
+    site = Starlette(
+        routes=list(ROUTES),
+        middleware=[Middleware(Guard)],
+        exception_handlers={
+            InputRefused: refusals.refused,
+            BookRefused: refusals.book_refused,
+            HTTPException: refusals.no_page,
+            Exception: refusals.our_fault,
+        },
+    )
+    site.state.site = Site(book)
+    return site

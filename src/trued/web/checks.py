@@ -1,0 +1,68 @@
+"""The procedures, and the page of each: made from its declaration, so that a new check needs nothing here."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import Response
+
+from trued.errors import Fault, InputRefused
+from trued.usecases.check_form import CheckForm, check_form
+from trued.usecases.list_checks import list_checks
+from trued.usecases.one_run import is_kept
+from trued.usecases.run_check import run_check
+from trued.web.fields import fields_of
+from trued.web.sent import Sent, as_typed, fresh, read_sent
+from trued.web.site import new_key, page, see
+
+
+def show_all(request: Request, book: Path) -> Response:
+    """What can be checked, and how long each takes."""
+    del request, book
+    return page("checks.html", checks=list_checks())
+
+
+def show(request: Request, book: Path) -> Response:
+    """How to do one check, and its empty fields."""
+    form = check_form(request.path_params["id"], book, request.query_params.get("fixture", ""))
+    return _drawn(form, fresh(form.unit, form.fixture))
+
+
+def send(request: Request, book: Path, given: FormData) -> Response:
+    """Work out what was typed and keep it; or show it once more with all that is wrong."""
+    id = request.path_params["id"]
+    asked = given.get("fixture")
+    form = check_form(id, book, asked if isinstance(asked, str) else "")
+    sent = read_sent(form.check, given, form.unit)
+    if sent.more:
+        return _drawn(form, sent)
+    typed = as_typed(form.check, sent)
+    if (answer := _kept_before(form, sent, typed, book)) is not None:
+        return answer
+    try:
+        if not typed:
+            raise InputRefused.of("", "", "Nothing was typed yet.")
+        run_check(id, typed, sent.facts, book=book, fixture=sent.fixture or None, unit=sent.unit, key=sent.key)
+    except InputRefused as refused:
+        return _drawn(form, sent, refused.faults, status=422)
+    return see(f"/runs/{sent.key}")
+
+
+def _kept_before(form: CheckForm, sent: Sent, typed: Sequence[str], book: Path) -> Response | None:
+    """The same form sent again is one run; other readings under its key are a run of their own, once they are sent."""
+    same = is_kept(sent.key, tuple(typed), book)
+    if same is None:
+        return None
+    if same:
+        return see(f"/runs/{sent.key}")
+    text = "This form was kept already, with other readings. Send it once more to keep these as a run of their own."
+    again = Sent(new_key(), sent.unit, sent.fixture, sent.readings, sent.places, sent.read_with, sent.facts)
+    return _drawn(form, again, (Fault("", "", text),), status=409)
+
+
+def _drawn(form: CheckForm, sent: Sent, faults: Sequence[Fault] = (), status: int = 200) -> Response:
+    fields = fields_of(form, sent, faults)
+    return page("check.html", status, form=form, check=form.check, sent=sent, fields=fields)

@@ -1,0 +1,67 @@
+"""What was really turned: the feature, which way, how far."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import Response
+
+from trued.errors import Fault, InputRefused
+from trued.usecases.adjustments import list_adjustments
+from trued.usecases.record_move import record_move
+from trued.usecases.shop_now import shop_now
+from trued.web.site import key_of, new_key, page, see, text_of
+
+NAMES = ("feature", "direction", "amount")
+
+
+def show(request: Request, book: Path) -> Response:
+    """The form, filled with what was advised."""
+    given = {name: request.query_params.get(name, "") for name in NAMES}
+    return _drawn(book, given, new_key(), ())
+
+
+def send(request: Request, book: Path, form: FormData) -> Response:
+    """Keep it, and go back to what stands; or show it again with what is wrong."""
+    del request
+    given = {name: text_of(form, name).strip() for name in NAMES}
+    faults = _faults(given)
+    if not faults:
+        try:
+            record_move(given["feature"], given["direction"], given["amount"], book, key=key_of(form))
+        except InputRefused as refused:
+            faults = list(refused.faults)
+    if faults:
+        return _drawn(book, given, key_of(form), tuple(faults), 422)
+    return see("/?turned=1")
+
+
+def _faults(given: dict[str, str]) -> list[Fault]:
+    """What is not there at all, said together."""
+    texts = {
+        "feature": "Choose what was turned.",
+        "direction": "Choose which way it was turned.",
+        "amount": "Type how far it was turned, at the adjusting point.",
+    }
+    return [Fault(name, "", text) for name, text in texts.items() if not given[name]]
+
+
+def _drawn(book: Path, given: dict[str, str], key: str, faults: tuple[Fault, ...], status: int = 200) -> Response:
+    adjustments = list_adjustments(book)
+    chosen = next((one for one in adjustments if one.feature == given["feature"]), None)
+    words = dict.fromkeys(way for one in ((chosen,) if chosen else adjustments) for way in one.directions)
+    beside = {name: [fault.text for fault in faults if fault.where == name] for name in NAMES}
+    return page(
+        "moved.html",
+        status,
+        adjustments=adjustments,
+        chosen=chosen,
+        directions=tuple(words),
+        given=given,
+        key=key,
+        unit=shop_now(book).unit,
+        beside=beside,
+        loose=[fault.text for fault in faults if fault.where not in NAMES],
+    )

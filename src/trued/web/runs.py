@@ -1,0 +1,134 @@
+"""One kept run: what was found, what to turn or that nothing is to be turned, and how sure that is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from urllib.parse import urlencode
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from trued.units import Unit
+from trued.usecases.adjustments import length_to_type
+from trued.usecases.one_run import OneRun, one_run
+from trued.usecases.showing import chance_said, limits_shown, shown
+from trued.usecases.views import Estimate, Move, Standing
+from trued.usecases.words import said
+from trued.web.site import page
+from trued.web.standing import MARKS, clock
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What to do now, as one huge line. amount: "" where nothing is turned; turned: the address of its form."""
+
+    word: str
+    amount: str
+    text: str
+    why: str
+    turned: str = ""
+    again: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """One feature as found."""
+
+    name: str
+    mark: str
+    state: str
+    value: str
+    spread: str
+    tolerance: str
+    chance: str
+    runs: str
+    parts: tuple[str, ...]
+
+
+def show(request: Request, book: Path) -> Response:
+    """The page of one run."""
+    run = one_run(request.path_params["id"], book)
+    finding = run.finding
+    return page(
+        "run.html",
+        run=run,
+        taken=clock(run.taken),
+        headline=said(run.decided) if finding is not None else "No longer to be worked out",
+        mark=MARKS[run.decided],
+        order=order_of(run),
+        numbers=[number_of(e, run) for e in finding.estimates] if finding is not None else [],
+        looks=[seen.text for seen in finding.seen if seen.act != "note"] if finding is not None else [],
+        notes=[seen.text for seen in finding.seen if seen.act == "note"] if finding is not None else [],
+        moves=finding.moves if finding is not None else (),
+    )
+
+
+def order_of(run: OneRun) -> Order | None:
+    """The next step that all runs together lead to while this is the latest; else what this run says by itself."""
+    if run.finding is None:
+        return None
+    if run.latest and (standing := _first(run)) is not None:
+        return _of_standing(standing, run)
+    if run.finding.moves:
+        return _of_move(run.finding.moves[0], run)
+    if run.decided is None:
+        return None
+    return Order("STOP", "", "Turn nothing: leave the adjustment as it is.", "")
+
+
+def _first(run: OneRun) -> Standing | None:
+    """The standing whose next step counts most: something to do before nothing, one that is out before the rest."""
+    return min((s for s in run.standings if s.next is not None), key=_rank, default=None)
+
+
+def _rank(standing: Standing) -> tuple[bool, int]:
+    order = {"proven-out": 0, "not-proven": 1, "proven-in": 2}
+    return standing.next is None or standing.next.do == "leave", order.get(standing.decision or "", 3)
+
+
+def _of_standing(standing: Standing, run: OneRun) -> Order:
+    step = standing.next
+    if step is None or step.do == "leave":
+        text = step.text if step is not None else "Leave it."
+        return Order("STOP", "", f"{text} Turn nothing.", step.why if step is not None else "")
+    if step.do == "move" and step.direction:
+        typed = run.amounts.get(standing.feature, "")
+        asked = {"feature": standing.feature, "direction": step.direction, "amount": typed}
+        word = step.direction.replace("-", " ").upper()
+        return Order(word, _amount(typed, run.unit), step.text, step.why, f"/moved?{urlencode(asked)}")
+    if step.do == "look":
+        return Order("STOP", "", step.text, step.why)
+    return Order("ONCE MORE", "", f"{step.text} Turn nothing yet.", step.why, again=True)
+
+
+def _of_move(move: Move, run: OneRun) -> Order:
+    typed = "" if move.amount_mm is None else length_to_type(move.amount_mm, run.unit)
+    asked = {"feature": run.full.get(move.feature, move.feature), "direction": move.direction, "amount": typed}
+    turned = f"/moved?{urlencode(asked)}" if run.latest else ""
+    amount = f"{_amount(typed, run.unit)} at the {move.where}" if typed else ""
+    return Order(move.direction.replace("-", " ").upper(), amount, move.text, "", turned)
+
+
+def _amount(typed: str, unit: Unit) -> str:
+    if not typed or not typed[-1].isdigit():
+        return typed.replace("mrad", " mrad")
+    return f"{typed} {unit}"
+
+
+def number_of(e: Estimate, run: OneRun) -> Number:
+    """One estimate in words."""
+    unit = run.unit
+    low, high = (shown(x, e.unit, unit, sign=True) for x in e.interval95)
+    more = f"{e.runs_to_decide} runs in all, with nothing touched between, would decide it if they agree."
+    return Number(
+        name=run.names.get(e.feature, e.feature),
+        mark=MARKS[e.decision],
+        state=said(e.decision),
+        value=shown(e.value, e.unit, unit, sign=True),
+        spread=f"95 times in 100 between {low} and {high}",
+        tolerance=limits_shown(e.limits, e.unit, unit),
+        chance=chance_said(e.chance_in) if e.chance_in is not None else "",
+        runs=more if e.runs_to_decide is not None else "",
+        parts=tuple(f"{c.label}: {shown(c.u, e.unit, unit)}" for c in e.components if c.u > 0.1 * e.u),
+    )

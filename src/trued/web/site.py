@@ -1,0 +1,120 @@
+"""What every page needs: the book, its turn to use it, and the templates."""
+
+from __future__ import annotations
+
+import re
+import secrets
+import threading
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from trued.sheets.svg import svg
+from trued.usecases.views import Drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """`turn`: one request at a time uses the book, so that one connection at a time writes it."""
+
+    book: Path
+    turn: threading.Lock = field(default_factory=threading.Lock)
+
+
+Endpoint = Callable[[Request], Awaitable[Response]]
+
+
+def get(work: Callable[[Request, Path], Response]) -> Endpoint:
+    """A page that only shows."""
+
+    async def endpoint(request: Request) -> Response:
+        return await run_in_threadpool(_in_turn, request, lambda book: work(request, book))
+
+    return endpoint
+
+
+def post(work: Callable[[Request, Path, FormData], Response]) -> Endpoint:
+    """A form that was sent."""
+
+    async def endpoint(request: Request) -> Response:
+        async with request.form(max_files=1, max_fields=2000) as form:
+            files = [value for value in form.values() if not isinstance(value, str)]
+            texts = {id(file): await file.read() for file in files}
+            request.state.files = {name: texts[id(v)] for name, v in form.multi_items() if not isinstance(v, str)}
+            return await run_in_threadpool(_in_turn, request, lambda book: work(request, book, form))
+
+    return endpoint
+
+
+def _in_turn(request: Request, work: Callable[[Path], Response]) -> Response:
+    site: Site = request.app.state.site
+    with site.turn:
+        return work(site.book)
+
+
+@cache
+def _templates() -> Environment:
+    made = Environment(
+        loader=PackageLoader("trued.web"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.globals["svg"] = picture
+    made.globals["ordinal"] = ordinal
+    return made
+
+
+def page(template: str, status: int = 200, **values: object) -> HTMLResponse:
+    """A page from its template; every text in it is escaped."""
+    return HTMLResponse(_templates().get_template(template).render(values), status)
+
+
+def see(address: str) -> RedirectResponse:
+    """After a form was kept: the browser is sent on, so that a reload sends nothing twice."""
+    return RedirectResponse(address, 303)
+
+
+def picture(drawing: Drawing, width: float = 360) -> Markup:
+    """A drawing as markup; its texts are escaped where it is made."""
+    return Markup(svg(drawing, width=width))  # noqa: S704 -- made of numbers and escaped texts
+
+
+def ordinal(number: int) -> str:
+    """`1st`, `2nd`, `3rd`, `4th`."""
+    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
+_KEY = re.compile(r"[0-9a-f]{32}")
+
+
+def new_key() -> str:
+    """A fresh key for a form: what is kept under it is kept once, however often it is sent."""
+    return secrets.token_hex(16)
+
+
+def key_of(form: FormData) -> str:
+    """The key that came with a form; a fresh one when it is none of ours."""
+    key = text_of(form, "key")
+    return key if _KEY.fullmatch(key) else new_key()
+
+
+def text_of(form: FormData, name: str) -> str:
+    """One text of a form; "" when it is not there."""
+    value = form.get(name)
+    return value if isinstance(value, str) else ""
+
+
+def texts_of(form: FormData, name: str) -> list[str]:
+    """Every text of that name, in the order of the page."""
+    return [value for value in form.getlist(name) if isinstance(value, str)]

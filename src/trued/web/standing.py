@@ -1,0 +1,155 @@
+"""Can I cut? What can be trusted, what is in doubt and why, what to do next."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from urllib.parse import urlencode
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from trued.usecases.adjustments import amount_to_type
+from trued.usecases.list_checks import list_checks
+from trued.usecases.record_event import list_events
+from trued.usecases.showing import chance_said, limits_shown, shown
+from trued.usecases.standing import Line, StandingView, what_stands
+from trued.usecases.words import said
+from trued.web.site import page
+
+MARKS = {"proven-in": "■", "proven-out": "▲", "not-proven": "◇", None: "·"}
+"""A shape for each decision, beside its words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Todo:
+    """One thing to do: the words, why, how long it takes, and where its page is."""
+
+    text: str
+    why: str
+    name: str
+    minutes: float
+    href: str
+    button: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One feature as its line on the page tells it."""
+
+    name: str
+    mark: str
+    state: str
+    value: str
+    tolerance: str
+    chance: str
+    since: str
+    stale: tuple[str, ...]
+
+
+def show(request: Request, book: Path) -> Response:
+    """The first page."""
+    view = what_stands(book)
+    events = {event.kind: event for event in list_events()}
+    headline, told = answer(view.lines)
+    return page(
+        "standing.html",
+        shop=view.shop,
+        headline=headline,
+        told=told,
+        todo=[todo_of(line, view) for line in view.do_first],
+        trusted=[row_of(line, view) for line in view.lines if _trusted(line)],
+        doubted=[row_of(line, view) for line in view.lines if not _trusted(line) and _judged(line)],
+        known=[row_of(line, view) for line in view.lines if not _trusted(line) and not _judged(line)],
+        never=_never(view),
+        unread=view.unread,
+        noted=events.get(request.query_params.get("noted", "")),
+        turned="turned" in request.query_params,
+    )
+
+
+def answer(lines: Sequence[Line]) -> tuple[str, str]:
+    """The answer in three or four words, and what it rests on. It never says that anything is safe."""
+    wrong = [line for line in lines if line.standing.safety and not _trusted(line)]
+    out = [line for line in lines if line.standing.decision == "proven-out" and not line.standing.stale]
+    stale = [line for line in lines if line.standing.stale]
+    unsure = [line for line in lines if line.standing.decision == "not-proven"]
+    if not lines:
+        return (
+            "Nothing is known yet",
+            "Nothing was found here so far, so nothing is claimed. Begin with a check.",
+        )
+    if wrong:
+        return "Not yet", f"First {_names(wrong)}: this is a matter of safety and is not known to be right."
+    if out:
+        return "Not yet", f"Out, sure enough: {_names(out)}."
+    if stale:
+        return "Look again first", f"Something happened since it was found: {_names(stale)}."
+    if unsure:
+        return "Cannot tell yet", f"Not known well enough: {_names(unsure)}."
+    return "No problem found", f"in these: {_names(lines)}. What is listed as never checked stays open."
+
+
+def row_of(line: Line, view: StandingView) -> Row:
+    """One line of the lists."""
+    s, unit = line.standing, view.shop.unit
+    found = f"found {ago(view.now - s.since)}, {s.runs} {'run' if s.runs == 1 else 'runs'}"
+    return Row(
+        name=line.name,
+        mark=MARKS[s.decision] if not s.stale else "◇",
+        state="in doubt" if s.stale else said(s.decision),
+        value=f"{shown(s.x.value, s.unit, unit, sign=True)}, give or take {shown(s.x.u, s.unit, unit)}",
+        tolerance=limits_shown(s.limits, s.unit, unit),
+        chance=chance_said(s.chance_in) if s.chance_in is not None and not s.stale else "",
+        since=found if s.runs else f"turned since it was found {ago(view.now - s.since)}",
+        stale=s.stale,
+    )
+
+
+def todo_of(line: Line, view: StandingView) -> Todo:
+    """What comes next for one feature."""
+    step, s = line.standing.next, line.standing
+    if step is None:
+        return Todo(line.name, "", line.name, line.minutes, "/checks", "See the checks")
+    if step.do == "move" and step.direction:
+        asked = {"feature": s.feature, "direction": step.direction, "amount": amount_to_type(s, view.shop)}
+        return Todo(step.text, step.why, line.name, line.minutes, f"/moved?{urlencode(asked)}", "I turned it")
+    href = f"/checks/{step.check}" if step.check else "/checks"
+    return Todo(step.text, step.why, line.name, line.minutes, href, "Open this check")
+
+
+def ago(time: timedelta) -> str:
+    """`today`, `yesterday`, `12 days ago`, `5 months ago`."""
+    days = max(0, time.days)
+    if days == 0:
+        hours = time.seconds // 3600
+        return "just now" if time.seconds < 600 or time.days < 0 else f"{hours} h ago" if hours else "within the hour"
+    if days == 1:
+        return "yesterday"
+    return f"{days} days ago" if days < 60 else f"{days // 30} months ago"
+
+
+def clock(at: datetime) -> str:
+    """A time on this computer's own clock."""
+    local = at.astimezone()
+    return f"{local.day} {local:%B %Y, %H:%M}"
+
+
+def _trusted(line: Line) -> bool:
+    return line.standing.decision == "proven-in" and not line.standing.stale
+
+
+def _judged(line: Line) -> bool:
+    return line.standing.decision is not None or bool(line.standing.stale)
+
+
+def _names(lines: Sequence[Line]) -> str:
+    return ", ".join(line.name for line in lines)
+
+
+def _never(view: StandingView) -> list[tuple[str, str, float]]:
+    """Checks (id, title, minutes) that teach something which was never found here."""
+    missing = {check for _, check in view.never}
+    return [(check.id, check.title, check.minutes) for check in list_checks() if check.id in missing]
