@@ -1,0 +1,30 @@
+"""Drawings as values that cannot be built empty."""
+
+import pytest
+
+from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+
+
+def test_a_rectangle_runs_round_its_corners() -> None:
+    path = rectangle(1.0, 2.0, 3.0, 4.0, "table")
+    assert path.points == ((1.0, 2.0), (4.0, 2.0), (4.0, 6.0), (1.0, 6.0)) and path.closed and path.role == "table"
+
+
+def test_what_cannot_be_drawn() -> None:
+    with pytest.raises(ValueError, match="two points"):
+        Path(((0.0, 0.0),), "cut")
+    with pytest.raises(ValueError, match="anchor"):
+        Label((0.0, 0.0), "here", anchor="left")
+    for title, told, shapes in (
+        ("", "told", (Line((0, 0), (1, 1), "cut"),)),
+        ("t", "", (Line((0, 0), (1, 1), "cut"),)),
+        ("t", "told", ()),
+    ):
+        with pytest.raises(ValueError, match="a title, the same told in words"):
+            Drawing(title, told, shapes)
+
+
+def test_a_drawing_is_a_value() -> None:
+    shapes = (Line((0, 0), (1, 1), "cut", dashed=True), Arrow((0, 0), (1, 0), "move", both_ends=True))
+    assert Drawing("t", "told", shapes) == Drawing("t", "told", shapes)
+    assert hash(Drawing("t", "told", shapes)) == hash(Drawing("t", "told", shapes))
