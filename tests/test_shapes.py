@@ -15,13 +15,10 @@ def test_what_cannot_be_drawn() -> None:
         Path(((0.0, 0.0),), "cut")
     with pytest.raises(ValueError, match="anchor"):
         Label((0.0, 0.0), "here", anchor="left")
-    for title, told, shapes in (
-        ("", "told", (Line((0, 0), (1, 1), "cut"),)),
-        ("t", "", (Line((0, 0), (1, 1), "cut"),)),
-        ("t", "told", ()),
-    ):
+    shapes = (Line((0, 0), (1, 1), "cut"),)
+    for title, told, drawn in (("", "told", shapes), ("title", "", shapes), ("title", "told", ())):
         with pytest.raises(ValueError, match="a title, the same told in words"):
-            Drawing(title, told, shapes)
+            Drawing(title, told, drawn)
 
 
 def test_a_drawing_is_a_value() -> None:

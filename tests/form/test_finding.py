@@ -71,9 +71,8 @@ def test_nothing_to_decide_without_limits() -> None:
 
 def test_the_person_s_own_tolerance_goes_before_the_check_s() -> None:
     assert run("gap=0.01").estimates[0].decision == "proven-out"
-    assert (
-        run("gap=0.01", limits=Limits.within(1.0), scatter=Scatter(0.01, 6, 2, 1)).estimates[0].decision == "proven-in"
-    )
+    own = run("gap=0.01", limits=Limits.within(1.0), scatter=Scatter(0.01, 6, seen=2, pairs=1))
+    assert own.estimates[0].decision == "proven-in"
 
 
 def test_a_scatter_is_judged_by_chi_square() -> None:
@@ -88,9 +87,8 @@ def test_a_scatter_is_judged_by_chi_square() -> None:
 
 
 def test_more_runs_shrink_what_is_not_shared() -> None:
-    x = Uncertain.of(
-        1.0, Source("run:gap", "hands", 0.4, 4), Source("limit:c", "limit", 0.3), Source("reading:a", "r", 0.2)
-    )
+    sources = Source("run:gap", "hands", 0.4, 4), Source("limit:c", "limit", 0.3), Source("reading:a", "r", 0.2)
+    x = Uncertain.of(1.0, *sources)
     y = averaged(x, 4)
     us = {source.key: source.u for source in y.parts}
     assert us == pytest.approx({"run:gap": 0.2, "limit:c": 0.3, "reading:a": 0.1}) and y.value == 1.0
