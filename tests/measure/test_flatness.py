@@ -23,7 +23,7 @@ def smallest_zone(places: Sequence[Sequence[float]]) -> float:
     below = np.hstack([-a, -np.ones((len(a), 1))])
     cost = [0.0] * a.shape[1] + [1.0]
     done = linprog(cost, np.vstack([above, below]), np.concatenate([z, -z]), bounds=[(None, None)] * len(cost))
-    assert done.success
+    assert done.success and done.fun is not None
     return float(done.fun)
 
 
