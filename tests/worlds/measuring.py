@@ -49,5 +49,9 @@ def rule(rng: np.random.Generator) -> Shown:
     return Shown.drawn(rng, 25.4 / 64, 0.3, 0.2)
 
 
+def tape(rng: np.random.Generator) -> Shown:
+    return Shown.drawn(rng, 25.4 / 64, 0.8, 0.4)
+
+
 def indicator(rng: np.random.Generator) -> Shown:
     return Shown.drawn(rng, 0.01, 0.02, 0.008)

@@ -1,0 +1,46 @@
+"""Simulated runs of the checks of instruments, stock and work. See simulated.py."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from tests.checks.ran import Simulated
+from tests.checks.simulated import INCH, known
+from tests.worlds.jaws import Jaws, Tape
+from tests.worlds.measuring import Shown, tape
+
+from trued.measure.instrument import DEFAULTS
+
+
+def caliper_itself(rng: np.random.Generator) -> Simulated:
+    """A caliper with a zero, a stretch and worn jaws, read on steel and on wood; a tape with a bent hook."""
+    jaws = Jaws(rng.uniform(-0.002, 0.002), 1.0 + rng.uniform(-2e-3, 2e-3), rng.uniform(-0.004, 0.004))
+    steel, wood = Shown(rng, 0.01, rng.uniform(0.008, 0.02), 0.0), Shown(rng, 0.01, rng.uniform(0.01, 0.06), 0.0)
+    tip, marked, scrap = jaws.reach, rng.uniform(0.2, 0.9), rng.uniform(0.5, 0.9)
+    true = marked + rng.uniform(-0.005, 0.005) / INCH
+    typed = [f"closed={steel.read(jaws.closed() * INCH)}" for _ in range(5)]
+    typed += [f"known={steel.read(jaws.over(true, tip / 2) * INCH)}" for _ in range(5)]
+    typed += [f"tip={steel.read(jaws.over(true, tip) * INCH)}" for _ in range(4)]
+    typed += [f"root={steel.read(jaws.over(true, 0.0) * INCH)}" for _ in range(4)]
+    typed += [f"edge={wood.read(jaws.over(scrap, tip / 2) * INCH)}" for _ in range(6)]
+    typed.append(f"marked={marked * INCH:.6f}mm")
+    long, stick = tape(rng), rng.uniform(24.0, 60.0)
+    bent = Tape(rng.uniform(-0.05, 0.05), slides=rng.uniform(0.0, 0.1))
+    pairs = (("hook_pull", bent.hooked), ("hook_push", bent.pushed), ("from_line", bent.from_line))
+    typed += [f"{name}={long.read(what(stick) * INCH)}" for name, what in pairs for _ in range(2)]
+    truth = {
+        "caliper-zero": jaws.closed() * INCH,
+        "caliper-repeat": wood.sd,
+        "caliper-scale": (jaws.over(true, tip / 2) - jaws.closed() - true) * INCH,
+        "caliper-jaws": (jaws.over(true, tip) - jaws.over(true, 0.0)) * INCH,
+        "tape-hook": (bent.pushed(stick) - bent.hooked(stick)) * INCH,
+        "tape-start": bent.pulled * INCH,
+    }
+    own = [replace(DEFAULTS["caliper"], id="caliper-1"), replace(known(rng, "tape", long), resolution=long.step)]
+    return Simulated("caliper", typed, truth, instruments=own)
+
+
+WORLDS = {
+    "caliper": caliper_itself,
+}
