@@ -28,7 +28,7 @@ class KeyLine:
 def letters(used: Iterable[Used]) -> dict[str, str]:
     """A letter for each kind of part, the same on all stock pieces, in the order in which they come up."""
     names = dict.fromkeys(part.want for piece in used for part in parts(piece.tree))
-    return {name: _letter(number) for number, name in enumerate(names)}
+    return {name: letter(number) for number, name in enumerate(names)}
 
 
 def board_drawing(
@@ -81,9 +81,9 @@ def board_key(used: Used, *, show: Show, letters: Mapping[str, str]) -> tuple[Ke
     return tuple(lines)
 
 
-def _letter(number: int) -> str:
+def letter(number: int) -> str:
     more, last = divmod(number, 26)
-    return (_letter(more - 1) if more else "") + ascii_uppercase[last]
+    return (letter(more - 1) if more else "") + ascii_uppercase[last]
 
 
 def _area(piece: Rect, role: str) -> Path:

@@ -17,7 +17,6 @@ from trued.shop.thing import thing_of
 from trued.units import Unit
 from trued.usecases.adjustments import amount_to_type
 from trued.usecases.kept_run import ground_of
-from trued.usecases.list_checks import one_check
 from trued.usecases.shop_now import ShopNow, as_check, opened, read_now
 
 if TYPE_CHECKING:
