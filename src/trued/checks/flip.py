@@ -1,0 +1,279 @@
+"""One cut and a piece rolled over: a quick look whether the fence is still square to the travel."""
+
+from __future__ import annotations
+
+from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.form.blunders import fraction_display, unit_slip
+from trued.form.feeler import closed
+from trued.form.fence_turn import FENCE_FACTS, at_the_screw, fence_way, layout_of
+from trued.form.saying import inches, size, slope
+from trued.form.sketch import Shape, turned
+from trued.measure.decision import Limits
+from trued.measure.estimate import Uncertain
+from trued.measure.scatter import Scatter
+from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
+
+FEATURE = "fence-angle"
+TOLERANCE = Limits.within(2e-4)  # rad; common practice for fine work
+NOT_PARALLEL = inches(0.003)  # common practice
+MOST_ANGLE = 0.01  # rad; common practice: more than this is no trim of a screw
+GAPS_DIFFER = inches(0.003)  # common practice
+BOARD = ("keeper", "offcut")
+
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """Half of gap / width, and half of the angle between the board's edges: positive = corner tight."""
+    keeper, offcut = (taken.mean("board", at) for at in BOARD)
+    width = 0.5 * (keeper + offcut)
+    edges = (offcut - keeper) / taken.mean("apart")
+    angle = _opened(taken) / (2.0 * width) + 0.5 * edges + taken.between_runs()
+    return (Found(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
+
+
+def _opened(taken: Taken) -> Uncertain:
+    """The gap with its sign: above 0 where it is open away from the straightedge."""
+    where = taken.choice("where")
+    if where == "none":
+        return closed("flip")
+    return taken.mean("gap") if where == "away" else -taken.mean("gap")
+
+
+def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+    """Which way the fence is out and by how much; it is set by five cuts, which see it twice as large."""
+    angle = founds[0].value.value
+    opening = angle > 0.0
+    radius = taken.number("radius")
+    amount = None if radius is None else abs(angle) * radius
+    by = slope(angle, taken.unit) if amount is None else f"{size(amount, taken.unit)} at the screw"
+    text = (
+        f"The fence no longer stands square: {'open' if opening else 'close'} it by {by}: {fence_way(taken, opening)}. "
+        f"This test sees whether it moved; set it by five cuts, or look again after this move. "
+        f"{at_the_screw(taken, opening, amount)}"
+    )
+    where, direction = "fence" if amount is None else "screw", "open" if opening else "close"
+    return (Move(FEATURE, text, where, direction, amount),)
+
+
+def nothing_to_divide(taken: Taken) -> Seen | None:
+    """A board without width, or two places that are one."""
+    zero = [name for name in ("board", "apart") if any(v <= 0.0 for v in taken.all(name))]
+    text = f"{' and '.join(zero)} cannot be 0: measure again and type what is read."
+    return Seen("no-size", Act.REFUSE, text) if zero else None
+
+
+def gap_without_place(taken: Taken) -> Seen | None:
+    """A gap that is nowhere, or a place without a gap."""
+    where, widest = taken.choice("where"), max(taken.all("gap"))
+    if (where == "none") == (widest == 0.0):
+        return None
+    text = (
+        f"where=none stands with a gap of {size(widest, taken.unit)}: at which edge is it?"
+        if widest
+        else f"where={where} stands with a gap of 0: type where=none when not even the thinnest feeler goes in."
+    )
+    return Seen("gap-without-place", Act.REFUSE, text)
+
+
+def not_rolled(taken: Taken) -> Seen | None:
+    """The offcut's mark looks up: two ends of one cut always close."""
+    text = (
+        "The offcut's mark looks up, so it was not rolled over: as they were cut the two ends always fit, whatever the "
+        "fence does. Roll it over about its long axis and read again."
+    )
+    return Seen("not-rolled", Act.REFUSE, text) if taken.choice("mark") == "up" else None
+
+
+def slipped_unit(taken: Taken) -> Seen | None:
+    """One width of the board typed in the other unit."""
+    return unit_slip(taken, taken.of("board"))
+
+
+def not_parallel(taken: Taken) -> Seen | None:
+    """The board's edges run together by more than the sum can be trusted with."""
+    differ = taken.mean("board", "offcut") - taken.mean("board", "keeper")
+    if abs(differ.value) <= max(NOT_PARALLEL, 3.0 * differ.u) or slipped_unit(taken):
+        return None
+    text = (
+        f"The board is {size(differ.value, taken.unit)} wider at one end than at the other. Rip it parallel within "
+        f"{size(NOT_PARALLEL, taken.unit)} and cut again; the taper would be taken for the fence."
+    )
+    return Seen("not-parallel", Act.REFUSE, text)
+
+
+def gaps_disagree(taken: Taken) -> Seen | None:
+    """Readings of one gap that do not agree: fuzz, or pieces that moved."""
+    spread = taken.worst_repeat("gap")
+    text = (
+        f"Readings of the gap differ by {size(spread, taken.unit)}. Slice off the fuzz, press both pieces to the "
+        "straightedge and to each other, and read again."
+    )
+    return Seen("gaps-disagree", Act.DOUBT, text) if spread > GAPS_DIFFER else None
+
+
+def implausible(taken: Taken) -> Seen | None:
+    """More out than a trim of the screw can be."""
+    widths = taken.all("board")
+    if min(widths) <= 0.0 or max(taken.all("gap")) <= 2.0 * MOST_ANGLE * min(widths):
+        return None
+    text = (
+        "This is more than a fence at its zero stop is ever out. Is the detent seated, and do the keeper's fence edge "
+        "and the offcut's other edge lie at the straightedge?"
+    )
+    return Seen("gap-implausible", Act.DOUBT, text)
+
+
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+    """The two pieces at the straightedge, the offcut rolled over; afterwards the gap as found, and the fence's turn."""
+    layout = layout_of(taken)
+    k = layout.keeper_x if layout else -1
+    side = f"The keeper is drawn {'left' if k < 0 else 'right'}, as it lay at the blade, its fence edge down."
+    shapes: list[Shape] = [rectangle(-13, -3, 26, 2, "fixture"), Label((0, -4.3), "straightedge")]
+    if not founds:
+        shapes += [*_pieces(k, 0.0), Arrow((-k * 9, 8.5), (-k * 9, 6.6), "move"), Label((-k * 9, 9.2), "rolled over")]
+        shapes += [Label((0, 6.8), "gap away"), Label((0, -0.7), "gap at the straightedge")]
+        told = (
+            f"{side} Beside it lies the offcut, rolled over about its long axis, so that its other long edge lies at "
+            "the straightedge; the two sawn ends are pushed together. Read the gap that stays open, and say whether "
+            "it is at the straightedge or away from it."
+        )
+        return Drawing("Flip test: where to look", told, tuple(shapes))
+    angle = founds[0].value.value
+    opening = angle > 0.0
+    lean = 0.12 if opening else -0.12
+    at = (0.0, 7.0) if opening else (0.0, -0.7)
+    word = "open" if opening else "close"
+    shapes += [*_pieces(k, lean), Label((at[0], at[1]), "gap", "found"), *_fence(k, opening)]
+    told = (
+        f"{side} The sawn ends meet {'at the straightedge and stand apart away from it' if opening else 'away from it'}"
+        f"{'' if opening else ' and stand apart at the straightedge'}, drawn much larger: the corner is "
+        f"{'tight' if opening else 'open'} by {slope(angle, taken.unit)}. To mend it {word} the fence: "
+        f"{fence_way(taken, opening)}."
+    )
+    return Drawing("Flip test: what was found", told, tuple(shapes))
+
+
+def _pieces(k: int, lean: float) -> list[Shape]:
+    """Keeper and rolled offcut, their ends leaning away from each other at the top by `lean`, or at the bottom."""
+    high, low = (lean * 6.0, 0.0) if lean >= 0.0 else (0.0, -lean * 6.0)
+    keeper: tuple[Point, ...] = ((k * 12, -1), (k * (0.1 + low), -1), (k * (0.1 + high), 5.5), (k * 12, 5.5))
+    offcut = tuple((-x, y) for x, y in keeper)
+    return [
+        Path(keeper, "keeper"),
+        Path(offcut, "offcut"),
+        Label((k * 7, 2), "keeper"),
+        Label((-k * 7, 2), "offcut"),
+        Label((k * 7, 0), "fence edge"),
+        Label((-k * 7, 0), "other edge"),
+    ]
+
+
+def _fence(k: int, opening: bool) -> list[Shape]:
+    """The fence below, its work above it, with the way of its end far from the blade."""
+    fence = rectangle(min(0, k * 12), -12, 12, 1, "fence")
+    end = -13.0 if opening else -9.5
+    return [
+        Line((0, -13), (0, -6.5), "blade"),
+        Path(turned(fence.points, (0.0, -11.5), (k if opening else -k) * 0.08), "fence"),
+        Arrow((k * 11, end + (3 if opening else -3)), (k * 11, end), "move"),
+        Label((k * 5.5, -8.0), "open the fence" if opening else "close the fence", "move"),
+    ]
+
+
+CHECK = Check(
+    id="flip",
+    version=1,
+    title="Flip test: is the fence still square to the travel?",
+    purpose="Shows with one cut and a feeler whether the fence has moved: good for seeing, not for setting.",
+    minutes=4.0,
+    features=(FEATURE,),
+    ground=("bar-play", "fence-straight", "fence-upright"),
+    at_hand=(
+        "a board with parallel edges, ripped, 4 to 8 in wide and 12 in long or longer",
+        "a straightedge, or the straight edge of the saw's table",
+        "feelers",
+        "a caliper for the board's width",
+        "a pencil",
+    ),
+    cautions=(
+        "The saw's manual goes first: is a sled allowed, and the guard off for it? Refit guard and knife afterwards.",
+        "Hands at least 6 in from the kerf; stand out of the line of the board; eye and ear protection.",
+        "Stop the saw and wait until the blade stands before either piece is lifted off.",
+    ),
+    asks=(
+        Ask(
+            "board",
+            "width of the board near its keeper's end and near its offcut's end, before the cut",
+            stations=BOARD,
+            advise=2,
+            expect=(25.0, 400.0),
+        ),
+        Ask(
+            "apart",
+            "distance along the board between the two places where its width was read",
+            instrument="rule",
+            expect=(100.0, 2500.0),
+        ),
+        Ask(
+            "mark",
+            "where the offcut's mark looks now: under (it was rolled over) or up",
+            Kind.CHOICE,
+            choices=("under", "up"),
+            optional=True,
+        ),
+        Ask("where", "where the gap is open", Kind.CHOICE, choices=("away", "straightedge", "none"), need=(1, 1)),
+        Ask(
+            "gap",
+            "thickest feeler that goes into the gap, 0 when not even the thinnest does",
+            instrument="feelers",
+            advise=2,
+            expect=(0.0, 6.0),
+        ),
+    ),
+    facts=FENCE_FACTS,
+    steps=(
+        Step(
+            "Choose a board with parallel edges, ripped in one go. Measure its width near both ends, at marked spots, "
+            "and the distance between the spots: what its edges run together is taken off.",
+            asks=("board", "apart"),
+        ),
+        Step("Mark the board's upper face on both sides of the cut, and write FENCE on the edge that goes to it."),
+        Step(
+            "Crosscut it in two about the middle, everything locked and pressed as in use.",
+            caution="Let both pieces lie until the blade stands; the offcut must be free to move away.",
+        ),
+        Step(
+            "Slice off the fuzz. Lay the keeper's fence edge against the straightedge. Roll the offcut over about its "
+            "long axis, so that its mark looks down and its other long edge comes to the straightedge.",
+            asks=("mark",),
+        ),
+        Step(
+            "Push the two sawn ends together until they touch. See where they stand apart: away from the straightedge, "
+            "at the straightedge, or nowhere; and read the gap there with feelers, at the very edge.",
+            asks=("where", "gap"),
+        ),
+    ),
+    evaluate=evaluate,
+    moves=moves,
+    blunders=(
+        nothing_to_divide,
+        not_rolled,
+        gap_without_place,
+        slipped_unit,
+        not_parallel,
+        implausible,
+        gaps_disagree,
+        fraction_display,
+    ),
+    draw=draw,
+    example=Example(
+        ("board@keeper=5.500", "board@offcut=5.500", "apart=20", "where=away", "gap=0.008"),
+        ((FEATURE, 0.008 / 11.0),),
+        "worked by hand: 0.008 / (2 × 5.5) is 0.0007, 0.0087 in per foot",
+    ),
+    sources=(
+        "common practice; the sum is geometry: two like corners side by side show twice the error",
+        "edges that are not parallel add half of their angle: geometry",
+        "scatter of 1e-4 rad between runs to start with: common practice, one cut seated and two pieces laid together",
+    ),
+    between_runs=BetweenRuns("seating of the cut and of the pieces", Scatter(1e-4, 4), "common practice"),
+)
