@@ -100,10 +100,16 @@ def test_where_the_fence_stands_must_be_said() -> None:
         taken("blade-parallel", CHECK.example.given[1:])
 
 
-def test_an_own_tolerance_moves_the_aim() -> None:
-    wide = take(CHECK, CHECK.example.given, limits={"blade-parallel": Limits(-0.002, 0.0)})
-    (move,) = CHECK.moves(wide, CHECK.evaluate(wide))
-    assert move.amount_mm == pytest.approx((0.004 + 0.001 * 7) * 25.4)
+def test_an_own_tolerance_may_be_tighter_never_wider() -> None:
+    """Plus and minus of what is typed, less the side toward the fence: no tolerance buys a heel there."""
+    tight = take(CHECK, CHECK.example.given, limits={"blade-parallel": Limits.within(0.0003)})
+    assert CHECK.evaluate(tight)[0].limits == Limits(-0.0003, 0.0)
+    (move,) = CHECK.moves(tight, CHECK.evaluate(tight))
+    assert move.amount_mm == pytest.approx((0.004 + 0.00015 * 7) * 25.4)
+    wide = take(CHECK, CHECK.example.given, limits={"blade-parallel": Limits.within(0.01)})
+    assert CHECK.evaluate(wide)[0].limits == Limits(-4 * 0.0254 / 178, 0.0)
+    nothing = take(CHECK, CHECK.example.given, limits={"blade-parallel": Limits(0.001, 0.002)})
+    assert CHECK.evaluate(nothing)[0].limits == Limits(-4 * 0.0254 / 178, 0.0)
 
 
 # --- blunders

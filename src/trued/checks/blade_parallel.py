@@ -9,6 +9,8 @@ import math
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.blunders import unit_slip
+from trued.form.dial import DIAL_ASK, dial_sign
+from trued.form.safety import held, middle
 from trued.form.saying import inches, place, size
 from trued.form.sketch import Shape, measured, saw_from_above, turned
 from trued.measure.decision import Limits
@@ -19,7 +21,6 @@ from trued.shapes import Arrow, Drawing, Label, Line, rectangle
 FEATURE = "blade-parallel"
 SPOTS = ("first", "second")
 FENCE = ("beyond-blade", "slot-side")
-DIAL = ("grows", "shrinks", "distance")
 ACROSS = inches(0.004) / 178.0  # rad; common practice: 0.003 to 0.005 in over the blade, here over 7 in
 TILTED_DIFFERS = ACROSS  # common practice: more than the whole tolerance between upright and tilted
 SPOTS_DIFFER = inches(0.003)  # common practice: the least wobble that a good blade is allowed
@@ -33,8 +34,7 @@ def lean(taken: Taken, near: str, far: str) -> Uncertain:
     total = Uncertain(0.0)
     for spot in spots:
         total = total + (_mean(taken, far, spot) - _mean(taken, near, spot))
-    sign = -1.0 if taken.choice("dial") == "grows" else 1.0
-    return total * (sign / len(spots))
+    return total * (dial_sign(taken) / len(spots))
 
 
 def _mean(taken: Taken, name: str, spot: str) -> Uncertain:
@@ -44,18 +44,18 @@ def _mean(taken: Taken, name: str, spot: str) -> Uncertain:
 def evaluate(taken: Taken) -> tuple[Found, ...]:
     """(far - operator's) / span; nothing is allowed of the heel that leans toward the rip fence."""
     angle = lean(taken, "operator_end", "far_end") / taken.mean("span") + taken.between_runs()
-    return (Found(FEATURE, "rad", angle, taken.tolerance(FEATURE, limits(taken)), safety=True),)
+    return (Found(FEATURE, "rad", angle, limits(taken), safety=True),)
 
 
 def limits(taken: Taken) -> Limits:
     """One-sided on the rip side: the far end may lean a little away from the rip fence, never toward it."""
-    return Limits(-ACROSS, 0.0) if taken.choice("fence") == "beyond-blade" else Limits(0.0, ACROSS)
+    beyond = taken.choice("fence") == "beyond-blade"
+    return held(taken, FEATURE, Limits(-ACROSS, 0.0) if beyond else Limits(0.0, ACROSS))
 
 
 def aim(taken: Taken) -> float:
-    """The middle of what is allowed: a blade set to the limit would lie beyond it half of the time."""
-    allowed = taken.tolerance(FEATURE, limits(taken))
-    return sum(x for x in (allowed.low, allowed.high) if x is not None) / 2.0
+    """The middle of what is allowed."""
+    return middle(limits(taken))
 
 
 def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
@@ -218,13 +218,7 @@ CHECK = Check(
             kind=Kind.CHOICE,
             choices=FENCE,
         ),
-        Ask(
-            "dial",
-            "what the number does when the tip is pushed in (grows or shrinks), or distance where slot to blade itself "
-            "was read",
-            kind=Kind.CHOICE,
-            choices=DIAL,
-        ),
+        DIAL_ASK,
         Ask(
             "operator_end",
             "the marked spot, read from the slot at the operator's end",

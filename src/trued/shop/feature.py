@@ -131,7 +131,7 @@ _TABLE = (
     Feature("insert-rock", "mm", "rocking of the insert", "insert", 6.0, Limits(None, 3 * _MIL), safety=True),
     Feature(
         "rip-toe", "mm", "toe of the rip fence", "rip-fence", 10.0,
-        Limits(0.0, 3 * _MIL), ("in", "out"), Actuator(1 * _MIL, 1 * _MIL), safety=True,
+        Limits(0.0, 3 * _MIL), ("in", "out"), safety=True,
     ),
     Feature(
         "rip-pinch", "rad", "rip fence to blade (opening)", "rip-fence", 10.0, Limits(0.0, None), ("in", "out"),
@@ -142,7 +142,7 @@ _TABLE = (
     Feature("rip-straight", "mm", "straightness of the rip fence", "rip-fence", 10.0, Limits.within(3 * _MIL)),
     Feature("rip-slope", "mm/mm", "rip scale, slope", "rip-fence", 10.0, Limits.within(1e-3)),
     Feature("rip-offset", "mm", "rip scale, offset", "rip-fence", 10.0, Limits.within(1 / 64 * 25.4)),
-    Feature("rip-setting", "mm", "setting the rip fence", "rip-fence", 10.0),
+    Feature("rip-setting", "mm", "setting the rip fence", "rip-fence", 10.0, spread=True),
     Feature("rip-repeat", "mm", "repeat of a rip width", "rip-parallel", 8.0, spread=True),
     Feature("table-flat", "mm", "flatness of the table", "table", 15.0, Limits(None, 10 * _MIL)),
     Feature(
