@@ -38,6 +38,11 @@ def reads(shown: Shown, name: str, inches: float, times: int = 1) -> list[str]:
 
 
 def five_cut(rng: np.random.Generator) -> Simulated:
+    """A shop that scatters from rather little to rather much between its runs."""
+    return five_cut_with(rng, rng.uniform(3e-5, 1e-4))
+
+
+def five_cut_with(rng: np.random.Generator, sigma: float) -> Simulated:
     """Any layout, a fault within five tolerances; the four cuts that count are each seated with scatter.
 
     Four independent seatings of sigma move the angle by sigma / 2, so a run that scatters by s has cuts that do by 2 s.
@@ -45,7 +50,6 @@ def five_cut(rng: np.random.Generator) -> Simulated:
     fence, keeper = LAYOUTS[rng.integers(4)]
     sled = Sled(fence, keeper)
     sled.make_tight(rng.uniform(-1e-3, 1e-3))
-    sigma = rng.uniform(3e-5, 1e-4)
     strip = sled.five_cuts(seats=rng.normal(0.0, 2.0 * sigma, 5).tolist())
     jaws, long = caliper(rng), rule(rng)
     typed = reads(jaws, "fence_end", strip.fence_end, 2) + reads(jaws, "free_end", strip.free_end, 2)

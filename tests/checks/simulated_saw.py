@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 import numpy as np
 from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH, known, procedure, reads
 from tests.worlds.blade import Arbor
-from tests.worlds.measuring import indicator, rule
+from tests.worlds.fence import Fence
+from tests.worlds.measuring import caliper, indicator, own_scatter, rule
 
 SPOT = {"first": 0.3, "second": 0.3 + np.pi / 2}  # where on the blade the two spots are
 
@@ -30,6 +34,52 @@ def blade_parallel(rng: np.random.Generator) -> Simulated:
     return Simulated("blade-parallel", typed, truth, scatter=procedure(rng, sigma), instruments=own)
 
 
+def rip_fence(rng: np.random.Generator) -> Simulated:
+    """A fence that locks anew each time, a blade that leans, and three ripped strips; slot on either side."""
+    inner = bool(rng.integers(2))
+    fence = Fence(
+        rng.uniform(-0.015, 0.015) / 20,
+        rng.uniform(-0.02, 0.02) / 7,
+        rng.uniform(-0.002, 0.002),
+        slot_x=3.5 if inner else -5.0,
+        scale_origin=rng.uniform(-0.08, 0.08),
+        scale_stretch=1.0 + rng.uniform(-0.005, 0.005),
+    )
+    needle, long, jaws = indicator(rng), rule(rng), caliper(rng)
+    grows, zero, wanders = bool(rng.integers(2)), rng.uniform(-1.0, 1.0), own_scatter(rng, 0.0254, 3)
+    shifts = rng.uniform(0.01, 0.1)
+
+    def shown(inches: float) -> str:
+        return needle.read((-1.0 if grows else 1.0) * (inches * INCH + zero))
+
+    typed = [f"slot={'fence-side' if inner else 'beyond-blade'}", f"dial={'grows' if grows else 'shrinks'}"]
+    place = fence.from_slot(fence.face(0.5))
+    for _ in range(3):
+        skew, shift = rng.normal(0.0, wanders) / INCH, rng.normal(0.0, shifts) / INCH
+        locked = replace(fence, open_rad=fence.open_rad + skew / fence.long, at=fence.at + shift)
+        for name, share in (("operator_end", 0.0), ("middle", 0.5), ("far_end", 1.0)):
+            typed.append(f"{name}={shown(locked.from_slot(locked.face(share)) - place)}")
+    pressed = rng.normal(0.0, own_scatter(rng, 8e-5, 4)) * fence.blade
+    for name, share in (("blade_operator", 0.0), ("blade_far", 1.0)):
+        off = fence.from_slot(fence.plate(share)) - fence.from_slot((0.0, 0.0))
+        typed += [f"{name}={shown(off + share * pressed)}" for _ in range(2)]
+    typed += reads(long, "length", fence.long) + reads(long, "blade_span", fence.blade)
+    sets = own_scatter(rng, 0.127, 4)
+    for setting in (2, 6, 12):
+        typed.append(f"width@{setting}in={jaws.read(fence.ripped(setting) * INCH + rng.normal(0.0, sets))}")
+    next_time = replace(fence, open_rad=fence.open_rad + rng.normal(0.0, wanders) / INCH / fence.long)
+    truth = {
+        "rip-toe": (fence.face(1.0)[0] - fence.face(0.0)[0]) * INCH,
+        "rip-pinch": -next_time.closes() / fence.blade,
+        "rip-straight": fence.hollow * INCH,
+        "rip-offset": fence.scale_origin * INCH,
+        "rip-slope": fence.scale_stretch - 1.0,
+        "rip-setting": math.hypot(sets, 0.025),
+    }
+    return Simulated("rip-fence", typed, truth)
+
+
 WORLDS = {
+    "rip-fence": rip_fence,
     "blade-parallel": blade_parallel,
 }

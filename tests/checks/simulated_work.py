@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 from tests.checks.ran import Simulated
-from tests.checks.simulated import INCH, known
+from tests.checks.simulated import INCH, known, reads
 from tests.worlds.jaws import Jaws, Tape
-from tests.worlds.measuring import Shown, tape
+from tests.worlds.measuring import Shown, caliper, own_scatter, tape
+from tests.worlds.sight import Blade, Sight
 
 from trued.measure.instrument import DEFAULTS
 
@@ -41,6 +42,28 @@ def caliper_itself(rng: np.random.Generator) -> Simulated:
     return Simulated("caliper", typed, truth, instruments=own)
 
 
+def sight_line(rng: np.random.Generator) -> Simulated:
+    """Either keeper, a line off by five tolerances at most and above the work; an eye that keeps its place in a run."""
+    keeper = str(rng.choice(["left", "right"]))
+    blade = Blade(rng.uniform(0.09, 0.13), rng.uniform(0.06, 0.085), str(rng.choice(["left", "right"])))
+    above, jaws = rng.uniform(0.05, 0.25), caliper(rng)
+    sight = Sight(blade, keeper, 0.0, above, (rng.uniform(-2.0, 2.0), 18.0))
+    sight.set_line()
+    sight.line += rng.uniform(-0.05, 0.05)
+    straight_above = replace(sight, eye=(0.0, 18.0))
+    sd = own_scatter(rng, 0.005, 4)
+    typed = []
+    for to_mark in (4.0, 4.5, 5.0):
+        length = sight.cut(to_mark, rng.normal(0.0, sd))
+        typed += reads(jaws, "to_mark", to_mark) + reads(jaws, "to_cut", length)
+    open_by = rng.uniform(0.0, 0.06)
+    typed += reads(jaws, "facing_kerf", blade.kerf + open_by, 2)
+    truth = {"sight-line": (straight_above.cut(5.0) - 5.0) * INCH, "zero-clearance": open_by * INCH}
+    facts = {"keeper": keeper, "above": f"{above:.4f}in", "marked": f"{blade.kerf:.6f}in"}
+    return Simulated("sight-line", typed, truth, facts, instruments=[known(rng, "caliper", jaws)])
+
+
 WORLDS = {
+    "sight-line": sight_line,
     "caliper": caliper_itself,
 }

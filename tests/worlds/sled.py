@@ -91,8 +91,10 @@ class Sled:
         near, far = (
             (max(ys) - margin, min(ys) + margin) if self.fence == "far" else (min(ys) + margin, max(ys) - margin)
         )
-        widths = [right - left for left, right in (chord(offcut, y) for y in (near, (near + far) / 2, far))]
-        return Strip(*widths, abs(near - far), turns)
+        at_fence, middle, free = (
+            right - left for left, right in (chord(offcut, y) for y in (near, (near + far) / 2, far))
+        )
+        return Strip(at_fence, middle, free, abs(near - far), turns)
 
     # --- moving
 

@@ -1,0 +1,52 @@
+"""How often the stated 95 % interval of each check holds the truth, over simulated shops.
+
+python3 tasks.py bench coverage [RUNS [SEED ...]]      4,000 runs a check, three seeds of which one is today's date
+
+The goal is 93 to 97 % for every feature and seed. Beside it: what the start of a new book gives, which is only assumed,
+in shops that all scatter just so, and in shops that scatter as widely as the start says. It fails nothing.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from dataclasses import replace
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+import numpy as np
+from tests.checks.ran import Simulated, World, coverage
+from tests.checks.simulated import WORLDS, five_cut_with
+from tests.worlds.measuring import own_scatter
+
+RUNS, GOAL = 4000, (0.93, 0.97)
+
+
+def assumed(spread_of_shops: bool) -> World:
+    """Five cuts in a new book: the start is what the check says, the shop scatters so or about so."""
+
+    def world(rng: np.random.Generator) -> Simulated:
+        sigma = own_scatter(rng, 5e-5, 4) if spread_of_shops else 5e-5
+        return replace(five_cut_with(rng, sigma), scatter=None, instruments=())
+
+    return world
+
+
+def main(words: list[str]) -> None:
+    runs = int(words[0]) if words else RUNS
+    seeds = [int(word) for word in words[1:]] or [1, 2, int(time.strftime("%Y%m%d"))]
+    print(f"{runs} runs a check; seeds {', '.join(map(str, seeds))}; goal {GOAL[0]:.0%} to {GOAL[1]:.0%}")
+    for name, world in WORLDS.items():
+        shares = [coverage(world, runs, seed) for seed in seeds]
+        for feature in shares[0]:
+            held = [share[feature] for share in shares]
+            verdict = "within" if all(GOAL[0] <= h <= GOAL[1] for h in held) else "OUTSIDE"
+            print(f"{name:12} {feature:12} {'  '.join(f'{h:.2%}' for h in held)}  {verdict}")
+    for text, spread in (("all shops as the start says", False), ("shops as wide as the start says", True)):
+        held = [coverage(assumed(spread), runs, seed)["fence-angle"] for seed in seeds]
+        print(f"five-cut, new book, {text}: {'  '.join(f'{h:.2%}' for h in held)} (assumed, no goal)")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
