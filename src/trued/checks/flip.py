@@ -7,11 +7,12 @@ from trued.form.blunders import fraction_display, unit_slip
 from trued.form.feeler import closed
 from trued.form.fence_turn import FENCE_FACTS, at_the_screw, fence_way, layout_of
 from trued.form.saying import inches, size, slope
-from trued.form.sketch import Shape, turned
+from trued.form.sketch import Shape, turned, upside_down
 from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
+from trued.shop.words import SledLayout
 
 FEATURE = "fence-angle"
 TOLERANCE = Limits.within(2e-4)  # rad; common practice for fine work
@@ -124,32 +125,39 @@ def implausible(taken: Taken) -> Seen | None:
 
 def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     """The two pieces at the straightedge, the offcut rolled over; afterwards the gap as found, and the fence's turn."""
-    layout = layout_of(taken)
-    k = layout.keeper_x if layout else -1
-    side = f"The keeper is drawn {'left' if k < 0 else 'right'}, as it lay at the blade, its fence edge down."
-    shapes: list[Shape] = [rectangle(-13, -3, 26, 2, "fixture"), Label((0, -4.3), "straightedge")]
+    layout = layout_of(taken) or SledLayout("far", "left")
+    k, f = layout.keeper_x, layout.fence_y
+    assumed = "" if layout_of(taken) else " Drawn for a far fence with the keeper left."
+    side = (
+        f"The keeper lies {layout.keeper} as it lay at the blade, its fence edge to a straightedge on the "
+        f"{layout.fence} side.{assumed}"
+    )
+    shapes: list[Shape] = [rectangle(-13, -3, 26, 2, "fixture"), Label((0, -2.2), "straightedge")]
     if not founds:
-        shapes += [*_pieces(k, 0.0), Arrow((-k * 9, 8.5), (-k * 9, 6.6), "move"), Label((-k * 9, 9.2), "rolled over")]
-        shapes += [Label((0, 6.8), "gap away"), Label((0, -0.7), "gap at the straightedge")]
+        shapes += [*_pieces(k, 0.0), Arrow((-k * 9, 8.5), (-k * 9, 6.2), "move"), Label((-k * 9, 9.2), "rolled over")]
+        shapes += [Label((0, 6.8), "gap away?"), Label((0, -4.3), "gap at the straightedge?")]
         told = (
             f"{side} Beside it lies the offcut, rolled over about its long axis, so that its other long edge lies at "
             "the straightedge; the two sawn ends are pushed together. Read the gap that stays open, and say whether "
             "it is at the straightedge or away from it."
         )
-        return Drawing("Flip test: where to look", told, tuple(shapes))
+        return Drawing("Flip test: where to look", told, _at_the_fence_side(shapes, f))
     angle = founds[0].value.value
     opening = angle > 0.0
-    lean = 0.12 if opening else -0.12
-    at = (0.0, 7.0) if opening else (0.0, -0.7)
-    word = "open" if opening else "close"
-    shapes += [*_pieces(k, lean), Label((at[0], at[1]), "gap", "found"), *_fence(k, opening)]
+    word, at = ("open", (0.0, 6.8)) if opening else ("close", (0.0, -4.3))
+    touch, apart = ("at the straightedge", "away from it") if opening else ("away from the straightedge", "at it")
+    shapes += [*_pieces(k, 0.12 if opening else -0.12), Label(at, "gap", "found"), *_fence(k, opening)]
     told = (
-        f"{side} The sawn ends meet {'at the straightedge and stand apart away from it' if opening else 'away from it'}"
-        f"{'' if opening else ' and stand apart at the straightedge'}, drawn much larger: the corner is "
+        f"{side} The sawn ends meet {touch} and stand apart {apart}, drawn much larger: the corner is "
         f"{'tight' if opening else 'open'} by {slope(angle, taken.unit)}. To mend it {word} the fence: "
         f"{fence_way(taken, opening)}."
     )
-    return Drawing("Flip test: what was found", told, tuple(shapes))
+    return Drawing("Flip test: what was found", told, _at_the_fence_side(shapes, f))
+
+
+def _at_the_fence_side(shapes: list[Shape], f: int) -> tuple[Shape, ...]:
+    """Shapes that were drawn with the fence toward the operator, as they lie for a fence on the side `f`."""
+    return tuple(shapes) if f < 0 else upside_down(shapes)
 
 
 def _pieces(k: int, lean: float) -> list[Shape]:
@@ -168,14 +176,16 @@ def _pieces(k: int, lean: float) -> list[Shape]:
 
 
 def _fence(k: int, opening: bool) -> list[Shape]:
-    """The fence below, its work above it, with the way of its end far from the blade."""
+    """The fence as it leans, its work beyond it, with the way of its end far from the blade."""
     fence = rectangle(min(0, k * 12), -12, 12, 1, "fence")
-    end = -13.0 if opening else -9.5
+    tip, end = (-9.5, -13.0) if opening else (-13.0, -9.5)
     return [
         Line((0, -13), (0, -6.5), "blade"),
         Path(turned(fence.points, (0.0, -11.5), (k if opening else -k) * 0.08), "fence"),
-        Arrow((k * 11, end + (3 if opening else -3)), (k * 11, end), "move"),
+        Line((0, -11), (k * 12, -11), "wanted", dashed=True),
+        Arrow((k * 11, tip), (k * 11, end), "move"),
         Label((k * 5.5, -8.0), "open the fence" if opening else "close the fence", "move"),
+        Label((k * 5.5, -13.5), "fence"),
     ]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from trued.shapes import Arrow, Label, Line, Path, Point, rectangle
 
@@ -29,3 +30,20 @@ def turned(points: Sequence[Point], about: Point, rad: float) -> tuple[Point, ..
 def measured(start: Point, end: Point, text: str, at: Point, anchor: str = "middle") -> list[Shape]:
     """A place to measure across, with its name."""
     return [Arrow(start, end, "measure", both_ends=True), Label(at, text, "measure", anchor)]
+
+
+def upside_down(shapes: Sequence[Shape]) -> tuple[Shape, ...]:
+    """The same shapes with the operator's side and the far side exchanged; words stay readable."""
+    return tuple(_turned_over(shape) for shape in shapes)
+
+
+def _turned_over(shape: Shape) -> Shape:
+    if isinstance(shape, Label):
+        return replace(shape, at=_over(shape.at))
+    if isinstance(shape, Path):
+        return replace(shape, points=tuple(_over(p) for p in shape.points))
+    return replace(shape, start=_over(shape.start), end=_over(shape.end))
+
+
+def _over(point: Point) -> Point:
+    return point[0], -point[1]
