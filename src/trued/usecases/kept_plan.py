@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
 from trued.shapes import Drawing
+from trued.shop.feature import said
 from trued.units import Unit
 from trued.usecases.json_node import Node
 from trued.usecases.kept_drawings import board_of, fit_of
@@ -143,8 +144,8 @@ def kept_plan(id: str, book: Path) -> KeptPlan:
         cost=_cost(told["layout"]),
         settings="" if order is None else _settings(int(order), int(bound or 0)),
         true_first=tuple(_first(one) for one in told["true_first"]),
-        assumed=told["assumed"].texts,
-        stale=told["stale"].texts,
+        assumed=tuple(said(name) for name in told["assumed"].texts),
+        stale=tuple(said(name) for name in told["stale"].texts),
         cautions=told["cautions"].texts,
         sheets=next((path for path in sheets if path.suffix == ".pdf" and path.is_file()), None),
         instruments=tuple(instrument.id for instrument in shop.instruments),
@@ -187,7 +188,7 @@ def _fit(fit: Node, unit: Unit) -> KeptFit:
         name=fit["name"].text,
         needed=needed,
         expected=small(mean, unit),
-        spread=" to ".join(between),
+        spread=" and ".join(between),
         chance="not known: no shop is known" if chance is None else chance_words(chance),
         sure=chance is not None and chance >= 0.95,
         because=tuple(f"{label}{' (assumed)' if label in assumed else ''}" for label, share in shares if share >= 0.05),
@@ -209,12 +210,12 @@ def _boards(told: Node, unit: Unit) -> Iterator[KeptBoard]:
 def _tickets(told: Node, unit: Unit, done: set[str]) -> Iterator[KeptTicket]:
     for number, ticket in enumerate(told["order"], 1):
         text = ticket["scale_text"].text or (ticket["wanted_text"].text if ticket["setting"] else "")
-        said, _, beside = text.partition(" (")
+        number_said, _, beside = text.partition(" (")
         yield KeptTicket(
             id=ticket["id"].text,
             number=number,
             station=ticket["station"].text,
-            said=said,
+            said=number_said,
             beside=beside.rstrip(")"),
             true=_true(ticket, unit),
             new_setting=ticket["new_setting"].true,

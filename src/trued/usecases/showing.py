@@ -36,5 +36,5 @@ def limits_shown(limits: Limits | None, kind: str, unit: Unit) -> str:
 def chance_said(p: float) -> str:
     """A chance as a person says it; never 0 or 100 %."""
     if p < 0.01:
-        return "under 1 %"
-    return "over 99 %" if p > 0.99 else f"about {100 * p:.0f} %"
+        return "under 1\u00a0%"
+    return "over 99\u00a0%" if p > 0.99 else f"about {100 * p:.0f}\u00a0%"

@@ -10,7 +10,7 @@ from starlette.middleware import Middleware
 from starlette.routing import Route
 
 from trued.errors import BookRefused, InputRefused
-from trued.web import assets, changed, checks, moved, refusals, runs, standing
+from trued.web import assets, changed, checks, cuts, jobs, measured, moved, refusals, runs, standing
 from trued.web.guard import Guard
 from trued.web.site import Site, get, post
 
@@ -25,6 +25,15 @@ ROUTES = (
     Route("/changed/{kind}", post(changed.send), methods=["POST"]),
     Route("/moved", get(moved.show)),
     Route("/moved", post(moved.send), methods=["POST"]),
+    Route("/jobs", get(jobs.show_all)),
+    Route("/jobs", post(jobs.send), methods=["POST"]),
+    Route("/jobs/{id}", get(jobs.show)),
+    Route("/jobs/{id}/sheets.pdf", get(jobs.sheets)),
+    Route("/jobs/{id}/cut/{number:int}", get(cuts.show)),
+    Route("/jobs/{id}/cut/{number:int}", post(cuts.send), methods=["POST"]),
+    Route("/jobs/{id}/measured", get(measured.show)),
+    Route("/jobs/{id}/measured", post(measured.send), methods=["POST"]),
+    Route("/jobs/{id}/measured/{key}", get(measured.result)),
     Route("/style.css", assets.style),
     Route("/trued.js", assets.script),
 )

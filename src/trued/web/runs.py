@@ -9,14 +9,13 @@ from urllib.parse import urlencode
 from starlette.requests import Request
 from starlette.responses import Response
 
-from trued.units import Unit
 from trued.usecases.adjustments import length_to_type
 from trued.usecases.one_run import OneRun, one_run
 from trued.usecases.showing import chance_said, limits_shown, shown
 from trued.usecases.views import Estimate, Move, Standing
 from trued.usecases.words import said
 from trued.web.site import page
-from trued.web.standing import MARKS, clock
+from trued.web.standing import MARKS, amount_said, clock
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,8 +94,10 @@ def _of_standing(standing: Standing, run: OneRun) -> Order:
     if step.do == "move" and step.direction:
         typed = run.amounts.get(standing.feature, "")
         asked = {"feature": standing.feature, "direction": step.direction, "amount": typed}
-        word = step.direction.replace("-", " ").upper()
-        return Order(word, _amount(typed, run.unit), step.text, step.why, f"/moved?{urlencode(asked)}")
+        word, turned = step.direction.replace("-", " "), f"/moved?{urlencode(asked)}"
+        if not step.text.lower().startswith(word):  # it is mended by what is set, and the words begin with that
+            return Order(step.text.partition(":")[0], "", step.text, step.why, turned)
+        return Order(word.upper(), amount_said(typed, run.unit), step.text, step.why, turned)
     if step.do == "look":
         return Order("STOP", "", step.text, step.why)
     return Order("ONCE MORE", "", f"{step.text} Turn nothing yet.", step.why, again=True)
@@ -106,14 +107,8 @@ def _of_move(move: Move, run: OneRun) -> Order:
     typed = "" if move.amount_mm is None else length_to_type(move.amount_mm, run.unit)
     asked = {"feature": run.full.get(move.feature, move.feature), "direction": move.direction, "amount": typed}
     turned = f"/moved?{urlencode(asked)}" if run.latest else ""
-    amount = f"{_amount(typed, run.unit)} at the {move.where}" if typed else ""
+    amount = f"{amount_said(typed, run.unit)} at the {move.where}" if typed else ""
     return Order(move.direction.replace("-", " ").upper(), amount, move.text, "", turned)
-
-
-def _amount(typed: str, unit: Unit) -> str:
-    if not typed or not typed[-1].isdigit():
-        return typed.replace("mrad", " mrad")
-    return f"{typed} {unit}"
 
 
 def number_of(e: Estimate, run: OneRun) -> Number:

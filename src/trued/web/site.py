@@ -23,10 +23,23 @@ from trued.usecases.views import Drawing
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """`turn`: one request at a time uses the book, so that one connection at a time writes it."""
+    """`turn`: one request at a time uses the book, so that one connection at a time writes it.
+
+    answers: what a form with that key led to, so that the same form sent again leads there too.
+    """
 
     book: Path
     turn: threading.Lock = field(default_factory=threading.Lock)
+    answers: dict[str, object] = field(default_factory=dict)
+
+    def keep(self, key: str, answer: object) -> None:
+        """Keep an answer; the oldest goes when there are many."""
+        self.answers[key] = answer
+        while len(self.answers) > _MOST_ANSWERS:
+            del self.answers[next(iter(self.answers))]
+
+
+_MOST_ANSWERS = 50
 
 
 Endpoint = Callable[[Request], Awaitable[Response]]
@@ -55,9 +68,15 @@ def post(work: Callable[[Request, Path, FormData], Response]) -> Endpoint:
 
 
 def _in_turn(request: Request, work: Callable[[Path], Response]) -> Response:
-    site: Site = request.app.state.site
+    site = site_of(request)
     with site.turn:
         return work(site.book)
+
+
+def site_of(request: Request) -> Site:
+    """The site that was asked."""
+    site: Site = request.app.state.site
+    return site
 
 
 @cache
@@ -70,7 +89,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     made.globals["svg"] = picture
-    made.globals["ordinal"] = ordinal
+    made.filters["copies"] = copies
     return made
 
 
@@ -89,10 +108,12 @@ def picture(drawing: Drawing, width: float = 360) -> Markup:
     return Markup(svg(drawing, width=width))  # noqa: S704 -- made of numbers and escaped texts
 
 
-def ordinal(number: int) -> str:
-    """`1st`, `2nd`, `3rd`, `4th`."""
-    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{ending}"
+_COPY = re.compile(r"(?<=[^\s@])@(?=[0-9])")
+
+
+def copies(text: str) -> str:
+    """A part's copy as a person says it: `side 1` for the command line's `side@1`."""
+    return _COPY.sub(" ", text)
 
 
 _KEY = re.compile(r"[0-9a-f]{32}")

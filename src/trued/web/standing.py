@@ -11,6 +11,7 @@ from urllib.parse import urlencode
 from starlette.requests import Request
 from starlette.responses import Response
 
+from trued.units import Unit
 from trued.usecases.adjustments import amount_to_type
 from trued.usecases.list_checks import list_checks
 from trued.usecases.record_event import list_events
@@ -25,7 +26,7 @@ MARKS = {"proven-in": "■", "proven-out": "▲", "not-proven": "◇", None: "·
 
 @dataclass(frozen=True, slots=True)
 class Todo:
-    """One thing to do: the words, why, how long it takes, and where its page is."""
+    """One thing to do, why, how long it takes, where its page is. order, amount: of a move, to be written huge."""
 
     text: str
     why: str
@@ -33,6 +34,8 @@ class Todo:
     minutes: float
     href: str
     button: str
+    order: str = ""
+    amount: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,10 +117,18 @@ def todo_of(line: Line, view: StandingView) -> Todo:
     if step is None:
         return Todo(line.name, "", line.name, line.minutes, "/checks", "See the checks")
     if step.do == "move" and step.direction:
-        asked = {"feature": s.feature, "direction": step.direction, "amount": amount_to_type(s, view.shop)}
-        return Todo(step.text, step.why, line.name, line.minutes, f"/moved?{urlencode(asked)}", "I turned it")
+        typed = amount_to_type(s, view.shop)
+        href = f"/moved?{urlencode({'feature': s.feature, 'direction': step.direction, 'amount': typed})}"
+        turns = step.text.lower().startswith(step.direction.replace("-", " "))  # else it is mended by what is set
+        order, amount = (step.direction.upper(), amount_said(typed, view.shop.unit)) if turns else ("", "")
+        return Todo(step.text, step.why, line.name, line.minutes, href, "I turned it", order, amount)
     href = f"/checks/{step.check}" if step.check else "/checks"
     return Todo(step.text, step.why, line.name, line.minutes, href, "Open this check")
+
+
+def amount_said(typed: str, unit: Unit) -> str:
+    """An amount as it would be typed, with its unit."""
+    return f"{typed} {unit}" if typed and typed[-1].isdigit() else typed.replace("mrad", " mrad")
 
 
 def ago(time: timedelta) -> str:

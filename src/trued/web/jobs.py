@@ -1,0 +1,90 @@
+"""The kept plans, and a new one from a job file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import FileResponse, Response
+
+from trued.errors import Fault, InputRefused
+from trued.usecases.kept_plan import kept_plan, list_plans
+from trued.usecases.list_checks import list_checks
+from trued.web.site import key_of, new_key, page, see, site_of, text_of
+from trued.web.standing import clock
+
+SECONDS = 10.0
+"""How long the layout of one job is searched for at most, while the person waits."""
+
+
+def show_all(request: Request, book: Path) -> Response:
+    """Every kept plan, and the form for a new one."""
+    del request
+    return _drawn(book, new_key(), "", "", ())
+
+
+def send(request: Request, book: Path, form: FormData) -> Response:
+    """Plan the job that was sent, keep the plan and print its sheets beside the book."""
+    from trued.usecases.plan_job import plan_job  # loads all of the planning, which no other page needs
+
+    key, kerf = key_of(form), text_of(form, "kerf").strip()
+    if isinstance(known := site_of(request).answers.get(key), str):
+        return see(f"/jobs/{known}")
+    text = text_of(form, "text").replace("\r\n", "\n")
+    try:
+        text = _file(request) or text
+        if not text.strip():
+            raise InputRefused.of("", "", "Choose a job file, or paste its text.")
+        view = plan_job(text, book=book, kerf=kerf or None, seconds=SECONDS, out=_sheets(book, key))
+    except InputRefused as refused:
+        return _drawn(book, key, text, kerf, refused.faults, 422)
+    site_of(request).keep(key, view.kept)
+    return see(f"/jobs/{view.kept}")
+
+
+def show(request: Request, book: Path) -> Response:
+    """One plan: does it go together, what comes from which board, and its cuts."""
+    plan = kept_plan(request.path_params["id"], book)
+    begin = next((ticket for ticket in plan.tickets if not ticket.done), None)
+    sure = [fit for fit in plan.fits if fit.sure]
+    titles = {check.id: check.title for check in list_checks()}
+    told = headline(len(sure), len(plan.fits))
+    return page("job.html", plan=plan, made=clock(plan.made), begin=begin, headline=told, titles=titles)
+
+
+def headline(sure: int, fits: int) -> str:
+    """Does it go together, in a few words."""
+    if not fits:
+        return "No fit is asked for"
+    if sure == fits:
+        return "It should go together"
+    return "Not sure that it goes together" if sure else "It may not go together"
+
+
+def sheets(request: Request, book: Path) -> Response:
+    """The printed sheets."""
+    plan = kept_plan(request.path_params["id"], book)
+    if plan.sheets is None:
+        raise InputRefused.of("sheets", "", "The printed sheets are no longer there; plan the job again to have them.")
+    return FileResponse(plan.sheets, media_type="application/pdf", filename=plan.sheets.name)
+
+
+def _file(request: Request) -> str:
+    """The text of the file that was chosen; "" when there is none."""
+    content: bytes = request.state.files.get("file", b"")
+    try:
+        return content.decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError:
+        raise InputRefused.of("file", "", "This file is no text; choose the job file itself.") from None
+
+
+def _sheets(book: Path, key: str) -> Path:
+    """A folder beside the book, one for each plan, so that no sheet is written over another."""
+    return book.absolute().parent / f"{book.stem}-sheets" / key[:8]
+
+
+def _drawn(book: Path, key: str, text: str, kerf: str, faults: Sequence[Fault], status: int = 200) -> Response:
+    plans = [(line, clock(line.made)) for line in list_plans(book)]
+    return page("jobs.html", status, plans=plans, key=key, text=text, kerf=kerf, faults=faults)
