@@ -1,0 +1,311 @@
+"""Sight line: does the cut come where the line on the sled says? And how wide is the kerf in the facing?"""
+
+from __future__ import annotations
+
+import math
+
+from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form.blunders import burned, fraction_display, is_slip, slipped
+from trued.form.cursor import KEEPER_FACT
+from trued.form.saying import inches, place, size
+from trued.form.sketch import Shape, measured
+from trued.form.taken import Reading
+from trued.measure.decision import Limits
+from trued.measure.estimate import Shape as Spread
+from trued.measure.estimate import Source, Uncertain
+from trued.measure.scatter import Scatter
+from trued.shapes import Arrow, Drawing, Label, Line, rectangle
+
+LINE, CLEARANCE = "sight-line", "zero-clearance"
+LINE_TOLERANCE = Limits.within(inches(0.010))  # common practice: no eye is better
+CLEARANCE_TOLERANCE = Limits(None, inches(1 / 64))  # common practice
+BY_EYE = Scatter(
+    inches(0.005), 4
+)  # one mark brought to the line by eye and cut: common practice, 0.010 in is two of it
+EYE_OFF = 50.0 / 450.0  # how far aside, of its distance, an eye may be that thinks itself above: common practice
+PENCIL = inches(0.006), inches(0.014)  # half of a pencil line and more: common practice, 0.010 in
+KERFS = inches(0.06), inches(0.15)  # every common blade, common practice
+LINE_MOVED = inches(0.005)  # more than this beyond what a new blade explains is worth a sentence
+
+
+def lefts(taken: Taken) -> tuple[float, ...]:
+    """What each cut left beyond its mark: above nought the keeper came out long."""
+    return tuple(cut - mark for mark, cut in zip(taken.all("to_mark"), taken.all("to_cut"), strict=True))
+
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """Mean of what is left; the instrument's limit of error cancels, because both lengths are read with it."""
+    values = lefts(taken)
+    known = BY_EYE.learn_repeats(values)
+    own = Source("sight:cuts", "bringing a mark to the line and cutting", known.s / math.sqrt(len(values)), known.dof)
+    value = Uncertain.of(math.fsum(values) / len(values), own)
+    if (above := taken.number("above")) is not None:
+        half = above * EYE_OFF / math.sqrt(3.0)
+        parallax = Source(
+            "limit:parallax", "the eye aside of a line above the work", half, math.inf, Spread.RECTANGULAR
+        )
+        value = value + Uncertain.of(0.0, parallax)
+    found = [Found(LINE, "mm", value, taken.tolerance(LINE, LINE_TOLERANCE))]
+    kerf = taken.number("marked")
+    if taken.has("facing_kerf") and kerf is not None:
+        open_by = taken.mean("facing_kerf") - kerf
+        found.append(Found(CLEARANCE, "mm", open_by, taken.tolerance(CLEARANCE, CLEARANCE_TOLERANCE)))
+    return tuple(found)
+
+
+def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+    """The line goes to where the cut came; a facing that is too open is renewed."""
+    left, unit = founds[0].value.value, taken.unit
+    long = left > 0.0
+    side = "offcut" if long else "keeper"
+    text = (
+        f"Move the line {size(left, unit)} toward the {side} side{_compass(taken, side)}: cuts come that much "
+        f"{'beyond' if long else 'inside'} it, parts come out {'long' if long else 'short'}. Or cut a scrap, leave it "
+        "on the sled, and set the line anew to the keeper side's edge of the kerf. Write beside it which side is waste."
+    )
+    made = [Move(LINE, text, "line", f"toward-{side}", abs(left))]
+    for found in founds[1:]:
+        out = size(found.value.value, unit)
+        renew = (
+            f"The kerf in the facing is {out} wider than this blade cuts, so the edge behind the cut splinters and the "
+            "edge is no zero. Renew facing or insert, cut it in one pass at full height, then set line and scale anew."
+        )
+        made.append(Move(CLEARANCE, renew, "facing", "in", None))
+    return tuple(made)
+
+
+def _compass(taken: Taken, side: str) -> str:
+    keeper = taken.word("keeper")
+    if not keeper:
+        return ""
+    other = "right" if keeper == "left" else "left"
+    return f" (to the {keeper if side == 'keeper' else other} as you stand at the saw)"
+
+
+def _pairs(taken: Taken) -> list[tuple[Reading, Reading]]:
+    return list(zip(taken.of("to_mark"), taken.of("to_cut"), strict=True))
+
+
+def no_size(taken: Taken) -> Seen | None:
+    """A length of nought."""
+    zero = [place(r) for r in taken.readings if r.kind is Kind.LENGTH and r.value <= 0.0]
+    text = f"{', '.join(zero)}: neither mark nor cut lies at the keeper's own end. Measure again."
+    return Seen("no-size", Act.REFUSE, text) if zero else None
+
+
+def slipped_unit(taken: Taken) -> Seen | None:
+    """Mark and cut of one piece typed in two units."""
+    for mark, cut in _pairs(taken):
+        if is_slip(max(mark.value, cut.value), min(mark.value, cut.value)):
+            odd, meant = (cut, mark.value) if taken.unit == "in" or cut.value < mark.value else (mark, cut.value)
+            return slipped(taken, odd, meant, f"beside {place(mark if odd is cut else cut)}")
+    return None
+
+
+def burned_inch(taken: Taken) -> Seen | None:
+    """Off by a whole inch, or by 10 or 100 mm: one of the two was read from a line of the rule."""
+    off = [(cut, words) for mark, cut in _pairs(taken) if (words := burned(cut.value - mark.value))]
+    text = f"{', '.join(place(r) for r, _ in off)}: off by {off[0][1]} from its mark. Read both again." if off else ""
+    return Seen("burned-inch", Act.DOUBT, text) if off else None
+
+
+def wrong_side(taken: Taken) -> Seen | None:
+    """Short by just a kerf: the line stands at the other edge of the kerf, or the offcut was measured."""
+    left, kerf = math.fsum(lefts(taken)) / len(lefts(taken)), taken.number("marked")
+    room = KERFS if kerf is None else (kerf - inches(0.012), kerf + inches(0.012))
+    if not room[0] <= -left <= room[1]:
+        return None
+    text = (
+        f"The keeper is short by {size(left, taken.unit)}, which is about a kerf: the line stands at the offcut side's "
+        "edge of the kerf, or the waste was put on the wrong side of it. Set the line to the keeper side's edge."
+    )
+    return Seen("wrong-side", Act.DOUBT, text)
+
+
+def pencil_width(taken: Taken) -> Seen | None:
+    """As much as lies between leaving a pencil line and splitting it."""
+    left = evaluate(taken)[0].value.value
+    if taken.choice("mark_with") != "pencil" or not PENCIL[0] <= abs(left) <= PENCIL[1]:
+        return None
+    what = "leaving" if left > 0 else "taking"
+    text = (
+        f"{size(left, taken.unit)} is about what lies between {what} a pencil line and splitting it. Mark with a "
+        "knife, or say once and for all that the line is split, before the sight line is moved."
+    )
+    return Seen("pencil-width", Act.NOTE, text)
+
+
+def narrow_facing(taken: Taken) -> Seen | None:
+    """A kerf in the facing that the blade does not fit through."""
+    kerf = taken.number("marked")
+    if kerf is None or not taken.has("facing_kerf") or taken.mean("facing_kerf").value > kerf - inches(0.010):
+        return None
+    text = (
+        "The kerf in the facing is narrower than the blade's, which cannot be: measure it at full depth with the "
+        "inside jaws, and look up the kerf (check kerf)."
+    )
+    return Seen("narrow-facing", Act.DOUBT, text)
+
+
+def new_blade_shift_mm(old_kerf: float, old_plate: float, kerf: float, plate: float, *, flange_side: bool) -> float:
+    """How much longer parts come out at an unchanged line after a change of blade, mm.
+
+    The plate lies against the fixed flange; the teeth stand out half of (kerf - plate) on either side. On the flange's
+    side the keeper's tooth moves by half the change of (kerf - plate), on the nut's side by half that of
+    (kerf + plate): never by the change of kerf itself, nor by half of it.
+    """
+    sign = -1.0 if flange_side else 1.0
+    return ((old_kerf + sign * old_plate) - (kerf + sign * plate)) / 2.0
+
+
+def blade_change(taken: Taken) -> Seen | None:
+    """What the change of blade alone should have done, beside what was found."""
+    sizes = [taken.number(name) for name in ("old_kerf", "old_plate", "marked", "plate")]
+    known = [s for s in sizes if s is not None]
+    flange, keeper = taken.word("flange"), taken.word("keeper")
+    if len(known) < 4 or not (flange and keeper):
+        return None
+    foretold = new_blade_shift_mm(known[0], known[1], known[2], known[3], flange_side=flange == keeper)
+    left = evaluate(taken)[0].value
+    said = f"The other blade alone makes parts {size(foretold, taken.unit)} {'longer' if foretold > 0 else 'shorter'}"
+    rest = left.value - foretold
+    if abs(rest) <= max(LINE_MOVED, 2.0 * left.u):
+        return Seen("blade-change", Act.NOTE, f"{said}; that is what was found. Move the line, nothing is wrong.")
+    text = (
+        f"{said}; a further {size(rest, taken.unit)} {'longer' if rest > 0 else 'shorter'} comes from something "
+        "else: a chip under the flange, or the line itself. Unplug, clean the flanges, then cut again."
+    )
+    return Seen("blade-change", Act.NOTE, text)
+
+
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+    """The board on the sled from above: keeper's end, mark, kerf; afterwards the line beside the cut."""
+    keeper = taken.word("keeper") or "left"
+    k = -1 if keeper == "left" else 1
+    seen = f"The board on the sled seen from above, the keeper {keeper} of the blade."
+    shapes: list[Shape] = [
+        rectangle(min(-k * 1, k * 14), 3, 15, 1, "fence"),
+        rectangle(min(0, k * 11), -1, 11, 4, "board"),
+        rectangle(min(-k * 1, -k * 7), -1, 6, 4, "waste"),
+        rectangle(min(0, -k), -1, 1, 4, "kerf"),
+        Label((-k * 4, 0.6), "waste"),
+        Label((-k * 0.5, -2.2), "kerf"),
+    ]
+    if not founds:
+        shapes += [Line((0, 3), (0, 5.2), "limit"), Label((0, 5.8), "line")]
+        shapes += measured((k * 11, -3.6), (0, -3.6), "to mark, to cut", (k * 6, -5.2))
+        told = (
+            f"{seen} The line stands at the edge of the kerf on the keeper's side. From the keeper's own end "
+            "measure to the mark before the cut, and the keeper's length after it."
+        )
+        return Drawing("Sight line: what to read", told, tuple(shapes))
+    left = founds[0].value.value
+    long = left > 0.0
+    at = k * 2.4 if long else -k * 2.4  # a line inside the keeper leaves wood beyond its mark
+    shapes += [
+        Line((at, 3), (at, 5.2), "found"),
+        Label((at, 5.8), "line"),
+        Arrow((at, 6.8), (0, 6.8), "move"),
+        Label((-k * 4, 8.0), f"to the {'offcut' if long else 'keeper'} side", "move"),
+    ]
+    told = (
+        f"{seen} Cuts come {size(left, taken.unit)} {'beyond' if long else 'inside'} the line, drawn much larger: "
+        f"parts come out {'long' if long else 'short'}. The line goes toward the {'offcut' if long else 'keeper'} side."
+    )
+    return Drawing("Sight line: what was found", told, tuple(shapes))
+
+
+def _fact(name: str, text: str) -> Fact:
+    return Fact(name, text, kind=Kind.LENGTH, needed_for=Need.WORDS)
+
+
+CHECK = Check(
+    id="sight-line",
+    version=1,
+    title="Sight line: does the cut come at the line?",
+    purpose="Finds how far the cut lies from the line that marks are brought to, and whether the facing still "
+    "backs it.",
+    minutes=4.0,
+    features=(LINE, CLEARANCE),
+    ground=("fence-angle",),
+    at_hand=("two or three scraps with one square end", "a knife or a sharp pencil", "a caliper"),
+    cautions=(
+        "Stop the saw and wait until the blade stands before anything is lifted off or looked at closely.",
+        "Hands at least 6 in from the kerf; short scraps are clamped.",
+        "Facing, insert or blade change: saw unplugged, battery out.",
+    ),
+    asks=(
+        Ask(
+            "to_mark",
+            "from the keeper's end to the mark, before the cut; named again for each scrap",
+            advise=3,
+            row="scrap",
+            one_thing=False,
+        ),
+        Ask(
+            "to_cut",
+            "length of the keeper after the cut, of the same scrap",
+            advise=3,
+            row="scrap",
+            one_thing=False,
+        ),
+        Ask(
+            "mark_with",
+            "what it was marked with",
+            kind=Kind.CHOICE,
+            choices=("knife", "pencil"),
+            optional=True,
+        ),
+        Ask("facing_kerf", "width of the kerf in the facing, at full depth", advise=2, optional=True),
+    ),
+    facts=(
+        KEEPER_FACT,
+        _fact("above", "how high the line stands above the work"),
+        _fact("marked", "the kerf of the blade"),
+        _fact("plate", "the thickness of the blade's plate"),
+        _fact("old_kerf", "the kerf of the blade that was on before"),
+        _fact("old_plate", "the plate of the blade that was on before"),
+        Fact(
+            "flange",
+            "the side of the blade on which the fixed flange of the arbor lies",
+            choices=("left", "right"),
+            needed_for=Need.WORDS,
+        ),
+    ),
+    steps=(
+        Step("Cut a scrap, leave it on the sled, and set the line to the edge of the kerf on the keeper's side."),
+        Step(
+            "Mark a fresh scrap with a knife, measure from its square end to the mark, bring the mark to the line with "
+            "one eye straight above it, and cut.",
+            ("to_mark", "mark_with"),
+            "The scrap is short: clamp it, and let the offcut lie until the blade stands.",
+        ),
+        Step("Measure the keeper. Do two more, each brought to the line anew.", ("to_cut",)),
+        Step(
+            "Measure the kerf in the facing where the blade passes it.", ("facing_kerf",), "Unplug before you reach in."
+        ),
+    ),
+    evaluate=evaluate,
+    moves=moves,
+    blunders=(
+        no_size,
+        slipped_unit,
+        burned_inch,
+        wrong_side,
+        fraction_display,
+        narrow_facing,
+        pencil_width,
+        blade_change,
+    ),
+    draw=draw,
+    example=Example(
+        ("to_mark=4.000", "to_cut=4.012", "to_mark=5.000", "to_cut=5.016", "to_mark=6.000", "to_cut=6.014"),
+        ((LINE, inches(0.014)),),
+        "worked by hand: mean of 0.012, 0.016 and 0.014",
+    ),
+    sources=(
+        "common practice: 0.010 in is what an eye can do; 0.005 in for one standard deviation of a cut by eye",
+        "parallax: height of the line times how far the eye is aside, over its distance; 50 in 450 mm, common practice",
+        "change of blade: geometry of a plate against the fixed flange",
+    ),
+)
