@@ -1,0 +1,104 @@
+"""A person who does exactly what the standing says, through the tool's public functions alone.
+
+Readings are typed, worked out by the check, and put into a history with the moves as they were really made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import UTC, datetime, timedelta
+
+from benchmarks.virtual.sled import Sled
+from benchmarks.virtual.told import MOST_RUNS, TOLERANCE, Told
+from trued.checks import find_check
+from trued.form import take
+from trued.measure.decision import Decision, Limits
+from trued.measure.estimate import interval
+from trued.measure.instrument import Instrument
+from trued.measure.scatter import Scatter
+from trued.shop.history import Happened, History, Moved, Observed
+from trued.shop.standing import Do, Standing
+from trued.shop.standings import standings
+
+FENCE = "sled.fence-angle@0"
+BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
+CALIPER = Instrument("caliper-1", "caliper", 0.0127, 0.0254, Scatter(0.0147, 10), digital=True, source="as its person says")
+CHECK = find_check("five-cut")
+assert CHECK.between_runs is not None  # noqa: S101 -- the check declares it
+STARTS: Mapping[str, Scatter] = {CHECK.id: CHECK.between_runs.start}
+LIMITS = {FENCE: Limits.within(TOLERANCE)}
+
+
+class Person:
+    """One person with a book; keeps what was found, turned and what happened, and reads the standing."""
+
+    def __init__(self, sled: Sled) -> None:
+        self.sled = sled
+        self.now = BEGIN
+        self._observed: list[Observed] = []
+        self._moved: list[Moved] = []
+        self._happened: list[Happened] = []
+
+    def wait(self, *, minutes: float = 0.0, days: float = 0.0) -> None:
+        """Time goes by, for the book too."""
+        self.now += timedelta(minutes=minutes, days=days)
+
+    def run(self) -> None:
+        """One five-cut run, typed and kept."""
+        self.wait(minutes=15.0)
+        taken = take(CHECK, self.sled.five_cut(), {}, instruments=(CALIPER,), unit="in")
+        (found,) = CHECK.evaluate(taken)
+        run = f"run-{len(self._observed):04d}"
+        self._observed.append(Observed(self.now, FENCE, "rad", found.value, CHECK.id, run, found.limits))
+
+    def turn(self, u: float, approach: int) -> float:
+        """Turn the screw as near to u as feelers go, and keep what was really turned."""
+        self.wait(minutes=5.0)
+        u = self.sled.can_turn(u)
+        self.sled.turn(u, approach)
+        way = "open" if u > 0 else "close"
+        self._moved.append(Moved(self.now, FENCE, abs(u), way, id=f"move-{len(self._moved):04d}"))
+        return u
+
+    def event(self, kind: str) -> None:
+        """Something happened, and was told."""
+        self._happened.append(Happened(self.now, kind, id=f"event-{len(self._happened):04d}"))
+
+    def standing(self) -> Standing:
+        """What is known of the fence now."""
+        history = History(tuple(self._observed), tuple(self._moved), tuple(self._happened))
+        (standing,) = standings(history, self.now, limits=LIMITS, starts=STARTS)
+        return standing
+
+    def set_true(self) -> Told:
+        """One session: run, do what is said, until it is left."""
+        told = Told()
+        for _ in range(MOST_RUNS):
+            self.run()
+            told.runs += 1
+            standing = self.standing()
+            low, high = interval(standing.x)
+            told.held.append(low <= self.sled.x <= high)
+            next = standing.next
+            assert next is not None  # noqa: S101 -- there is a tolerance
+            if next.do is Do.LEAVE:
+                told.proven = standing.decision is Decision.PROVEN_IN
+                told.stated = standing.chance_in
+                return told.ended(self.sled.x, "proven in" if told.proven else "left")
+            if next.do is Do.MOVE:
+                self._do(standing, told)
+        return told.ended(self.sled.x, "gave up")
+
+    def _do(self, standing: Standing, told: Told) -> None:
+        next = standing.next
+        assert next is not None and next.amount is not None  # noqa: S101 -- a move has its amount
+        sign = 1.0 if next.direction == "open" else -1.0
+        before = self.sled.x
+        self.turn(sign * next.amount, approach_of(standing))
+        told.turned(before, self.sled.x)
+
+
+def approach_of(standing: Standing) -> int:
+    """From which side the advice says to come: +1 by opening, -1 by closing, 0 when it says nothing."""
+    approach = getattr(standing.next, "approach", "")
+    return {"open": 1, "close": -1}.get(approach, 0)
