@@ -1,0 +1,462 @@
+"""Rip fence: its toe to the slot, whether it pinches the work against the blade, how it locks again, and its scale.
+
+Toe is what the fence opens at its far end, read from the slot. Kickback depends on fence to BLADE: pinch = toe / length
+less the lean of the blade toward the fence; the rip verdict uses this, one-sided, at the next time the fence is locked.
+"""
+
+from __future__ import annotations
+
+import math
+
+from trued.form import Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.form.blunders import is_slip, slipped, unit_slip
+from trued.form.dial import DIAL_ASK, dial_sign
+from trued.form.ripped import OFFSET, SETTING, SLOPE, scale_founds, scale_moves
+from trued.form.safety import held, middle
+from trued.form.saying import inches, place, size, station_mm
+from trued.form.sketch import Shape, measured, saw_from_above
+from trued.measure.decision import Limits
+from trued.measure.estimate import Source, Uncertain
+from trued.measure.instrument import DEFAULTS
+from trued.measure.scatter import Scatter
+from trued.measure.spread import spread
+from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+
+TOE, PINCH, RELOCK, BOW = "rip-toe", "rip-pinch", "rip-relock", "rip-straight"
+SLOT = ("beyond-blade", "fence-side")
+TOE_ALLOWED = Limits(0.0, inches(0.003))  # common practice: 0 to 0.003 in over the fence, never toe-in
+PINCH_ALLOWED = Limits(0.0, None)  # the work may never be pinched between fence and blade
+RELOCK_TOLERANCE = Limits(None, inches(0.003))  # common practice: a range of 0.005 in over three, as one sd
+BOW_TOLERANCE = Limits.within(inches(0.003))  # common practice
+LOCKING = Scatter(inches(0.001), 3)  # mm: how the toe differs from lock to lock, common practice
+PRESSING = 8e-5 * math.sqrt(2.0)  # rad: 8e-5 as known from four readings has the standard deviation of t with 4
+MOST_TOE = inches(0.125)  # common practice: more is a fence that was not locked, or a sign
+DEFLECTS = inches(0.005)  # common practice
+BY_FEELER = 5.0  # mm: below this a dial may stand near nought, and a ratio says nothing
+BLADE = ("blade_operator", "blade_far", "blade_span")
+ENDS = ("operator_end", "far_end")
+
+
+def toes(taken: Taken) -> list[float]:
+    """What the fence opens at its far end, lock by lock, mm."""
+    sign = dial_sign(taken)
+    return [sign * (far - near) for near, far in zip(taken.all("operator_end"), taken.all("far_end"), strict=True)]
+
+
+def locking(taken: Taken) -> Scatter:
+    """How the toe differs from lock to lock as it is read: the start, then what these locks show."""
+    own = math.sqrt(2.0) * _own(taken)
+    return Scatter(math.hypot(LOCKING.s, own), LOCKING.dof).learn_repeats(toes(taken))
+
+
+def _own(taken: Taken) -> float:
+    instrument = taken.of("operator_end")[0].instrument or DEFAULTS["indicator"]
+    return max(instrument.repeat.s, instrument.resolution / math.sqrt(12.0))
+
+
+def toe(taken: Taken) -> Uncertain:
+    """Mean toe over the locks."""
+    known, seen = locking(taken), toes(taken)
+    own = Source("lock:toe", "locking and reading the fence", known.s / math.sqrt(len(seen)), known.dof, pool="lock")
+    return Uncertain.of(math.fsum(seen) / len(seen), own)
+
+
+def lean(taken: Taken) -> Uncertain | None:
+    """Lean of the blade toward the fence, rad; None while it was not read."""
+    if not all(taken.has(name) for name in BLADE):
+        return None
+    away_from_slot = (taken.mean("blade_far") - taken.mean("blade_operator")) * dial_sign(taken)
+    toward = 1.0 if taken.choice("slot") == "beyond-blade" else -1.0
+    again = Source("blade:again", "pressing the bar and finding the spot again", PRESSING)
+    return away_from_slot * toward / taken.mean("blade_span") + Uncertain.of(0.0, again)
+
+
+def pinch(taken: Taken) -> Uncertain | None:
+    """Opening between fence and blade toward the far end, the next time the fence is locked; below 0 it pinches."""
+    toward = lean(taken)
+    if toward is None:
+        return None
+    known = locking(taken)
+    again = Source("lock:next", "locking the fence the next time", known.s, known.dof, pool="lock")
+    return (toe(taken) + Uncertain.of(0.0, again)) / taken.mean("length") - toward
+
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """Toe, pinch where the blade was read, repeat of the lock, bow, and the scale where widths were ripped."""
+    founds = [Found(TOE, "mm", toe(taken), held(taken, TOE, TOE_ALLOWED), safety=True)]
+    opening = pinch(taken)
+    if opening is not None:
+        founds.append(Found(PINCH, "rad", opening, held(taken, PINCH, PINCH_ALLOWED), safety=True))
+    again = relock(taken)
+    known = spread("lock:place", "few locks", again)
+    founds.append(Found(RELOCK, "mm", known, taken.tolerance(RELOCK, RELOCK_TOLERANCE), spread=again))
+    founds.append(Found(BOW, "mm", bow(taken), taken.tolerance(BOW, BOW_TOLERANCE)))
+    return (*founds, *scale_founds(taken))
+
+
+def relock(taken: Taken) -> Scatter:
+    """How far the end that repeats worse comes to lie from lock to lock, never finer than the instrument repeats."""
+    spreads = [_sd(taken.all(name)) for name in ENDS]
+    return Scatter(max(*spreads, _own(taken)), len(taken.all("far_end")) - 1)
+
+
+def _sd(values: tuple[float, ...]) -> float:
+    mean = math.fsum(values) / len(values)
+    return math.sqrt(math.fsum((v - mean) ** 2 for v in values) / (len(values) - 1))
+
+
+def bow(taken: Taken) -> Uncertain:
+    """Middle less the mean of the ends: positive = the face is hollow, it stands back in the middle."""
+    straight = 0.5 * (taken.mean("operator_end") + taken.mean("far_end"))
+    return (taken.mean("middle") - straight) * dial_sign(taken)
+
+
+def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+    """The fence to the middle of what is allowed; the blade before it where the blade leans toward the fence."""
+    found = {each.feature: each for each in founds}
+    made = [_toe_move(taken, found[TOE].value.value)]
+    if PINCH in found:
+        made.append(_pinch_move(taken, found[TOE].value.value))
+    made.append(Move(RELOCK, LOCK, "fence", "in", None))
+    hollow = "hollow" if found[BOW].value.value > 0.0 else "bulged"
+    text = (
+        f"The face is {hollow} by {size(found[BOW].value.value, taken.unit)}. Shim or plane its facing straight before "
+        "you set the toe: the toe of a bent face is another at every place."
+    )
+    made.append(Move(BOW, text, "fence", "in", None))
+    return (*made, *scale_moves(taken, found))
+
+
+LOCK = (
+    "The fence does not come to lie alike from lock to lock. Clean the rail, take up the lock as the manual says, push "
+    "the fence's head against the rail before you lock, always alike. No toe can be set before it repeats."
+)
+
+
+def turn(taken: Taken, found_toe: float) -> float:
+    """How far the far end must come in (below 0: go out) to open by the middle of what is allowed, mm."""
+    return found_toe - middle(held(taken, TOE, TOE_ALLOWED))
+
+
+def _toe_move(taken: Taken, found_toe: float) -> Move:
+    by, unit = turn(taken, found_toe), taken.unit
+    inward, length = by > 0.0, taken.mean("length").value
+    text = (
+        f"Bring the far end of the fence {'toward' if inward else 'away from'} the blade by {size(by, unit)} against "
+        f"the operator's end, over {size(length, unit, 2)}: clamp a block at the far end, on the side to "
+        f"which it goes, with a {size(by, unit)} feeler between block and fence. Draw the feeler out, loosen the bolts "
+        "of the fence's head and bring the fence to the block; tighten, lock, read again. This aims at the middle of "
+        "what is allowed."
+    )
+    if not inward:
+        text = f"No rip before this is mended. {text}"
+    return Move(TOE, text, "fence", "in" if inward else "out", abs(by))
+
+
+def _pinch_move(taken: Taken, found_toe: float) -> Move:
+    toward = lean(taken)
+    if toward is not None and toward.value > 0.0:
+        text = (
+            "No rip: fence and blade come together toward the far end, and the blade leans toward the fence. Set the "
+            "blade to the slot first (check blade-parallel), then the fence, then read both again."
+        )
+        return Move(PINCH, text, "blade", "out", None)
+    by = turn(taken, found_toe)
+    text = (
+        "No rip: fence and blade come together toward the far end. Open the fence: its far end away from the blade by "
+        f"{size(by, taken.unit)}, then read fence and blade again."
+    )
+    return Move(PINCH, text, "fence", "out", abs(by))
+
+
+# --- blunders
+
+
+def no_length(taken: Taken) -> Seen | None:
+    """A length or span of nought."""
+    zero = [name for name in ("length", "blade_span") if taken.has(name) and taken.mean(name).value <= 0.0]
+    text = f"{' and '.join(zero)} cannot be 0: measure the distance between the two places that were read."
+    return Seen("no-size", Act.REFUSE, text) if zero else None
+
+
+def negative_distance(taken: Taken) -> Seen | None:
+    """A dial's number may be below nought, a distance may not."""
+    names = (*ENDS, "middle", "far_pushed", *BLADE[:2])
+    below = [r for name in names for r in taken.of(name) if r.value < 0.0]
+    if taken.choice("dial") != "distance" or not below:
+        return None
+    text = f"{', '.join(place(r) for r in below)}: a distance cannot be below 0. If a dial was read, say dial=grows."
+    return Seen("negative-distance", Act.REFUSE, text)
+
+
+def slipped_unit(taken: Taken) -> Seen | None:
+    """A distance typed in the other unit than its neighbours, or a width in another unit than its setting."""
+    readings = [r for name in (*ENDS, "middle") for r in taken.of(name)]
+    if min(abs(r.value) for r in readings) > BY_FEELER / 25.4 and (seen := unit_slip(taken, readings)):
+        return seen
+    for r in taken.of("width"):
+        at = station_mm(r.station, taken.unit)
+        if is_slip(r.value, at) or is_slip(at, r.value):
+            meant = r.value / 25.4 if r.value > at else r.value * 25.4
+            return slipped(taken, r, meant, "against its setting")
+    return None
+
+
+def half_a_blade(taken: Taken) -> Seen | None:
+    """Some of the blade's readings without the others."""
+    given = [name for name in BLADE if taken.has(name)]
+    if len(given) in (0, len(BLADE)):
+        return None
+    text = f"{', '.join(given)} alone cannot tell the blade's lean: give {', '.join(BLADE)} together, or none of them."
+    return Seen("half-a-blade", Act.REFUSE, text)
+
+
+def blade_not_read(taken: Taken) -> Seen | None:
+    """Toe to the slot says nothing of fence to blade."""
+    if any(taken.has(name) for name in BLADE):
+        return None
+    text = (
+        "The blade was not read, so whether fence and blade pinch the work is not judged: not ready to rip on this "
+        f"alone. Read one spot of the blade from the same slot at both ends ({', '.join(BLADE)})."
+    )
+    return Seen("blade-not-read", Act.NOTE, text)
+
+
+def toe_implausible(taken: Taken) -> Seen | None:
+    """More than a locked fence is ever out."""
+    worst = max(toes(taken), key=abs)
+    if abs(worst) <= MOST_TOE:
+        return None
+    text = (
+        f"A toe of {size(worst, taken.unit)} is more than a locked fence is ever out. Was it locked, and was each end "
+        "read with the same zero of the dial?"
+    )
+    return Seen("toe-implausible", Act.DOUBT, text)
+
+
+def bent_face(taken: Taken) -> Seen | None:
+    """A face that is not straight: the toe of its ends is not that of the part beside the blade."""
+    x = bow(taken)
+    if abs(x.value) <= max(BOW_TOLERANCE.high or 0.0, 3.0 * x.u):
+        return None
+    text = (
+        f"The face is {'hollow' if x.value > 0 else 'bulged'} by {size(x.value, taken.unit)} in the middle: the toe "
+        "beside the blade is another than that of the ends. Straighten the facing first."
+    )
+    return Seen("bent-face", Act.NOTE, text)
+
+
+def deflects(taken: Taken) -> Seen | None:
+    """The far end gives way under a push of the hand: it needs holding there."""
+    if not taken.has("far_pushed"):
+        return None
+    away = dial_sign(taken) * (taken.mean("far_pushed").value - taken.all("far_end")[-1])
+    if abs(away) <= DEFLECTS:
+        return None
+    text = (
+        f"Pushed by hand the far end of the fence gives way by {size(away, taken.unit)}: it needs support there (an "
+        "outboard lock or a clamp that the manual allows), or the work will push it too."
+    )
+    return Seen("fence-deflects", Act.NOTE, text)
+
+
+# --- drawings
+
+
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+    """Fence, blade and slot from above; afterwards the toe exaggerated and the way of the far end."""
+    near = taken.choice("slot") == "fence-side"
+    slot_x = 3.5 if near else -5.0
+    shapes: list[Shape] = [
+        *saw_from_above(),
+        rectangle(slot_x - 0.4, -10, 0.8, 20, "table"),
+        Label((slot_x, -8.5), "slot"),
+        Line((0, -4), (0, 4), "blade"),
+        Label((-1.2, 0), "blade", "note", "end"),
+    ]
+    seen = f"The saw from above, the slot {'between blade and fence' if near else 'beyond the blade'}."
+    if not founds:
+        shapes += [rectangle(8, -9.5, 1.2, 19, "fence"), Label((10.8, 7.5), "rip fence")]
+        edge = slot_x + 0.4
+        for y, words in ((-8.5, "operator's end"), (0.0, "middle"), (8.5, "far end")):
+            shapes += measured((edge, y), (8, y), words, (5.6, y + 0.7))
+        told = (
+            f"{seen} Lock the fence and read it from the slot at the operator's end, in the middle and at the far end "
+            "of its face; unlock, lock again, three times in all. Read one spot of the blade from the same slot too."
+        )
+        return Drawing("Rip fence: where to read", told, tuple(shapes))
+    found = founds[0].value.value
+    by, lean_x = turn(taken, found), 1.4 if found > 0.0 else -1.4
+    face = Path(((8, -9.5), (8 + lean_x, 9.5), (9.2 + lean_x, 9.5), (9.2, -9.5)), "fence")
+    tip = (8.6 + lean_x, 10.6)
+    shapes += [
+        Line((8, -9.5), (8, 9.5), "wanted", dashed=True),
+        face,
+        Arrow(tip, (tip[0] - math.copysign(2.5, by), tip[1]), "move"),
+        Label((7.0, 12.6), f"far end {'toward' if by > 0 else 'away from'} the blade", "move"),
+    ]
+    told = (
+        f"{seen} The far end of the fence stands {'away from' if found > 0 else 'toward'} the blade by "
+        f"{size(found, taken.unit)}, drawn much larger. To the middle of what is allowed it goes "
+        f"{'toward' if by > 0 else 'away from'} the blade by {size(by, taken.unit)}. {_told_pinch(taken, founds)}"
+    )
+    return Drawing("Rip fence: what was found", told, tuple(shapes))
+
+
+def _told_pinch(taken: Taken, founds: tuple[Found, ...]) -> str:
+    opening = next((f.value.value for f in founds if f.feature == PINCH), None)
+    if opening is None:
+        return "Whether fence and blade pinch is not judged: the blade was not read."
+    over = taken.mean("blade_span").value
+    way = "open" if opening >= 0.0 else "close"
+    return f"Fence and blade {way} toward the far end by {size(opening * over, taken.unit)} over the blade."
+
+
+CHECK = Check(
+    id="rip-fence",
+    version=1,
+    title="Rip fence: toe, pinch and scale",
+    purpose="Finds whether fence and blade pinch the work, how the fence locks again, and what its scale is off by.",
+    minutes=10.0,
+    features=(TOE, PINCH, RELOCK, BOW, OFFSET, SLOPE, SETTING),
+    ground=("blade-parallel", "knife", "insert"),
+    at_hand=(
+        "a dial indicator on a bar that fits the slot",
+        "a rule",
+        "feelers",
+        "for the scale: three straight strips and a caliper",
+    ),
+    cautions=(
+        "Saw unplugged, battery out, for all that is read at fence and blade.",
+        "Never rip with a fence that closes toward its far end, nor without knife: the work is pinched and thrown.",
+        "For the ripped strips: knife on, push stick, straight edge to the fence, longer than wide.",
+        "The saw's manual goes before this page.",
+    ),
+    asks=(
+        Ask(
+            "slot",
+            "the slot that is read from: beyond the blade as seen from the fence, or between blade and fence",
+            kind=Kind.CHOICE,
+            choices=SLOT,
+        ),
+        DIAL_ASK,
+        *(
+            Ask(
+                name,
+                text,
+                kind=Kind.GAP,
+                instrument="indicator",
+                need=(3, 10),
+                advise=3,
+                row="lock",
+                one_thing=False,
+                expect=(-700.0, 700.0),
+            )
+            for name, text in (
+                ("operator_end", "the fence's face from the slot at its operator's end, once for each lock"),
+                ("middle", "the same in the middle of the fence"),
+                ("far_end", "the same at its far end"),
+            )
+        ),
+        Ask("length", "distance between the two end places", instrument="rule", expect=(150.0, 1500.0)),
+        Ask(
+            "far_pushed",
+            "the far end once more, pushed sideways away from the blade by hand",
+            kind=Kind.GAP,
+            instrument="indicator",
+            optional=True,
+        ),
+        Ask(
+            "blade_operator",
+            "a marked spot of the blade from the same slot, at the operator's end",
+            kind=Kind.GAP,
+            instrument="indicator",
+            optional=True,
+            advise=2,
+        ),
+        Ask(
+            "blade_far",
+            "the same spot turned to the far end",
+            kind=Kind.GAP,
+            instrument="indicator",
+            optional=True,
+            advise=2,
+        ),
+        Ask(
+            "blade_span",
+            "distance between these two places",
+            instrument="rule",
+            optional=True,
+            expect=(75.0, 300.0),
+        ),
+        Ask(
+            "width",
+            "width of a ripped strip, with the setting of the scale after @",
+            stations=3,
+            optional=True,
+            expect=(3.0, 1300.0),
+        ),
+    ),
+    steps=(
+        Step(
+            "Put the indicator's bar into a slot. Push its tip in by hand and watch the number.",
+            asks=("slot", "dial"),
+            caution="Unplug first.",
+        ),
+        Step(
+            "From its rest, set the fence to the same mark and lock it. Read its face at the operator's end, in the "
+            "middle and at the far end. Unlock, draw it away, set and lock again: three times.",
+            asks=("operator_end", "middle", "far_end"),
+        ),
+        Step("Measure how far apart the two end places are.", asks=("length",)),
+        Step("Push the far end away from the blade by hand, as the work would, and read it.", asks=("far_pushed",)),
+        Step(
+            "Mark a spot of the blade and read it from the same slot at both ends, the spot turned by hand.",
+            asks=BLADE,
+            caution="Still unplugged; turn the blade with a stick.",
+        ),
+        Step(
+            "Set the scale to three widths, rip a strip at each and measure it in its middle.",
+            asks=("width",),
+            caution="Only when toe and pinch are proven, knife on, push stick; stand out of the line of the strip.",
+        ),
+    ),
+    evaluate=evaluate,
+    moves=moves,
+    blunders=(
+        no_length,
+        negative_distance,
+        slipped_unit,
+        half_a_blade,
+        blade_not_read,
+        toe_implausible,
+        bent_face,
+        deflects,
+    ),
+    draw=draw,
+    example=Example(
+        (
+            "slot=beyond-blade",
+            "dial=shrinks",
+            "operator_end=0.010",
+            "middle=0.0115",
+            "far_end=0.013",
+            "operator_end=0.011",
+            "middle=0.0125",
+            "far_end=0.014",
+            "operator_end=0.010",
+            "middle=0.0115",
+            "far_end=0.013",
+            "length=20",
+            "blade_operator=0.050",
+            "blade_far=0.054",
+            "blade_span=7",
+        ),
+        ((TOE, inches(0.003)), (PINCH, 0.003 / 20 - 0.004 / 7)),
+        "worked by hand: both within 0.004 in of the slot, yet the work is pinched by 0.003 in over the blade",
+    ),
+    sources=(
+        "common practice: toe 0 to 0.003 in over the fence, locking again within 0.005 in",
+        "the pinch is geometry: toe of the fence less lean of the blade toward it, both to one slot",
+    ),
+)
