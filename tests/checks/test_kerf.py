@@ -19,6 +19,7 @@ def test_worked_by_hand() -> None:
     found = estimate(finding, "kerf")
     assert found.value == pytest.approx(0.125 * 25.4, rel=1e-12)
     assert found.unit == "mm" and found.limits is None and found.decision is None and not finding.moves
+    assert CHECK.moves(taken("kerf", WORKED), finding.founds) == ()
 
 
 def test_the_limit_of_error_stays_in_once() -> None:

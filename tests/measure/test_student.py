@@ -44,6 +44,7 @@ def test_many_degrees_of_freedom_are_normal() -> None:
     assert t_quantile(0.975, math.inf) == pytest.approx(1.959964, abs=1e-6)
     assert t_cdf(1.0, 1e8) == pytest.approx(stats.norm.cdf(1.0), abs=1e-12)
     assert t_cdf(math.inf, 3) == 1.0 and t_cdf(-math.inf, 3) == 0.0 and t_cdf(0.0, 3) == 0.5
+    assert t_cdf(1e200, 3) == 1.0 and t_cdf(1e-200, 3) == 0.5
 
 
 # Percentage points of chi-square (standard tables, from memory; recomputed)

@@ -23,8 +23,8 @@ def test_pearson_york() -> None:
 
 def test_the_standard_errors_are_york_s_of_2004() -> None:
     """0.294970735 and 0.0579850090, seen in the tests of the R package bfsl; Kalantar's (at the observed points,
-    0.29193 and 0.057617) and those scaled by sqrt(S / 8) are others. bfsl prints the covariance as -0.01651, from the mean of
-    the observed x; at the adjusted ones it is -0.01647."""
+    0.29193 and 0.057617) and those scaled by sqrt(S / 8) are others. bfsl prints the covariance
+    as -0.01651, from the mean of the observed x; at the adjusted ones it is -0.01647."""
     line = fit_york(X, UX, Y, UY)
     assert line.offset_sd == pytest.approx(0.294970735, rel=1e-7)
     assert line.slope_sd == pytest.approx(0.0579850090, rel=1e-7)

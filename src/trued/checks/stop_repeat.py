@@ -75,15 +75,14 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
         "five more."
     )
     made = [Move(REPEAT, mend, "stop", "in", None)]
-    if not _scatters(repeat):
+    if not _scatters(taken, repeat):
         made.append(_cursor_move(taken, shift.value.value))
     return tuple(made)
 
 
-def _scatters(repeat: Found) -> bool:
-    if repeat.spread is None or repeat.limits is None:
-        return False
-    return judge(spread_chance(repeat.spread, repeat.limits.low, repeat.limits.high)) is Decision.PROVEN_OUT
+def _scatters(taken: Taken, repeat: Found) -> bool:
+    limits = repeat.limits or REPEAT_TOLERANCE
+    return judge(spread_chance(scatter(taken), limits.low, limits.high)) is Decision.PROVEN_OUT
 
 
 def _cursor_move(taken: Taken, shift: float) -> Move:

@@ -24,7 +24,7 @@ def t_cdf(t: float, dof: float) -> float:
         return _NORMAL.cdf(t)
     if math.isinf(t):
         return 1.0 if t > 0 else 0.0
-    tail = 0.5 * _beta_regularised(dof / 2, 0.5, dof / (dof + t * t))
+    tail = 0.5 * _beta_regularised(dof / 2, 0.5, dof / (dof + t * t), t * t / (dof + t * t))
     return 1.0 - tail if t > 0 else tail
 
 
@@ -70,15 +70,16 @@ def root(rising: Callable[[float], float], low: float, high: float) -> float:
     return last
 
 
-def _beta_regularised(a: float, b: float, x: float) -> float:
+def _beta_regularised(a: float, b: float, x: float, y: float) -> float:
+    """`y` is 1 - x, given apart because the difference would lose the digits of a small one."""
     if x <= 0.0:
         return 0.0
-    if x >= 1.0:
+    if y <= 0.0:
         return 1.0
-    front = math.exp(math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log1p(-x))
+    front = math.exp(math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log(y))
     if x < (a + 1.0) / (a + b + 2.0):
         return front * _fraction(a, b, x) / a
-    return 1.0 - front * _fraction(b, a, 1.0 - x) / b
+    return 1.0 - front * _fraction(b, a, y) / b
 
 
 def _fraction(a: float, b: float, x: float) -> float:
