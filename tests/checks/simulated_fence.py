@@ -9,6 +9,7 @@ from tests.worlds.feeler import feel, feelers
 from tests.worlds.flip import cut_in_two
 from tests.worlds.measuring import caliper, rule
 from tests.worlds.sled import LAYOUTS, Sled
+from tests.worlds.straightedge import Straightedge, hollow
 
 
 def flip(rng: np.random.Generator) -> Simulated:
@@ -34,4 +35,18 @@ def flip(rng: np.random.Generator) -> Simulated:
     )
 
 
-WORLDS = {"flip": flip}
+def fence_straight(rng: np.random.Generator) -> Simulated:
+    """A fence of 24 in, within five tolerances, a little wavy; a bowed straightedge that was proven by scribing."""
+    length, tolerance = 24.0 * INCH, 0.003 * INCH
+    bow, sigma = rng.uniform(-5, 5) * tolerance, rng.uniform(0.005, 0.015)
+    face = hollow(bow + rng.normal(0.0, sigma), length, rng.normal(0.0, 0.003, 9).tolist())
+    edge = Straightedge(hollow(rng.uniform(-0.15, 0.15), length), length)
+    at = [round(length * n / 4, 4) for n in range(5)]
+    pack, jaws = feelers(rng), caliper(rng)
+    typed = [f"gap@{x}mm={feel(pack, g)}" for x, g in zip(at, edge.gaps(face, at), strict=True)]
+    typed += [f"scribed@{x}mm={jaws.read(edge.scribed(x))}" for x in at[1:-1]]
+    own = [known(rng, "caliper", jaws), known(rng, "feelers", pack)]
+    return Simulated("fence-straight", typed, {"fence-straight": bow}, scatter=procedure(rng, sigma), instruments=own)
+
+
+WORLDS = {"flip": flip, "fence-straight": fence_straight}

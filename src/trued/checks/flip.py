@@ -5,7 +5,7 @@ from __future__ import annotations
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
 from trued.form.blunders import fraction_display, unit_slip
 from trued.form.feeler import closed
-from trued.form.fence_turn import FENCE_FACTS, at_the_screw, fence_way, layout_of
+from trued.form.fence_turn import FENCE_FACTS, at_the_screw, fence_way, layout_of, side_of
 from trued.form.saying import inches, size, slope
 from trued.form.sketch import Shape, turned, upside_down
 from trued.measure.decision import Limits
@@ -130,7 +130,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     assumed = "" if layout_of(taken) else " Drawn for a far fence with the keeper left."
     side = (
         f"The keeper lies {layout.keeper} as it lay at the blade, its fence edge to a straightedge on the "
-        f"{layout.fence} side.{assumed}"
+        f"{side_of(layout)}.{assumed}"
     )
     shapes: list[Shape] = [rectangle(-13, -3, 26, 2, "fixture"), Label((0, -2.2), "straightedge")]
     if not founds:

@@ -30,6 +30,11 @@ def layout_of(taken: Taken) -> SledLayout | None:
     return SledLayout.known(taken.word("fence"), taken.word("keeper"))
 
 
+def side_of(layout: SledLayout) -> str:
+    """`operator's side` or `far side`: where the fence stands."""
+    return "far side" if layout.fence == "far" else "operator's side"
+
+
 def fence_way(taken: Taken, opening: bool) -> str:
     """`its end far from the blade goes away from the work (the left end away from the operator, ...)`."""
     layout = layout_of(taken)
