@@ -7,12 +7,14 @@ from pathlib import Path
 
 from trued.job.job import Job
 from trued.job.read import read_job
+from trued.plan.break_down import broken_down
 from trued.plan.from_job import rules_of, stocks_of, wants_of
 from trued.plan.layout import lay_out
 from trued.plan.order import Order, order_cuts
 from trued.plan.pieces import Rect, Stock
 from trued.plan.result import Layout
 from trued.plan.station import Reach, reach_of
+from trued.plan.tidy import tidied
 from trued.plan.tree import Axis, Cut, Node, Part, Sized, Used, Waste
 from trued.shop.read_shop import read_shop
 from trued.shop.shop import Shop
@@ -56,10 +58,12 @@ class Planned:
 def planned(name: str, reach: Reach | None = None) -> Planned:
     """The job, laid out and ordered in the shop of the examples."""
     here = job(name)
-    kerf = KERF if here.kerf is None else here.kerf.exact_mm
-    layout = lay_out(stocks_of(here), wants_of(here), rules_of(here, kerf))
-    assert isinstance(layout, Layout)
-    return Planned(here, layout, order_cuts(layout.used, reach or reach_of(shop())))
+    rules = rules_of(here, KERF if here.kerf is None else here.kerf.exact_mm)
+    stocks, wants, stations = stocks_of(here), wants_of(here), reach or reach_of(shop())
+    found = lay_out(stocks, wants, rules)
+    assert isinstance(found, Layout)
+    layout = broken_down(tidied(found, stocks, wants, rules), stocks, wants, rules, stations)
+    return Planned(here, layout, order_cuts(layout.used, stations))
 
 
 def cut(axis: Axis, length: float, width: float, at: float, *, sized: Sized = Sized.LOW) -> Cut:

@@ -16,6 +16,7 @@ from trued.plan.job_cautions import cautions_for, safety_for
 from trued.plan.one_sided import meant_mm
 from trued.plan.pieces import to_mm
 from trued.plan.result import Layout, NoLayout
+from trued.plan.station import reach_of
 from trued.plan.true_first import do_not_bother, true_first
 from trued.units import Unit
 from trued.usecases.list_checks import list_ids
@@ -54,7 +55,13 @@ def plan_job(
     shown = unit or job.unit
     used = kerf_for(here, job, kerf, shown)
     found = laid_out(
-        job, used.mm, seed=seed, effort=effort, seconds=seconds, show=lambda units: small(to_mm(units), shown)
+        job,
+        used.mm,
+        reach_of(here.shop if here is not None else None),
+        seed=seed,
+        effort=effort,
+        seconds=seconds,
+        show=lambda units: small(to_mm(units), shown),
     )
     cutting = cutting_of(job, found, here, used, shown)
     view = _view(job, now, shown, seed, here, used, found, cutting)

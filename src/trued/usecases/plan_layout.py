@@ -8,27 +8,34 @@ from fractions import Fraction
 
 from trued.errors import InputRefused
 from trued.job.job import Job
+from trued.plan.break_down import broken_down
 from trued.plan.from_job import rules_of, stocks_of, wants_of
 from trued.plan.layout import lay_out
 from trued.plan.result import Layout, NoLayout, Show, TooLarge
+from trued.plan.station import Reach
+from trued.plan.tidy import tidied
 
 
 def laid_out(
-    job: Job, kerf_mm: Fraction, *, seed: int, effort: int, seconds: float | None, show: Show
+    job: Job, kerf_mm: Fraction, reach: Reach, *, seed: int, effort: int, seconds: float | None, show: Show
 ) -> Layout | NoLayout | None:
     """Where every part comes from; None when there is nothing to lay out.
 
     `seed` and `effort` alone decide the answer; `seconds` only cuts the search short.
+    What the stations of the shop reach decides where a sheet is broken down over size first.
     InputRefused for a part that is larger than every piece of stock.
     """
     wants = wants_of(job)
     if not wants:
         return None
+    stocks = stocks_of(job)
     rules = rules_of(job, kerf_mm, seed=seed, effort=effort, time_up=_until(seconds))
-    found = lay_out(stocks_of(job), wants, rules)
+    found = lay_out(stocks, wants, rules)
     if isinstance(found, NoLayout) and isinstance(found.reason, TooLarge) and found.reason.rooms:
         raise InputRefused.of(f'[[part]] "{found.reason.want}"', "", found.text(show))
-    return found
+    if isinstance(found, NoLayout):
+        return found
+    return broken_down(tidied(found, stocks, wants, rules), stocks, wants, rules, reach)
 
 
 def _until(seconds: float | None) -> Callable[[], bool] | None:
