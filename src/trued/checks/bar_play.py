@@ -150,7 +150,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
             *slot,
             bar,
             *measured((k * 5 - 0.9, -4), (k * 5 + 0.9, -4), "play", (k * 5 + 1.6, -4.4), "start"),
-            *measured((k * 5 + 2.4, -10), (k * 5 + 2.4, -1), "engaged", (k * 5 + 3, -7), "start"),
+            *measured((k * 5 + 6, -10), (k * 5 + 6, -1), "engaged", (k * 5 + 6.6, -7), "start"),
         ]
         told = (
             f"{seen} Rock the sled sideways and read the play at the bar; measure how much of the bar lies in the "

@@ -144,9 +144,8 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     """This person's sled from above: where to measure, or the error exaggerated and the way to turn."""
     layout = SledLayout.known(taken.word("fence"), taken.word("keeper")) or SledLayout("far", "left")
     assumed = "" if taken.word("fence") and taken.word("keeper") else " Drawn for a far fence with the keeper left."
-    place = (
-        f"Seen from above. The fence is on the {layout.fence} side, the keeper {layout.keeper} of the blade.{assumed}"
-    )
+    side = "far" if layout.fence == "far" else "operator's"
+    place = f"Seen from above. The fence is on the {side} side, the keeper {layout.keeper} of the blade.{assumed}"
     if founds:
         return _drawn_move(taken, founds[0].value.value, layout, place)
     k, f = layout.keeper_x, layout.fence_y
@@ -154,7 +153,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     shapes += [
         Label((k * 4, f * 3), "fresh edge to the fence"),
         Arrow((k * 11, -3), (k * 11, 3), "feed"),
-        Label((k * 11, -4.5), "travel"),
+        Label((k * 11, -f * 4.0 - 0.4), "travel"),
     ]
     told = (
         f"{place} Turn the panel {layout.board_turn()} between the cuts, so that the fresh edge comes to the fence. "
@@ -190,11 +189,14 @@ def _drawn_move(taken: Taken, angle: float, layout: SledLayout, place: str) -> D
         *saw_from_above(),
         rectangle(min(0, k * 12), -7, 12, 14, "sled"),
         Line((0, -7), (0, 7), "blade"),
-        Line((-k, f * 4), (k * 12, f * 4), "wanted", dashed=True),
         Path(turned(fence.points, (0.0, f * 4.5), lean), "fence"),
+        Line((-k, f * 4), (k * 12, f * 4), "wanted", dashed=True),
         Arrow((k * 11, end_y), (k * 11, end_y + (f if opening else -f) * 3), "move"),
-        Label((k * 6, -f * 2), "open the fence" if opening else "close the fence", "move"),
-        Label((k * 6, -f * 4), layout.fence_turn(opening=opening).split(",")[0], "move"),
+        Label(
+            (0, -f * 8.8),
+            f"{'open' if opening else 'close'}: {layout.fence_turn(opening=opening).split(',')[0]}",
+            "move",
+        ),
     ]
     told = (
         f"{place} The corner of the keeper is {'tight' if opening else 'open'} by {slope(angle, taken.unit)}, drawn "

@@ -102,7 +102,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         rectangle(-10, -2, 9, 2.5, "board"),
         rectangle(1, -2, 9, 2.5, "waste"),
         rectangle(-1, -2, 2, 2.5, "kerf"),
-        Label((0, 1.3), "kerf"),
+        Label((0, 1.3), f"kerf {size(founds[0].value.value, taken.unit)}" if founds else "kerf"),
         *measured((-10, -3.5), (-1, -3.5), "keeper piece", (-5.5, -5.2)),
         *measured((1, -3.5), (10, -3.5), "offcut piece", (5.5, -5.2)),
     ]
