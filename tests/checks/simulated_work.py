@@ -7,8 +7,9 @@ from dataclasses import replace
 import numpy as np
 from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH, known, reads
+from tests.worlds.board import Edge
 from tests.worlds.jaws import Jaws, Tape
-from tests.worlds.measuring import Shown, caliper, own_scatter, tape
+from tests.worlds.measuring import Shown, caliper, own_scatter, rule, tape
 from tests.worlds.sight import Blade, Sight
 
 from trued.measure.instrument import DEFAULTS
@@ -63,7 +64,35 @@ def sight_line(rng: np.random.Generator) -> Simulated:
     return Simulated("sight-line", typed, truth, facts, instruments=[known(rng, "caliper", jaws)])
 
 
+def feelers(rng: np.random.Generator) -> Shown:
+    return Shown.drawn(rng, 0.0005 * INCH, 0.005, 0.013)
+
+
+def stock(rng: np.random.Generator) -> Simulated:
+    """A board of its own thickness, evenness, crook, cup, twist and moisture; a meter with an error of its own."""
+    jaws, thin, long, short = caliper(rng), feelers(rng), tape(rng), rule(rng)
+    sd, mean = rng.uniform(0.0005, 0.006), rng.uniform(0.5, 1.0)
+    edge = Edge(rng.uniform(30.0, 90.0), rng.uniform(-1.0, 1.0) * 0.08)
+    cup, twist = rng.uniform(-0.1, 0.1, 2)
+    typed = [t for _ in range(6) for t in reads(jaws, "thickness", mean + rng.normal(0.0, sd))]
+    typed += reads(thin, "crook", edge.back(edge.length / 2), 2) + reads(long, "crook_length", edge.length)
+    typed += reads(thin, "cup", cup, 2) + reads(short, "twist", twist, 2)
+    wet, meter = rng.uniform(6.0, 14.0), rng.uniform(-1.0, 1.0)
+    typed += [f"moisture={wet + meter + rng.normal(0.0, 0.35):.1f}" for _ in range(3)]
+    truth = {
+        "stock-thickness": mean * INCH,
+        "stock-even": float(np.hypot(sd * INCH, jaws.sd)),
+        "stock-edge": edge.end_angle(),
+        "stock-cup": cup * INCH,
+        "stock-twist": twist * INCH,
+        "stock-moisture": wet,
+    }
+    own = [known(rng, kind, shown) for kind, shown in (("feelers", thin), ("rule", short), ("tape", long))]
+    return Simulated("stock", typed, truth, instruments=[known(rng, "caliper", jaws), *own])
+
+
 WORLDS = {
+    "stock": stock,
     "sight-line": sight_line,
     "caliper": caliper_itself,
 }

@@ -1,0 +1,322 @@
+"""Stock: how thick a board really is, how even, how straight its edge, how flat, and how wet."""
+
+from __future__ import annotations
+
+import math
+
+from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form.blunders import fraction_display, unit_slip
+from trued.form.saying import inches, place, size, slope
+from trued.form.series import own_mean, scatter_of
+from trued.form.sketch import Shape, measured
+from trued.measure.decision import Limits
+from trued.measure.estimate import Shape as Spread
+from trued.measure.estimate import Source, Uncertain
+from trued.measure.instrument import DEFAULTS, Instrument
+from trued.measure.spread import spread
+from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+
+THICKNESS, EVEN, EDGE, CUP, TWIST = "stock-thickness", "stock-even", "stock-edge", "stock-cup", "stock-twist"
+MOISTURE = "stock-moisture"
+EVEN_TOLERANCE = Limits(None, inches(0.004))  # common practice: a range of 0.010 in over six spots
+EDGE_TOLERANCE = Limits.within(
+    5e-4
+)  # rad at the end, 0.006 in per foot: common practice for an edge that goes to a fence
+FLAT_TOLERANCE = Limits.within(inches(1 / 32))  # common practice
+MOST_MOISTURE_SPREAD = 2.0  # % of dry weight, common practice: beyond it one number says nothing of the board
+METER_LIMIT = 1.0  # % of dry weight, a pin meter set to the species: common practice
+NOMINAL = (*(inches(x) for x in (0.25, 0.375, 0.5, 0.625, 0.75, 1.0)), 6.0, 9.0, 12.0, 15.0, 16.0, 18.0, 19.0, 25.0)
+METER = Instrument("meter", "gauge", 0.1, METER_LIMIT, DEFAULTS["gauge"].repeat)  # steps of 0.1 %
+
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """Thickness and its evenness; the end angle of a crooked edge; cup, twist and moisture where they were read."""
+    found = _thickness(taken)
+    if taken.has("crook") and taken.has("crook_length"):
+        end = 4.0 * taken.mean("crook") / taken.mean("crook_length")
+        found.append(Found(EDGE, "rad", end, taken.tolerance(EDGE, EDGE_TOLERANCE)))
+    for name, feature in (("cup", CUP), ("twist", TWIST)):
+        if taken.has(name):
+            found.append(Found(feature, "mm", taken.mean(name), taken.tolerance(feature, FLAT_TOLERANCE)))
+    if taken.has("moisture") and not _uneven(taken):
+        found.append(Found(MOISTURE, "%", _moisture(taken)))
+    return tuple(found)
+
+
+def _thickness(taken: Taken) -> list[Found]:
+    instrument = taken.of("thickness")[0].instrument or DEFAULTS["caliper"]
+    values = taken.all("thickness")
+    known = scatter_of(values, instrument)
+    limit = instrument.sources("", instrument.kind, 0.0, known.dof)[1]
+    mean = own_mean("thickness:mean", "spots of unlike thickness", values, instrument) + Uncertain.of(0.0, limit)
+    value = spread("thickness:scatter", "few spots", known)
+    return [
+        Found(THICKNESS, "mm", mean),
+        Found(EVEN, "mm", value, taken.tolerance(EVEN, EVEN_TOLERANCE), spread=known),
+    ]
+
+
+def _moisture(taken: Taken) -> Uncertain:
+    """Mean of the spots; a meter's own error is the same for all of them."""
+    mean = own_mean("moisture:mean", "spots of unlike moisture", taken.all("moisture"), METER)
+    half = METER_LIMIT / math.sqrt(3.0)
+    return mean + Uncertain.of(0.0, Source("limit:meter", "moisture meter", half, math.inf, Spread.RECTANGULAR))
+
+
+def _uneven(taken: Taken) -> bool:
+    spots = taken.all("moisture")
+    return max(spots) - min(spots) > MOST_MOISTURE_SPREAD
+
+
+def left_in_part_mm(crook_mm: float, length_mm: float, part_mm: float) -> float:
+    """What is left of a crook in a shorter part cut from it: it falls with the square of the length."""
+    return crook_mm * (part_mm / length_mm) ** 2
+
+
+def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+    """Straighten the edge by its crook; for the rest, what to make of such a board."""
+    texts = {
+        EVEN: "The board is of unlike thickness: joints cut to one number will be tight here and loose there. Bring it "
+        "to one thickness, or fit every joint to the end that goes into it.",
+        CUP: "The board is cupped. Rip it into narrower parts, or make one face flat before you measure from it.",
+        TWIST: "The board is twisted. Cut it into short parts, or make one face flat first; it will rock on the saw.",
+    }
+    made = [Move(f.feature, texts[f.feature], "board", "in", None) for f in founds if f.feature in texts]
+    edge = next((f for f in founds if f.feature == EDGE), None)
+    if edge is not None:
+        made.append(_straighten(taken, edge.value.value))
+    return tuple(made)
+
+
+def _straighten(taken: Taken, end: float) -> Move:
+    crook, hollow = taken.mean("crook").value, end > 0.0
+    where = "its two ends" if hollow else "its middle"
+    text = (
+        f"An end cut against this edge is out of square by {slope(end, taken.unit)}. Take "
+        f"{size(crook, taken.unit)} off {where}, falling to nothing "
+        f"{'in the middle' if hollow else 'at the ends'}, with a plane or a guided cut, before it goes to any "
+        f"fence. No fence and no screw mends this.{_left(taken)}"
+    )
+    return Move(EDGE, text, "edge", "in", abs(crook))
+
+
+def _left(taken: Taken) -> str:
+    part = taken.number("part")
+    if part is None:
+        return ""
+    length, crook = taken.mean("crook_length").value, taken.mean("crook").value
+    rest = size(left_in_part_mm(crook, length, part), taken.unit)
+    return f" In a part {size(part, taken.unit, 2)} long {rest} of the crook is left: give it the short parts."
+
+
+def no_size(taken: Taken) -> Seen | None:
+    """A thickness or a length of nought."""
+    zero = [place(r) for name in ("thickness", "crook_length") for r in taken.of(name) if r.value <= 0.0]
+    return Seen("no-size", Act.REFUSE, f"{', '.join(zero)}: that cannot be 0. Measure again.") if zero else None
+
+
+def slipped_unit(taken: Taken) -> Seen | None:
+    """One spot typed in the other unit."""
+    return unit_slip(taken, taken.of("thickness"))
+
+
+def unpaired(taken: Taken) -> Seen | None:
+    """A crook without the length that it was seen over, or the length alone."""
+    text = "A crook means nothing without the length of the string or straightedge: give both, or neither."
+    return None if taken.has("crook") == taken.has("crook_length") else Seen("unpaired", Act.REFUSE, text)
+
+
+def nominal(taken: Taken) -> Seen | None:
+    """All spots alike, and just what such a board is called: the name was typed, not the board."""
+    values = taken.all("thickness")
+    if max(values) - min(values) > 1e-9 or not any(abs(values[0] - name) < 1e-6 for name in NOMINAL):
+        return None
+    text = (
+        f"Every spot is just {size(values[0], taken.unit)}: is that what the caliper showed, or what the board is "
+        "called? Every joint hangs on what it really is; 3/4 in plywood is 0.69 to 0.74 in."
+    )
+    return Seen("nominal", Act.DOUBT, text)
+
+
+def moisture_uneven(taken: Taken) -> Seen | None:
+    """Spots too unlike for one number: a range is all that can be said."""
+    if not taken.has("moisture") or not _uneven(taken):
+        return None
+    low, high = min(taken.all("moisture")), max(taken.all("moisture"))
+    text = (
+        f"The spots range from {low:.1f} to {high:.1f} %: reckon with both, no single number is given. The board has "
+        "not settled (freshly come, dry outside, or case-hardened). Sticker it a week or two and read again, in a "
+        "fresh cut away from its ends."
+    )
+    return Seen("moisture-uneven", Act.NOTE, text)
+
+
+def meter_not_set(taken: Taken) -> Seen | None:
+    """A meter reads what it is set to."""
+    text = "Set the meter to the species and the temperature, or look the correction up, and read again."
+    return Seen("meter-not-set", Act.NOTE, text) if taken.choice("meter_set") == "no" else None
+
+
+def part_crook(taken: Taken) -> Seen | None:
+    """What is left of the crook in the part to be cut from it."""
+    part, known = taken.number("part"), taken.has("crook") and taken.has("crook_length")
+    if part is None or not known or taken.mean("crook_length").value <= 0.0:
+        return None
+    if part > taken.mean("crook_length").value:
+        text = (
+            "The part is longer than the stretch that the crook was seen over, so it holds more. Measure it over all."
+        )
+        return Seen("part-crook", Act.DOUBT, text)
+    return Seen("part-crook", Act.NOTE, _left(taken).strip())
+
+
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+    """The board from above with its spots and the string along its edge; afterwards its edge much enlarged."""
+    spots = [(x, y) for x in (-8.0, 0.0, 8.0) for y in (1.4, 4.6)]
+    if not founds:
+        shapes: list[Shape] = [
+            rectangle(-12, 0, 24, 6, "board"),
+            *(Label(at, "×", "measure") for at in spots),
+            Label((0, 7.4), "thickness at six spots"),
+            Line((-12, -1.2), (12, -1.2), "limit"),
+            *measured((0, -1.2), (0, 0), "crook", (2.4, -1.0), "start"),
+            *measured((-12, -3.4), (12, -3.4), "crook length", (0, -5)),
+        ]
+        told = (
+            "The board seen from above. Its thickness is read at six spots, well inside the edges and away from "
+            "the ends. A string from end to end of its edge shows the crook in the middle."
+        )
+        return Drawing("Stock: where to measure", told, tuple(shapes))
+    edge = next((f.value.value for f in founds if f.feature == EDGE), 0.0)
+    bow = 0.0 if edge == 0.0 else math.copysign(2.2, edge)
+    low = [(-12 + 2.0 * n, bow * (1 - ((n - 6) / 6) ** 2)) for n in range(13)]
+    shapes = [
+        Path((*low, (12, 8), (-12, 8)), "board"),
+        Line((-12, 0), (12, 0), "wanted", dashed=True),
+        *(Label((x, y + 2.2), "×", "measure") for x, y in spots),
+    ]
+    if bow > 0:
+        shapes += [Arrow((x, 0), (x, 1.8), "move") for x in (-11.0, 11.0)]
+    elif bow < 0:
+        shapes += [Arrow((0, -2.4), (0, -0.4), "move")]
+    if bow:
+        shapes.append(Label((0, -4), f"take off {'the two ends' if bow > 0 else 'the middle'}", "move"))
+    told = f"The board seen from above. It is {size(founds[0].value.value, taken.unit)} thick."
+    if bow:
+        told += (
+            f" Its edge is {'hollow' if bow > 0 else 'crowned'}, drawn much larger: an end cut against it is out of "
+            f"square by {slope(edge, taken.unit)}. Take it off {'the two ends' if bow > 0 else 'the middle'}."
+        )
+    return Drawing("Stock: what was found", told, tuple(shapes))
+
+
+CHECK = Check(
+    id="stock",
+    version=1,
+    title="Stock: what is this board really?",
+    purpose="Finds the thickness that joints must fit, the crook that spoils square ends, and how wet the wood is.",
+    minutes=10.0,
+    features=(THICKNESS, EVEN, EDGE, CUP, TWIST, MOISTURE),
+    at_hand=(
+        "a caliper",
+        "a string or a straightedge as long as the board, feelers or a rule for the gap under it",
+        "two straight sticks for the twist",
+        "a moisture meter set to the species, if there is one",
+    ),
+    cautions=(
+        "A crooked, cupped or twisted board rocks and pinches at the saw: straighten one edge and one face first.",
+        "Lift long boards with your legs, and with two people.",
+        "Dust of wood and board stuff is not to be breathed: collect it, and wear the mask that is required for it.",
+    ),
+    asks=(
+        Ask(
+            "thickness",
+            "thickness at another spot each time, two inches in from edge and end",
+            need=(3, 40),
+            advise=6,
+            expect=(3.0, 80.0),
+            one_thing=False,
+        ),
+        Ask(
+            "crook",
+            "gap between the edge and a string from end to end, in the middle: with a minus where the edge is crowned",
+            kind=Kind.GAP,
+            instrument="feelers",
+            optional=True,
+            expect=(-20.0, 20.0),
+        ),
+        Ask("crook_length", "length of that string", instrument="tape", optional=True, expect=(150.0, 6000.0)),
+        Ask(
+            "cup",
+            "gap under a rule across the width, in the middle: with a minus where the face is crowned",
+            kind=Kind.GAP,
+            instrument="feelers",
+            optional=True,
+            expect=(-15.0, 15.0),
+        ),
+        Ask(
+            "twist",
+            "how far one winding stick's end stands above the other stick's when you look along them",
+            kind=Kind.GAP,
+            instrument="rule",
+            optional=True,
+            expect=(-25.0, 25.0),
+        ),
+        Ask(
+            "moisture",
+            "moisture at three spots, inside a fresh cut or well away from the ends",
+            kind=Kind.PERCENT,
+            need=(3, 12),
+            advise=3,
+            optional=True,
+            expect=(3.0, 30.0),
+            one_thing=False,
+        ),
+        Ask(
+            "meter_set",
+            "whether the meter is set to the species and the temperature",
+            kind=Kind.CHOICE,
+            choices=("yes", "no"),
+            optional=True,
+        ),
+    ),
+    facts=(Fact("part", "the longest part that is to come out of it", kind=Kind.LENGTH, needed_for=Need.WORDS),),
+    steps=(
+        Step(
+            "Read the thickness at six spots, two along each end and two in the middle. Never type a name.",
+            ("thickness",),
+        ),
+        Step(
+            "Stretch a string along the edge that will go to a fence; read the gap in the middle.",
+            ("crook", "crook_length"),
+        ),
+        Step("Lay a rule across the face, and two winding sticks on its ends.", ("cup", "twist")),
+        Step("Read the moisture at three spots.", ("moisture", "meter_set"), "The pins are sharp."),
+    ),
+    evaluate=evaluate,
+    moves=moves,
+    blunders=(
+        no_size,
+        slipped_unit,
+        unpaired,
+        nominal,
+        fraction_display,
+        moisture_uneven,
+        meter_not_set,
+        part_crook,
+    ),
+    draw=draw,
+    example=Example(
+        (
+            *("thickness=0.742", "thickness=0.744", "thickness=0.741", "thickness=0.743", "thickness=0.742"),
+            *("thickness=0.740", "crook=1/32", "crook_length=48"),
+        ),
+        ((THICKNESS, inches(0.742)), (EVEN, inches(0.0014142135623730963)), (EDGE, 4.0 / 32.0 / 48.0)),
+        "worked by hand: 4 × 1/32 over 48 is 0.0026 rad",
+    ),
+    sources=(
+        "common practice: six spots within 0.010 in (one standard deviation of 0.004), moisture alike within 2 %",
+        "the end of an edge that is an even curve lies at 4 × crook / length: geometry",
+        "moisture meter: 1 % of dry weight, common practice",
+    ),
+)
