@@ -6,6 +6,7 @@ import argparse
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from trued.cli.answer import Answer, common
 from trued.errors import InputRefused
@@ -19,6 +20,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     """Which book, and where to listen."""
     del words
     common(parser)
+    parser.add_argument("--demo", action="store_true", help="the demo workshop instead, made now and thrown away after")
     parser.add_argument(
         "--port", default=str(PORT), metavar="PORT", help=f"where to listen (else {PORT}); the next free one if taken"
     )
@@ -26,10 +28,18 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
 
 def run(args: argparse.Namespace) -> Answer:
     """Print the address, then serve; the book of the person's own is made when there is none."""
+    port = _port(args.port)
+    if not args.demo:
+        return _open(_book(args.book), port, as_json=args.json)
+    if args.book is not None:
+        raise InputRefused.of("--demo", args.book, "The demo brings a book of its own; leave out --book or --demo.")
+    with TemporaryDirectory(prefix="trued-demo-") as folder:
+        return _open(_demo(Path(folder)), port, as_json=args.json)
+
+
+def _open(book: Path, port: int, *, as_json: bool) -> Answer:
     from trued.web.serving import serve
 
-    port = _port(args.port)
-    book = _book(args.book)
     told: list[str] = []
 
     def ready(address: str) -> None:
@@ -37,7 +47,7 @@ def run(args: argparse.Namespace) -> Answer:
         # With --json one object comes at the end, so what a person needs now goes beside it.
         print(
             f"The pages are at {address}\nOnly this computer can see them. Ctrl-C ends it.",
-            file=sys.stderr if args.json else sys.stdout,
+            file=sys.stderr if as_json else sys.stdout,
             flush=True,
         )
 
@@ -51,6 +61,13 @@ def _book(given: str | None) -> Path:
     made = ready_book(book, make=named is None)
     print(f"{'A new, empty book' if made else 'The book'}: {book}", file=sys.stderr, flush=True)
     return book
+
+
+def _demo(folder: Path) -> Path:
+    from trued.usecases.demo import demo_book
+
+    print("Making the demo workshop; this takes a few seconds.", file=sys.stderr, flush=True)
+    return demo_book(folder / "shop")
 
 
 def _port(typed: str) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -69,11 +69,16 @@ def one_run(id: str, book: Path) -> OneRun:
         return _told(stored, then, read_now(kept, book))
 
 
-def is_kept(id: str, typed: tuple[str, ...], book: Path) -> bool | None:
+def is_kept(id: str, typed: Sequence[str], book: Path) -> bool | None:
     """Whether the run of that id holds just these readings; None when there is no such run."""
     with opened(book) as kept:
         stored = kept.run(id)
-    return None if stored is None else stored.as_typed == typed
+    if stored is None:
+        return None
+    bare = (replace(reading, instrument="").as_typed for reading in stored.readings)
+    return len(typed) == len(stored.readings) and all(
+        text in same for text, *same in zip(typed, stored.as_typed, bare, strict=True)
+    )
 
 
 def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:

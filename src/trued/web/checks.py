@@ -53,7 +53,7 @@ def send(request: Request, book: Path, given: FormData) -> Response:
 
 def _kept_before(form: CheckForm, sent: Sent, typed: Sequence[str], book: Path) -> Response | None:
     """The same form sent again is one run; other readings under its key are a run of their own, once they are sent."""
-    same = is_kept(sent.key, tuple(typed), book)
+    same = is_kept(sent.key, typed, book)
     if same is None:
         return None
     if same:

@@ -92,11 +92,11 @@ def with_faults(fields: Fields, faults: Sequence[Fault]) -> Fields:
 
 
 def _field_for(fields: Sequence[Field], fault: Fault, taken: dict[str, list[str]]) -> Field | None:
-    name, _, place = fault.where.partition("@")
-    mine = [f for f in fields if f.where == fault.where] or [f for f in fields if place and f.where == name]
-    if place and mine and mine[0].where == name:  # its place is a length that was typed
-        at = {f.row for f in fields if f.where == f"at {name}" and f.value == place}
-        mine = [f for f in mine if f.row in at] or mine
+    name, at, place = fault.where.partition("@")
+    mine = [f for f in fields if f.where == fault.where] or [f for f in fields if at and f.where == name]
+    if at and mine and mine[0].where == name:  # its place is a length that was typed
+        rows = {f.row for f in fields if f.where == f"at {name}" and f.value == place}
+        mine = [f for f in mine if f.row in rows] or mine
     free = [f for f in mine if f.id not in taken] or mine
     same = [f for f in free if f.value == fault.read.strip()]
     return next(iter(same or free), None)

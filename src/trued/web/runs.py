@@ -60,7 +60,16 @@ def show(request: Request, book: Path) -> Response:
         looks=[seen.text for seen in finding.seen if seen.act != "note"] if finding is not None else [],
         notes=[seen.text for seen in finding.seen if seen.act == "note"] if finding is not None else [],
         moves=finding.moves if finding is not None else (),
+        typed=[_typed(text) for text in run.typed],
     )
+
+
+def _typed(text: str) -> tuple[str, str, str]:
+    """What was read where, the value as typed, and with what."""
+    left, _, value = text.partition("=")
+    what, _, instrument = left.partition(":")
+    name, at, place = what.partition("@")
+    return name.replace("_", " ") + (f" at {place}" if at else ""), value, instrument
 
 
 def order_of(run: OneRun) -> Order | None:

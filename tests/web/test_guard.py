@@ -1,0 +1,94 @@
+"""Who may ask: names of this computer only, and forms from our own pages only.
+
+The rules are those of the Fetch standard (Sec-Fetch-Site, Origin) and RFC 9110, 7.4 and 15.5.20 (421, misdirected).
+"""
+
+from __future__ import annotations
+
+import pytest
+from tests.web.asking import HOME, Site
+
+from trued.web.guard import is_our_name
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1:8765", "localhost", "LOCALHOST:80", "[::1]:8765", "192.168.1.7"])
+def test_a_name_of_this_computer(host: str, shop: Site) -> None:
+    assert is_our_name(host)
+    assert shop.get("/checks", Host=host).status_code == 200
+
+
+@pytest.mark.parametrize(
+    "host",
+    [
+        "rebound.example",
+        "127.0.0.1.example",
+        "localhost.example:8765",
+        "me@127.0.0.1",
+        "127.0.0.1/x",
+        "127.0.0.1 x",
+        "127.0.0.1:port",
+        "[::1",
+        "1.2.3",
+        "x" * 500,
+    ],
+)
+def test_a_name_that_is_made_to_mean_this_computer(host: str, shop: Site) -> None:
+    answer = shop.get("/", Host=host)
+    assert answer.status_code == 421
+    assert "Five" not in answer.text
+
+
+SENT = [("key", "0" * 32)]
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"Origin": "https://stranger.example"},
+        {"Origin": "null"},
+        {"Origin": "http://localhost:3000"},
+        {"Origin": "https://127.0.0.1:8765"},
+        {"Sec-Fetch-Site": "cross-site"},
+        {"Sec-Fetch-Site": "same-site"},
+    ],
+)
+def test_a_form_from_another_page_changes_nothing(headers: dict[str, str], shop: Site) -> None:
+    before = shop.get("/").text
+    assert shop.post("/changed/saw-carried", SENT, **headers).status_code == 403
+    assert shop.get("/").text == before
+
+
+def test_a_form_of_our_own_and_one_from_no_browser(shop: Site) -> None:
+    assert shop.post("/changed/saw-carried", SENT).status_code == 303
+    plain = shop._ask("POST", "/changed/tilt-used", [("key", "1" * 32)], {})
+    assert plain.status_code == 303
+
+
+def test_a_form_may_not_be_without_end(shop: Site) -> None:
+    answer = shop.post("/jobs", [("text", "x" * 1_100_000)])
+    assert answer.status_code == 413
+
+
+@pytest.mark.parametrize("path", ["/", "/style.css", "/trued.js", "/nowhere", "/runs/x"])
+def test_every_answer_forbids_what_is_not_ours(path: str, shop: Site) -> None:
+    """Nothing inline and nothing from outside may run, and no other page may frame ours (CSP level 3)."""
+    headers = shop.get(path).headers
+    policy = headers["content-security-policy"]
+    assert "default-src 'none'" in policy and "frame-ancestors 'none'" in policy and "unsafe" not in policy
+    assert headers["x-content-type-options"] == "nosniff"
+    assert headers["referrer-policy"] == "same-origin"
+
+
+def test_a_fault_of_ours_shows_no_trace(shop: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(*_: object, **__: object) -> None:
+        raise RuntimeError("inside")
+
+    monkeypatch.setattr("trued.web.standing.what_stands", broken)
+    answer = shop.get("/")
+    assert answer.status_code == 500
+    assert "inside" not in answer.text and "fault of trued" in answer.text
+    assert "default-src 'none'" in answer.headers["content-security-policy"]
+
+
+def test_home_is_the_address_that_is_printed() -> None:
+    assert is_our_name(HOME.removeprefix("http://"))

@@ -1,0 +1,172 @@
+"""A job by its pages: planned from a file, cut by its tickets, its parts measured."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from tests.web.asking import Inputs, Site, words
+from tests.web.test_pages import is_sound
+
+from trued.usecases.kept_plan import kept_plan, list_plans
+from trued.usecases.shop_now import opened
+
+JOB = (Path(__file__).parents[2] / "examples" / "rack.toml").read_text(encoding="utf-8")
+HOSTILE = "<img src=x onerror=alert(1)>"
+
+
+@pytest.fixture
+def planned(shop: Site) -> tuple[Site, str]:
+    """A shop with the rack planned by its page, and the address of the plan."""
+    form = Inputs(shop.get("/jobs").text)
+    answer = shop.upload(
+        "/jobs", {"key": form.value("key"), "kerf": "", "text": ""}, {"file": ("r.toml", JOB.encode())}
+    )
+    assert answer.status_code == 303, words(answer.text)
+    return shop, answer.headers["location"]
+
+
+def test_a_plan_by_its_pages(planned: tuple[Site, str]) -> None:
+    """The rack's 12 lengths and widths come from one board; the fits stand with their chance, and the sheets print."""
+    site, place = planned
+    page = site.get(place).text
+    is_sound(page)
+    told = words(page)
+    assert "Rack between two studs, list v1: does it go together?" in told
+    plan = kept_plan(place.rpartition("/")[2], site.book)
+    for fit in plan.fits:
+        assert fit.name in told and fit.chance in told
+    assert page.count('class="drawing"') == len(plan.boards) + sum(fit.drawing is not None for fit in plan.fits)
+    assert "%" not in re.sub(r"<desc.*?</desc>|%3C", "", page.partition("<main")[2].partition("What comes from")[2])
+    pdf = site.get(f"{place}/sheets.pdf")
+    assert pdf.content.startswith(b"%PDF-") and pdf.headers["content-type"] == "application/pdf"
+
+
+def test_every_ticket_has_a_page(planned: tuple[Site, str]) -> None:
+    site, place = planned
+    plan = kept_plan(place.rpartition("/")[2], site.book)
+    for ticket in plan.tickets:
+        page = site.get(f"{place}/cut/{ticket.number}").text
+        is_sound(page)
+        if ticket.said:
+            assert f">{ticket.said}</h1>" in page
+        assert page.index("Caution") < page.index("<h1")
+    assert site.get(f"{place}/cut/{len(plan.tickets) + 1}").status_code == 404
+    assert site.get(f"{place}/cut/0").status_code == 404
+
+
+def test_done_and_not_done_after_all(planned: tuple[Site, str]) -> None:
+    """Nothing moves on by itself, and marking twice is marking once."""
+    site, place = planned
+    for _ in range(2):
+        answer = site.post(f"{place}/cut/1", [("what", "done")])
+        assert answer.headers["location"] == f"{place}/cut/1"
+    assert (
+        "cut 1 of" in words(site.get(f"{place}/cut/1").text)
+        and "It was not done after all" in site.get(f"{place}/cut/1").text
+    )
+    assert "Go on with cut 2" in site.get(place).text
+    plan = kept_plan(place.rpartition("/")[2], site.book)
+    assert plan.begun and [ticket.done for ticket in plan.tickets[:2]] == [True, False]
+    site.post(f"{place}/cut/1", [("what", "undone")])
+    assert list_plans(site.book)[0].done == 0
+
+
+def test_a_cut_that_waits_for_another_says_so(planned: tuple[Site, str]) -> None:
+    site, place = planned
+    plan = kept_plan(place.rpartition("/")[2], site.book)
+    later = next(ticket for ticket in plan.tickets if ticket.after)
+    assert "Not yet" in site.get(f"{place}/cut/{later.number}").text
+    for id in later.after:
+        number = next(ticket.number for ticket in plan.tickets if ticket.id == id)
+        site.post(f"{place}/cut/{number}", [("what", "done")])
+    assert "Not yet" not in site.get(f"{place}/cut/{later.number}").text
+
+
+def test_the_list_does_not_change_while_somebody_cuts(planned: tuple[Site, str]) -> None:
+    """What was planned stays as it was told, whatever happens to the saw after it."""
+    site, place = planned
+    before = site.get(f"{place}/cut/3").text
+    site.post("/changed/blade-thinner", [("key", "d" * 32)])
+    assert site.get(f"{place}/cut/3").text == before
+
+
+def test_the_same_job_sent_twice_is_one_plan(shop: Site) -> None:
+    pairs = [*Inputs(shop.get("/jobs").text).pairs, ("text", JOB)]
+    places = {shop.post("/jobs", pairs).headers["location"] for _ in range(2)}
+    assert len(places) == 1 and len(list_plans(shop.book)) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "Choose a job file, or paste its text."),
+        ("this is no job", "read"),
+        (JOB.replace('length = "30"', f'length = "{HOSTILE}"'), "length"),
+        (JOB.replace('name = "Rack between two studs"', f'name = "{HOSTILE}'), ""),
+    ],
+)
+def test_a_job_that_is_refused_comes_back_as_it_was(text: str, said: str, shop: Site) -> None:
+    answer = shop.post("/jobs", [*Inputs(shop.get("/jobs").text).pairs, ("text", text)])
+    assert answer.status_code == 422
+    is_sound(answer.text)
+    assert "Nothing was planned" in answer.text and said in answer.text
+    assert HOSTILE not in answer.text
+    assert list_plans(shop.book) == ()
+
+
+def test_a_hostile_name_is_only_a_name(shop: Site) -> None:
+    text = JOB.replace("Rack between two studs", HOSTILE)
+    answer = shop.post("/jobs", [*Inputs(shop.get("/jobs").text).pairs, ("text", text)])
+    assert answer.status_code == 303, words(answer.text)
+    place = answer.headers["location"]
+    for path in ("/jobs", place, f"{place}/cut/1", f"{place}/measured"):
+        page = shop.get(path).text
+        is_sound(page)
+        assert HOSTILE not in page and "&lt;img" in page
+
+
+def test_a_file_that_is_no_text(shop: Site) -> None:
+    answer = shop.upload("/jobs", {"key": "e" * 32, "kerf": "", "text": ""}, {"file": ("r.toml", b"\xff\xfe\x00")})
+    assert answer.status_code == 422 and "This file is no text" in answer.text
+
+
+def test_measured_parts(planned: tuple[Site, str]) -> None:
+    """A part 0.02 in short of 30 in with a tolerance of 1/64 in is out, whatever else; sent twice it is one run."""
+    site, place = planned
+    form = Inputs(site.get(f"{place}/measured").text)
+    is_sound(site.get(f"{place}/measured").text)
+    pairs = form.filled({"m.side@1": ["29.98"], "with": ["rule-1"]})
+    pairs = [pair for pair in pairs if pair[0] != "with"] + [("with", "rule-1")]
+    bad = site.post(f"{place}/measured", pairs)
+    assert bad.status_code == 422 and "reads to" in bad.text and 'value="29.98"' in bad.text
+    pairs = [(name, "tape" if name == "with" else value) for name, value in pairs]
+    places = {site.post(f"{place}/measured", pairs).headers["location"] for _ in range(2)}
+    assert len(places) == 1
+    page = site.get(places.pop()).text
+    is_sound(page)
+    assert "side@1" in page or "side" in words(page)
+    assert "-0.0200 in off" in words(page)
+    with opened(site.book) as book:
+        assert len(book.runs()) == 1
+
+
+def test_measured_parts_that_cannot_be_read(planned: tuple[Site, str]) -> None:
+    site, place = planned
+    form = Inputs(site.get(f"{place}/measured").text)
+    assert site.post(f"{place}/measured", form.pairs).status_code == 422
+    typed = {"m.side@1": ["1,500"], "m.side@2": [HOSTILE], "more": ["nothing@1=3"]}
+    answer = site.post(f"{place}/measured", form.filled(typed))
+    assert answer.status_code == 422
+    is_sound(answer.text)
+    back = Inputs(answer.text)
+    assert back.value("m.side@1") == "1,500" and back.value("m.side@2") == HOSTILE
+    assert HOSTILE not in answer.text
+    wrong = [given["name"] for tag, given in back.tags if tag == "input" and given.get("aria-invalid")]
+    assert wrong == ["m.side@1", "m.side@2"] and "no part or fit called nothing" in answer.text
+
+
+def test_an_answer_that_is_gone_leads_back_to_the_job(planned: tuple[Site, str]) -> None:
+    site, place = planned
+    assert site.get(f"{place}/measured/{'f' * 32}").headers["location"] == place

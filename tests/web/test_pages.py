@@ -1,0 +1,123 @@
+"""Every page answers, on an empty book and on one with a history, with nothing inline and nothing from outside."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from tests.web.asking import Inputs, Site, words
+
+from trued.usecases.list_checks import list_ids
+from trued.usecases.record_event import list_events
+from trued.usecases.run_check import run_check
+
+PAGES = (
+    "/",
+    "/checks",
+    *(f"/checks/{id}" for id in list_ids()),
+    "/changed",
+    *(f"/changed/{event.kind}" for event in list_events()),
+    "/moved",
+    "/jobs",
+)
+
+
+def is_sound(page: str) -> None:
+    """No style or script inside the page, no address of another site, ids once, every label's field there."""
+    seen = Inputs(page)
+    for tag, given in seen.tags:
+        assert "style" not in given and not any(name.startswith("on") for name in given), (tag, given)
+        assert tag != "style" and (tag != "script" or given["src"] == "/trued.js")
+        for name in ("href", "src", "action"):
+            address = given.get(name) or "/"
+            assert address.startswith(("/", "#", "data:image/svg+xml")) and not address.startswith("//")
+    ids = [given["id"] for _, given in seen.tags if given.get("id")]
+    assert len(ids) == len(set(ids))
+    labels = {given["for"] for tag, given in seen.tags if tag == "label" and given.get("for")}
+    assert labels <= set(ids)
+    assert len(re.findall(r"<h1\b", page)) == 1
+    assert 'type="number"' not in page
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_a_page_of_an_empty_book(path: str, empty: Site) -> None:
+    answer = empty.get(path)
+    assert answer.status_code == 200
+    is_sound(answer.text)
+
+
+@pytest.fixture
+def used(shop: Site) -> Site:
+    """A shop with a history: two runs that prove the fence out, a kerf, and the saw carried."""
+    strip = ["fence_end=1.0120", "free_end=1.0500", "length=15"]
+    for key in ("a" * 32, "b" * 32):
+        run_check("five-cut", strip, {}, book=shop.book, key=key)
+    run_check("kerf", ["whole=5", "keeper_piece=2.4", "offcut_piece=2.504"], {}, book=shop.book)
+    return shop
+
+
+@pytest.mark.parametrize("path", [*PAGES, f"/runs/{'a' * 32}", f"/runs/{'b' * 32}"])
+def test_a_page_of_a_book_with_a_history(path: str, used: Site) -> None:
+    answer = used.get(path)
+    assert answer.status_code == 200
+    is_sound(answer.text)
+
+
+@pytest.mark.parametrize("path", ["/nowhere", "/checks/nothing", "/runs/nothing", "/changed/nothing", "/jobs/nothing"])
+def test_what_is_not_there_is_said_in_a_sentence(path: str, empty: Site) -> None:
+    answer = empty.get(path)
+    assert answer.status_code == 404
+    is_sound(answer.text)
+    assert "This is not here" in answer.text
+
+
+def test_can_i_cut(used: Site) -> None:
+    """Not yet while the fence is out; after the saw was carried, look again: an old answer does not stand."""
+    told = words(used.get("/").text)
+    assert "Not yet Out, sure enough: angle of the fence (sled)." in told
+    assert "OPEN ·" in told and "safe" not in told.replace("safety", "")
+    form = Inputs(used.get("/changed/saw-carried").text)
+    assert used.post("/changed/saw-carried", form.pairs).headers["location"] == "/?noted=saw-carried"
+    told = words(used.get("/?noted=saw-carried").text)
+    assert "Look again first" in told
+    assert "In doubt since: The saw was carried" in told
+    assert "Caution Check the knife and the toe of the rip fence before any rip." in told
+
+
+def test_nothing_known_is_nothing_claimed(empty: Site) -> None:
+    told = words(empty.get("/").text)
+    assert "Nothing is known yet" in told and "Never checked here" in told
+
+
+def test_a_move_is_kept_once_and_asks_for_the_check(used: Site) -> None:
+    """Following the button of the first page keeps the move in the advised way and amount."""
+    page = used.get("/").text
+    link = re.search(r'href="(/moved\?[^"]+)"', page)
+    assert link is not None
+    form = Inputs(used.get(link[1].replace("&amp;", "&")).text)
+    assert form.value("feature") == "sled.fence-angle@0" and form.value("direction") == "open"
+    for _ in range(2):
+        assert used.post("/moved", form.pairs).status_code == 303
+    told = words(used.get("/?turned=1").text)
+    assert "It was turned and has not been found since." in told
+    from trued.usecases.shop_now import opened
+
+    with opened(used.book) as book:
+        assert [move.direction for move in book.moves()] == ["open"]
+
+
+def test_a_move_that_cannot_be_read_says_all_that_is_wrong(shop: Site) -> None:
+    answer = shop.post("/moved", [("key", "c" * 32), ("feature", ""), ("direction", ""), ("amount", "")])
+    assert answer.status_code == 422
+    for text in ("Choose what was turned.", "Choose which way", "Type how far"):
+        assert text in answer.text
+    pairs = [("key", "c" * 32), ("feature", "sled.fence-angle@0"), ("direction", "open"), ("amount", "1,500")]
+    answer = shop.post("/moved", pairs)
+    assert answer.status_code == 422 and 'value="1,500"' in answer.text
+
+
+def test_a_book_that_went_away(shop: Site) -> None:
+    shop.book.unlink()
+    answer = shop.get("/")
+    assert answer.status_code == 503 and "The book cannot be used" in answer.text
+    is_sound(answer.text)
