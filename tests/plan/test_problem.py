@@ -11,15 +11,17 @@ from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
 from trued.plan import problem
 from trued.plan.from_job import rules_of, stocks_of, wants_of
-from trued.plan.job_cautions import cautions_for, safety_for
+from trued.plan.job_cautions import cautions_for, safety_for, stop_cautions
 from trued.plan.layout import lay_out
 from trued.plan.order import order_cuts
 from trued.plan.pieces import to_mm
+from trued.plan.readings import readings_of
 from trued.plan.result import NoLayout
 from trued.plan.sled_support import sled_support
 from trued.plan.station import Reach, Station
 from trued.plan.ticket import tickets
 from trued.plan.together import parted
+from trued.shop.capability import assumed_capability
 from trued.shop.saw import Saw
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
@@ -125,3 +127,11 @@ def test_safety_items_of_a_rip_are_named_unless_shown_right() -> None:
 def test_sizes_are_shown_in_the_persons_unit() -> None:
     assert in_inches(inch(0.517)) == "0.5170 in"
     assert to_mm(inch(1)) == pytest.approx(25.4)
+
+
+def test_stop_past_the_end_of_the_sled_wants_an_arm() -> None:
+    here = planned("rack")
+    made = tickets(here.order, readings_of(here.layout.used, here.order, assumed_capability(shop())), "in")
+    said = {ticket.id: stop_cautions(ticket, shop()) for ticket in made}
+    assert [id for id, words in said.items() if words] == ["T2"]  # 30 in on a sled of 20
+    assert stop_cautions(made[1], Shop()) == ()

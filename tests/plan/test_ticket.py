@@ -75,7 +75,7 @@ def test_cut_that_only_frees_a_piece_is_marked_from_its_datum() -> None:
     whole = cut(Axis.ALONG, 60, 40, 18, sized=Sized.NONE)
     both = whole.__class__(whole.piece, whole.axis, whole.position, whole.kerf, whole.low, whole.low, Sized.NONE)
     made = tickets(order_cuts([used(both)], Reach()), None, "in")[0]
-    assert made.text == "Rip the piece free at 18 from its datum, on the floor along a guide"
+    assert made.text == "Rip the piece free, over size, at 18 from its datum, on the floor along a guide"
 
 
 def test_trim_at_the_far_end_says_what_comes_off() -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from trued.measure.decision import SAID, Decision
 from trued.plan.station import Station
 from trued.plan.support import CAUTIONS
+from trued.plan.ticket import Ticket
 from trued.shop.feature import FEATURES, full_name, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
@@ -57,6 +58,15 @@ def safety_for(stations: Sequence[str], shop: Shop, standings: Sequence[Standing
     known = {standing.feature: standing for standing in standings}
     names = (full_name(thing_of(bare, shop), bare) for bare in _FOR_RIPS if FEATURES[bare].safety)
     return tuple(_safety(name, known.get(name)) for name in names if not _is_in(known.get(name)))
+
+
+def stop_cautions(ticket: Ticket, shop: Shop) -> tuple[str, ...]:
+    """What a stop needs that stands past the end of the sled."""
+    base = shop.sled.number("size_across") if shop.sled is not None else None
+    past = ticket.station == Station.SLED and ticket.setting_mm is not None and base and ticket.setting_mm > base
+    return (
+        ("The stop stands past the end of the sled: on an arm or a longer fence that does not give.",) if past else ()
+    )
 
 
 def _cautions(stations: set[str], shop: Shop | None) -> Iterator[str]:

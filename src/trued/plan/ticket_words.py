@@ -20,6 +20,11 @@ def scale_text(mm: float | None, unit: Unit) -> str:
     return shown.text if abs(shown.remainder.mm) < 1e-6 else f"{as_decimal(mm, 4).text} (nearest 1/64: {shown.text})"
 
 
+def near(units: int, unit: Unit) -> str:
+    """A place that no part gets its size from, to 1/64 in or a tenth of a millimetre."""
+    return as_mm(to_mm(units), 1).text if unit == "mm" else as_fraction(to_mm(units), 64).text
+
+
 def told(cut: Cut, station: Station, made: tuple[str, ...], unit: Unit) -> str:
     """What is cut, in one sentence."""
     verb = "Crosscut" if cut.axis is Axis.ACROSS else "Rip"
@@ -29,8 +34,8 @@ def told(cut: Cut, station: Station, made: tuple[str, ...], unit: Unit) -> str:
         return f"{verb} {'' if finished else 'the blank for '}{', '.join(made)}{how}"
     if (off := _trimmed(cut)) is not None:
         what = "end" if cut.axis is Axis.ACROSS else "edge"
-        return f"{verb} the {what} clean: {scale_text(to_mm(off), unit)} off, kerf counted{how}"
-    return f"{verb} the piece free at {scale_text(to_mm(cut.position), unit)} from its datum{how}"
+        return f"{verb} the {what} clean: {near(off, unit)} off, kerf counted{how}"
+    return f"{verb} the piece free, over size, at {near(cut.position, unit)} from its datum{how}"
 
 
 def face(station: Station) -> str:

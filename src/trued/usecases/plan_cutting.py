@@ -10,6 +10,7 @@ from trued.job.fit import FitResult, judge_fits, waiting_fits
 from trued.job.groups import CutGroups, default_groups
 from trued.job.job import Job, Method
 from trued.plan.cut_groups import groups_of
+from trued.plan.job_cautions import stop_cautions
 from trued.plan.one_sided import roundings_of
 from trued.plan.order import Order, order_cuts
 from trued.plan.problem import Problem, problems_of_order
@@ -20,6 +21,7 @@ from trued.plan.station import reach_of
 from trued.plan.ticket import Ticket, tickets
 from trued.plan.together import parted
 from trued.shop.capability import Capability
+from trued.shop.shop import Shop
 from trued.units import Unit
 from trued.usecases.plan_shop import PlanShop
 from trued.usecases.plan_view import KerfUsed
@@ -54,16 +56,19 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
         return Cutting(order, made, groups, None, (), (), against)
     support = sled_support(order, here.shop, tail_held=job.method is Method.CONTINUOUS)
     fits = judge_fits(Budget(job, holds, groups, here.shop.instruments))
-    return Cutting(order, _mended(made, support, unit), groups, holds, fits, support, against)
+    return Cutting(order, _mended(made, support, here.shop, unit), groups, holds, fits, support, against)
 
 
-def _mended(made: tuple[Ticket, ...], support: tuple[TicketSupport, ...], unit: Unit) -> tuple[Ticket, ...]:
+def _mended(made: tuple[Ticket, ...], support: tuple[TicketSupport, ...], shop: Shop, unit: Unit) -> tuple[Ticket, ...]:
     """Tickets with what their cut's support needs, before the other cautions."""
     findings = {one.ticket: one.finding for one in support if one.finding is not None}
+    words = {ticket: finding.short_words(rough_length(unit)) for ticket, finding in findings.items()}
     return tuple(
-        replace(ticket, cautions=(words, *ticket.cautions))
-        if (finding := findings.get(ticket.id)) is not None and (words := finding.short_words(rough_length(unit)))
-        else ticket
+        replace(
+            ticket,
+            cautions=tuple(said for said in (words.get(ticket.id), *stop_cautions(ticket, shop)) if said)
+            + ticket.cautions,
+        )
         for ticket in made
     )
 
