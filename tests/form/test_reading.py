@@ -5,7 +5,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from tests.form.checks import GAP
 
-from trued.checks import all_checks
+from trued.checks import all_checks, find_check
 from trued.errors import InputRefused
 from trued.form import Ask, Check, Finding, Kind, Reading, examine, take
 from trued.form.reading import nearest
@@ -106,9 +106,8 @@ def test_what_is_needed_and_missing() -> None:
 
 
 def test_too_few_readings_at_a_place() -> None:
-    repeat = next(check for check in all_checks() if check.id == "stop-repeat")
     with pytest.raises(InputRefused, match="part was read 1 times, 2 are needed"):
-        take(repeat, ["set=12", "part=12.01"])
+        take(find_check("stop-repeat"), ["set=12", "part=12.01"])
 
 
 def test_an_own_instrument_cannot_read_beyond_its_end() -> None:

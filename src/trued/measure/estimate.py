@@ -199,6 +199,8 @@ def _split(x: Uncertain) -> tuple[float, float, float]:
     largest_u, largest = max(even, key=lambda pair: pair[0])
     others = [(s, c) for s, c in x.parts.items() if s is not largest]
     rest = math.sqrt(sum((c * s.u) ** 2 for s, c in others))
+    if largest_u <= 1e-6 * rest:  # its shape no longer shows
+        return 0.0, x.u, x.dof
     return largest_u * math.sqrt(3.0), rest, _welch_satterthwaite(others)
 
 
