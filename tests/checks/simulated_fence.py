@@ -10,6 +10,7 @@ from tests.worlds.flip import cut_in_two
 from tests.worlds.measuring import caliper, rule
 from tests.worlds.sled import LAYOUTS, Sled
 from tests.worlds.straightedge import Straightedge, hollow
+from tests.worlds.upright import Block, Face
 
 
 def flip(rng: np.random.Generator) -> Simulated:
@@ -49,4 +50,21 @@ def fence_straight(rng: np.random.Generator) -> Simulated:
     return Simulated("fence-straight", typed, {"fence-straight": bow}, scatter=procedure(rng, sigma), instruments=own)
 
 
-WORLDS = {"flip": flip, "fence-straight": fence_straight}
+def fence_upright(rng: np.random.Generator) -> Simulated:
+    """A face within five tolerances, a block of any angle with faces nearly parallel; it never stands twice alike."""
+    sigma = rng.uniform(5e-5, 2e-4)
+    face, high, thick = Face(rng.uniform(-5, 5) * 2e-3 / 3.0), rng.uniform(2.8, 4.0), rng.uniform(1.4, 2.5)
+    out, faces = rng.normal(0.0, 1.5e-3), rng.normal(0.0, 3e-4)
+    block = Block([(0.0, 0.0), (thick, 0.0), (thick + out * 5, 5.0), (out * 5 - faces * 5, 5.0)])
+    stands = Face(face.lean + rng.normal(0.0, sigma))
+    jaws, pack, long = caliper(rng), feelers(rng), rule(rng)
+    typed = reads(jaws, "block@bottom", block.thickness(0.1), 2) + reads(jaws, "block@top", block.thickness(high), 2)
+    typed += reads(long, "height", high - 0.1)
+    for name, one in (("first", block), ("turned", block.turned_about())):
+        top, bottom = one.gaps(stands, 0.1, high)
+        typed += [f"{name}@{'top' if top >= bottom else 'bottom'}={feel(pack, max(top, bottom) * INCH)}"]
+    own = [known(rng, "caliper", jaws), known(rng, "feelers", pack)]
+    return Simulated("fence-upright", typed, {"fence-upright": face.lean}, {}, procedure(rng, sigma), own)
+
+
+WORLDS = {"flip": flip, "fence-straight": fence_straight, "fence-upright": fence_upright}

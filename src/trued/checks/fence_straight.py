@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
 from trued.form.feeler import gap
-from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, layout_of, side_of
+from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
 from trued.form.saying import inches, size, slope, station_mm
 from trued.form.sketch import Shape, measured, upside_down
 from trued.form.straightedge import LIMIT_TEXT, PROVE, own_error
@@ -16,7 +16,6 @@ from trued.measure.line import fit_line
 from trued.measure.reversal import reversal
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Path, Point, rectangle
-from trued.shop.words import SledLayout
 
 FEATURE = "fence-straight"
 TOLERANCE = Limits.within(inches(0.003))  # over the used length, common practice
@@ -185,7 +184,7 @@ def few_places(taken: Taken) -> Seen | None:
 
 def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     """The fence from above with the straightedge at its face; afterwards its bow much enlarged, and the shim."""
-    layout = layout_of(taken) or SledLayout("far", "left")
+    layout = drawn_layout(taken)
     k, f = layout.keeper_x, layout.fence_y
     seen = f"The fence on the {side_of(layout)}, the keeper {layout.keeper} of the blade, seen from above."
     low = -4.8 if founds else -3.0

@@ -5,14 +5,13 @@ from __future__ import annotations
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
 from trued.form.blunders import fraction_display, unit_slip
 from trued.form.feeler import closed
-from trued.form.fence_turn import FENCE_FACTS, at_the_screw, fence_way, layout_of, side_of
+from trued.form.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
 from trued.form.saying import inches, size, slope
 from trued.form.sketch import Shape, turned, upside_down
 from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
-from trued.shop.words import SledLayout
 
 FEATURE = "fence-angle"
 TOLERANCE = Limits.within(2e-4)  # rad; common practice for fine work
@@ -125,7 +124,7 @@ def implausible(taken: Taken) -> Seen | None:
 
 def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     """The two pieces at the straightedge, the offcut rolled over; afterwards the gap as found, and the fence's turn."""
-    layout = layout_of(taken) or SledLayout("far", "left")
+    layout = drawn_layout(taken)
     k, f = layout.keeper_x, layout.fence_y
     assumed = "" if layout_of(taken) else " Drawn for a far fence with the keeper left."
     side = (

@@ -30,6 +30,11 @@ def layout_of(taken: Taken) -> SledLayout | None:
     return SledLayout.known(taken.word("fence"), taken.word("keeper"))
 
 
+def drawn_layout(taken: Taken) -> SledLayout:
+    """The sled as it is drawn: what is not known of it is taken as a far fence with the keeper left."""
+    return SledLayout(taken.word("fence") or "far", taken.word("keeper") or "left")
+
+
 def side_of(layout: SledLayout) -> str:
     """`operator's side` or `far side`: where the fence stands."""
     return "far side" if layout.fence == "far" else "operator's side"
