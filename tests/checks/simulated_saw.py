@@ -10,7 +10,8 @@ from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH, known, procedure, reads
 from tests.worlds.blade import Arbor
 from tests.worlds.fence import Fence
-from tests.worlds.measuring import caliper, indicator, own_scatter, rule
+from tests.worlds.knife import Knife
+from tests.worlds.measuring import Shown, caliper, indicator, own_scatter, rule
 
 SPOT = {"first": 0.3, "second": 0.3 + np.pi / 2}  # where on the blade the two spots are
 
@@ -79,7 +80,33 @@ def rip_fence(rng: np.random.Generator) -> Simulated:
     return Simulated("rip-fence", typed, truth)
 
 
+def feelers(rng: np.random.Generator) -> Shown:
+    return Shown.drawn(rng, 0.0127, 0.005, 0.013)
+
+
+def knife(rng: np.random.Generator) -> Simulated:
+    """Any pair of knife and blade, the knife anywhere; the kerf is what the same caliper made of three lengths."""
+    plate = rng.uniform(0.060, 0.095)
+    thick = plate + rng.uniform(-0.01, 0.05)
+    one = Knife(thick, plate, plate + rng.uniform(0.012, 0.045), rng.uniform(-0.015, 0.015))
+    jaws, thin = caliper(rng), feelers(rng)
+    lengths = [[float(jaws.read(x * INCH).removesuffix("mm")) for _ in range(3)] for x in (5.0, 2.3, 2.7 - one.kerf)]
+    whole, keeper, offcut = (sum(read) / 3.0 for read in lengths)
+    typed = reads(jaws, "knife", one.thick, 2) + reads(jaws, "plate", one.plate, 2)
+    typed += [f"kerf={whole - keeper - offcut:.4f}mm"]
+    typed += [f"gap_side@{side}={thin.read(one.gap(side) * INCH)}" for side in ("keeper", "offcut") for _ in range(2)]
+    near, far = sorted(rng.uniform(0.08, 0.4, 2))
+    typed += reads(jaws, "to_teeth@nearest", near) + reads(jaws, "to_teeth@farthest", far)
+    typed += [f"below_top={jaws.read(rng.uniform(0.2, 1.8))}"]
+    worse = max((near, far), key=lambda x: abs(x * INCH - 5.5)) * INCH
+    truth = {"knife": one.room() * INCH, "knife-over-plate": (thick - plate) * INCH, "knife-gap": worse}
+    truth["knife-under-kerf"] = (one.kerf - thick) * INCH
+    own = [known(rng, "caliper", jaws), known(rng, "feelers", thin)]
+    return Simulated("knife", typed, truth, instruments=own)
+
+
 WORLDS = {
+    "knife": knife,
     "rip-fence": rip_fence,
     "blade-parallel": blade_parallel,
 }

@@ -115,7 +115,10 @@ def standing(decision: Decision | None, *, stale: tuple[str, ...] = ()) -> Stand
 
 def test_safety_items_of_a_rip_are_named_unless_shown_right() -> None:
     named = [one.feature for one in safety_for([Station.RIP], shop(), ())]
-    assert named == ["saw.blade-parallel", "saw.rip-toe", "saw.knife"]
+    assert named == [
+        f"saw.{item}"
+        for item in ("blade-parallel", "rip-toe", "rip-pinch", "knife", "knife-over-plate", "knife-under-kerf")
+    ]
     shown = [one.feature for one in safety_for([Station.RIP], shop(), [standing(Decision.PROVEN_IN)])]
     assert "saw.rip-toe" not in shown
     for doubtful in (standing(Decision.NOT_PROVEN), standing(Decision.PROVEN_IN, stale=("carried",)), standing(None)):

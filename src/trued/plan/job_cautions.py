@@ -34,7 +34,7 @@ _AT = {
     Station.FLOOR: ("Sheets are broken down on the floor over foam with the guided saw; two people, lift with legs.",),
     Station.HAND: ("What no machine here may cut is sawn by hand and planed to its line.",),
 }
-_FOR_RIPS = ("blade-parallel", "rip-toe", "knife")
+_FOR_RIPS = ("blade-parallel", "rip-toe", "rip-pinch", "knife", "knife-over-plate", "knife-under-kerf")
 
 
 @dataclass(frozen=True, slots=True)
