@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -41,7 +40,7 @@ def made_ready(view: PlanView, out: Path, paper: Literal["letter", "a4"]) -> Rea
     if not sheets:
         return None
     before = int(view.version) - 1 if view.version else 0
-    version = f"v{view.version}" if view.version else hashlib.sha256(view.job.name.encode()).hexdigest()[:6]
+    version = f"v{view.version}" if view.version else "not kept in a book"
     head = Head(view.job.name or "A job", view.made.replace(microsecond=0), version, f"v{before}" if before else "")
     content = pdf_bytes(head, sheets, paper)
     _can_be_written(out)
