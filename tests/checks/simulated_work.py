@@ -8,6 +8,7 @@ import numpy as np
 from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH, known, reads
 from tests.worlds.board import Edge
+from tests.worlds.groove import Groove
 from tests.worlds.jaws import Jaws, Tape
 from tests.worlds.measuring import Shown, caliper, own_scatter, rule, tape
 from tests.worlds.sight import Blade, Sight
@@ -91,7 +92,25 @@ def stock(rng: np.random.Generator) -> Simulated:
     return Simulated("stock", typed, truth, instruments=[known(rng, "caliper", jaws), *own])
 
 
+def dado(rng: np.random.Generator) -> Simulated:
+    """A groove of several passes and three shelves of a sheet; inside jaws that differ from the outside ones."""
+    jaws, inside = caliper(rng), rng.uniform(-0.01, 0.01)
+    groove = Groove.cut(rng.uniform(0.09, 0.13), 7, rng.uniform(0.06, 0.08))
+    sheet = groove.width - rng.uniform(-0.02, 0.02)
+    shelves = sheet + rng.normal(0.0, rng.uniform(0.0003, 0.006), 3)
+    typed = [f"groove={jaws.read(groove.width * INCH + inside)}" for _ in range(3)]
+    typed += [t for shelf in shelves for t in reads(jaws, "shelf", shelf)]
+    deep = rng.uniform(0.001, 0.01)
+    typed += [t for _ in range(5) for t in reads(jaws, "depth", 0.25 + rng.normal(0.0, deep))]
+    truth = {
+        "dado-fit": (groove.width - max(shelves)) * INCH,
+        "dado-depth": float(np.hypot(deep * INCH, jaws.sd)),
+    }
+    return Simulated("dado", typed, truth, instruments=[known(rng, "caliper", jaws)])
+
+
 WORLDS = {
+    "dado": dado,
     "stock": stock,
     "sight-line": sight_line,
     "caliper": caliper_itself,
