@@ -27,3 +27,19 @@ def shop(tmp_path: Path) -> Site:
     book = tmp_path / "shop.trued"
     describe_shop(SHOP, book)
     return Site.of(book)
+
+
+@pytest.fixture(scope="session")
+def still(tmp_path_factory: pytest.TempPathFactory) -> Site:
+    """The site of a described shop that no test changes."""
+    book = tmp_path_factory.mktemp("still") / "shop.trued"
+    describe_shop(SHOP, book)
+    return Site.of(book)
+
+
+@pytest.fixture(scope="session")
+def still_empty(tmp_path_factory: pytest.TempPathFactory) -> Site:
+    """The site of an empty book that no test changes."""
+    book = tmp_path_factory.mktemp("still") / "empty.trued"
+    ready_book(book, make=True)
+    return Site.of(book)

@@ -51,8 +51,8 @@ def test_the_example_of_every_check_goes_through_its_page(id: str, empty: Site) 
 
 
 @pytest.mark.parametrize("id", CHECKS)
-def test_a_page_says_all_of_the_check(id: str, shop: Site) -> None:
-    check, told = CHECKS[id], shop.get(f"/checks/{id}").text
+def test_a_page_says_all_of_the_check(id: str, still: Site) -> None:
+    check, told = CHECKS[id], still.get(f"/checks/{id}").text
     from markupsafe import escape
 
     texts = (*check.at_hand, *check.cautions, *(s.text for s in check.steps), *(s.caution for s in check.steps))
@@ -187,15 +187,15 @@ def test_read_with_another_instrument(shop: Site) -> None:
 
 
 @pytest.mark.parametrize("id", CHECKS)
-def test_hostile_text_in_every_field(id: str, empty: Site) -> None:
-    page = empty.get(f"/checks/{id}").text
+def test_hostile_text_in_every_field(id: str, still_empty: Site) -> None:
+    page = still_empty.get(f"/checks/{id}").text
     names = {given["name"] or "" for tag, given in Inputs(page).tags if tag == "input" and given.get("name")}
     pairs = [(name, HOSTILE) for name in sorted(names | {"with.length", "more"})]
-    answer = empty.post(f"/checks/{id}", [pair for pair in pairs if pair[0] not in ("more", "fixture")])
+    answer = still_empty.post(f"/checks/{id}", [pair for pair in pairs if pair[0] not in ("more", "fixture")])
     assert answer.status_code == 422
     assert "<script>alert" not in answer.text and "49" not in re.findall(r'value="([^"]*)"', answer.text)
     is_sound(answer.text)
-    assert empty.post(f"/checks/{id}", pairs).status_code == 404  # there is no such fixture
+    assert still_empty.post(f"/checks/{id}", pairs).status_code == 404  # there is no such fixture
 
 
 OWN = """

@@ -8,13 +8,14 @@ from __future__ import annotations
 import pytest
 from tests.web.asking import HOME, Site
 
+from trued.usecases.shop_now import opened
 from trued.web.guard import is_our_name
 
 
 @pytest.mark.parametrize("host", ["127.0.0.1:8765", "localhost", "LOCALHOST:80", "[::1]:8765", "192.168.1.7"])
-def test_a_name_of_this_computer(host: str, shop: Site) -> None:
+def test_a_name_of_this_computer(host: str, still: Site) -> None:
     assert is_our_name(host)
-    assert shop.get("/checks", Host=host).status_code == 200
+    assert still.get("/checks", Host=host).status_code == 200
 
 
 @pytest.mark.parametrize(
@@ -32,8 +33,8 @@ def test_a_name_of_this_computer(host: str, shop: Site) -> None:
         "x" * 500,
     ],
 )
-def test_a_name_that_is_made_to_mean_this_computer(host: str, shop: Site) -> None:
-    answer = shop.get("/", Host=host)
+def test_a_name_that_is_made_to_mean_this_computer(host: str, still: Site) -> None:
+    answer = still.get("/", Host=host)
     assert answer.status_code == 421
     assert "Five" not in answer.text
 
@@ -52,10 +53,10 @@ SENT = [("key", "0" * 32)]
         {"Sec-Fetch-Site": "same-site"},
     ],
 )
-def test_a_form_from_another_page_changes_nothing(headers: dict[str, str], shop: Site) -> None:
-    before = shop.get("/").text
-    assert shop.post("/changed/saw-carried", SENT, **headers).status_code == 403
-    assert shop.get("/").text == before
+def test_a_form_from_another_page_changes_nothing(headers: dict[str, str], still: Site) -> None:
+    assert still.post("/changed/saw-carried", SENT, **headers).status_code == 403
+    with opened(still.book) as book:
+        assert book.events() == ()
 
 
 def test_a_form_of_our_own_and_one_from_no_browser(shop: Site) -> None:
@@ -64,27 +65,27 @@ def test_a_form_of_our_own_and_one_from_no_browser(shop: Site) -> None:
     assert plain.status_code == 303
 
 
-def test_a_form_may_not_be_without_end(shop: Site) -> None:
-    answer = shop.post("/jobs", [("text", "x" * 1_100_000)])
+def test_a_form_may_not_be_without_end(still: Site) -> None:
+    answer = still.post("/jobs", [("text", "x" * 1_100_000)])
     assert answer.status_code == 413
 
 
 @pytest.mark.parametrize("path", ["/", "/style.css", "/trued.js", "/nowhere", "/runs/x"])
-def test_every_answer_forbids_what_is_not_ours(path: str, shop: Site) -> None:
+def test_every_answer_forbids_what_is_not_ours(path: str, still: Site) -> None:
     """Nothing inline and nothing from outside may run, and no other page may frame ours (CSP level 3)."""
-    headers = shop.get(path).headers
+    headers = still.get(path).headers
     policy = headers["content-security-policy"]
     assert "default-src 'none'" in policy and "frame-ancestors 'none'" in policy and "unsafe" not in policy
     assert headers["x-content-type-options"] == "nosniff"
     assert headers["referrer-policy"] == "same-origin"
 
 
-def test_a_fault_of_ours_shows_no_trace(shop: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_fault_of_ours_shows_no_trace(still: Site, monkeypatch: pytest.MonkeyPatch) -> None:
     def broken(*_: object, **__: object) -> None:
         raise RuntimeError("inside")
 
     monkeypatch.setattr("trued.web.standing.what_stands", broken)
-    answer = shop.get("/")
+    answer = still.get("/")
     assert answer.status_code == 500
     assert "inside" not in answer.text and "fault of trued" in answer.text
     assert "default-src 'none'" in answer.headers["content-security-policy"]
