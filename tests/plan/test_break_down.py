@@ -185,7 +185,7 @@ def test_what_is_moved_about_stays_cuttable_and_costs_nothing(shop: tuple[Stock,
     tidy = tidied(layout, (stock,), wants, rules)
     found = broken_down(tidy, (stock,), wants, rules, REACH)
     assert faults_of(tidy, (stock,), wants, rules) == faults_of(found, (stock,), wants, rules) == ()
-    assert found.cost == layout.cost and found.offcut_value <= layout.offcut_value + 1e-12
+    assert found.cost == layout.cost and found.offcut_value <= layout.offcut_value + 1e-8
     on_floor = [sum(_sized_on_floor(one) for used in lay.used for one in cuts(used.tree)) for lay in (tidy, found)]
     assert on_floor[1] < on_floor[0] or found == tidy
 
