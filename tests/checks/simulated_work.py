@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 from tests.checks.ran import Simulated
@@ -11,6 +12,7 @@ from tests.worlds.board import Edge
 from tests.worlds.groove import Groove
 from tests.worlds.jaws import Jaws, Tape
 from tests.worlds.measuring import Shown, caliper, own_scatter, rule, tape
+from tests.worlds.rip import Rip
 from tests.worlds.sight import Blade, Sight
 
 from trued.measure.instrument import DEFAULTS
@@ -109,7 +111,28 @@ def dado(rng: np.random.Generator) -> Simulated:
     return Simulated("dado", typed, truth, instruments=[known(rng, "caliper", jaws)])
 
 
+def leaving(share: float, s: float) -> float:
+    return share * s
+
+
+def rip_parallel(rng: np.random.Generator) -> Simulated:
+    """Three strips of one setting; each leaves the fence at its end by what this feed does, a little more or less."""
+    jaws, taper = caliper(rng), rng.uniform(-0.025, 0.025)
+    feed = own_scatter(rng, float(np.hypot(0.05, np.sqrt(2) * jaws.sd)), 4)
+    own = np.sqrt(max(0.0, feed**2 - 2 * jaws.sd**2)) / INCH
+    repeat, typed = rng.uniform(0.001, 0.004), []
+    for _ in range(3):
+        ends = taper + rng.normal(0.0, own)
+        rip = Rip(2.0 + rng.normal(0.0, repeat), 24.0, off_fence=partial(leaving, ends / 24.0))
+        for name, s in (("lead", 0.0), ("middle", 12.0), ("trail", 24.0)):
+            typed += reads(jaws, name, rip.width(s))
+    middle = float(np.sqrt(repeat**2 + (own / 2) ** 2)) * INCH
+    truth = {"rip-taper": taper * INCH, "rip-repeat": float(np.hypot(middle, jaws.sd))}
+    return Simulated("rip-parallel", typed, truth, instruments=[known(rng, "caliper", jaws)])
+
+
 WORLDS = {
+    "rip-parallel": rip_parallel,
     "dado": dado,
     "stock": stock,
     "sight-line": sight_line,
