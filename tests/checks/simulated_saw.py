@@ -10,6 +10,7 @@ from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH, known, procedure, reads
 from tests.worlds.blade import Arbor
 from tests.worlds.fence import Fence
+from tests.worlds.insert import CORNERS, Insert
 from tests.worlds.knife import Knife
 from tests.worlds.measuring import Shown, caliper, indicator, own_scatter, rule
 
@@ -105,7 +106,21 @@ def knife(rng: np.random.Generator) -> Simulated:
     return Simulated("knife", typed, truth, instruments=own)
 
 
+def insert(rng: np.random.Generator) -> Simulated:
+    """Each corner on its own screw; a strip that catches where there is a step up."""
+    one, thin = Insert(), feelers(rng)
+    for corner in CORNERS:
+        middle, reach = (-0.0025, 0.0125) if corner.startswith("operator") else (0.001, 0.005)
+        one.turn(corner, middle + rng.uniform(-reach, reach))
+    edge = rng.uniform(-0.0002, 0.0002)
+    typed = [f"low@{c}={thin.read((one.low(c) + edge) * INCH)}" for c in CORNERS for _ in range(2)]
+    typed += [f"rock={thin.read(one.rock() * INCH).replace('-', '')}" for _ in range(2)] + [f"strip={one.strip()}"]
+    truth = {f"insert-{corner}": one.low(corner) * INCH for corner in CORNERS} | {"insert-rock": one.rock() * INCH}
+    return Simulated("insert", typed, truth, instruments=[known(rng, "feelers", thin)])
+
+
 WORLDS = {
+    "insert": insert,
     "knife": knife,
     "rip-fence": rip_fence,
     "blade-parallel": blade_parallel,

@@ -33,6 +33,7 @@ PRESSING = 8e-5 * math.sqrt(2.0)  # rad: 8e-5 as known from four readings has th
 MOST_TOE = inches(0.125)  # common practice: more is a fence that was not locked, or a sign
 DEFLECTS = inches(0.005)  # common practice
 BY_FEELER = 5.0  # mm: below this a dial may stand near nought, and a ratio says nothing
+INSERT = tuple(f"insert-{edge}-{side}" for edge in ("operator", "far") for side in ("keeper", "offcut"))
 BLADE = ("blade_operator", "blade_far", "blade_span")
 ENDS = ("operator_end", "far_end")
 
@@ -319,7 +320,7 @@ CHECK = Check(
     purpose="Finds whether fence and blade pinch the work, how the fence locks again, and what its scale is off by.",
     minutes=10.0,
     features=(TOE, PINCH, RELOCK, BOW, OFFSET, SLOPE, SETTING),
-    ground=("blade-parallel", "knife", "insert"),
+    ground=("blade-parallel", "knife", *INSERT),
     at_hand=(
         "a dial indicator on a bar that fits the slot",
         "a rule",

@@ -59,6 +59,9 @@ _NEW_BLADE = (
     Doubt("sight-line", 10 * _MIL),
     Doubt("knife", 5 * _MIL),
 )
+_INSERT = tuple(
+    Doubt(f"insert-{edge}-{side}", 5 * _MIL) for edge in ("operator", "far") for side in ("keeper", "offcut")
+)
 _KNIFE = "The knife must be thicker than the blade's plate and thinner than its kerf: check it before any cut."
 
 _TABLE = (
@@ -98,7 +101,7 @@ _TABLE = (
         "blade-realigned", "The blade was set anew to the slot", "saw",
         (
             Doubt("blade-parallel", 1 * _MRAD), Doubt("tilt-90", 1 * _MRAD), Doubt("tilt-45", 1 * _MRAD),
-            Doubt("knife", 10 * _MIL), Doubt("insert", 5 * _MIL), Doubt("zero-clearance", 15 * _MIL),
+            Doubt("knife", 10 * _MIL), *_INSERT, Doubt("zero-clearance", 15 * _MIL),
             Doubt("stop-offset", 15 * _MIL), Doubt("sight-line", 15 * _MIL), Doubt("rip-toe", 4 * _MIL),
             Doubt("rip-offset", 15 * _MIL),
         ),

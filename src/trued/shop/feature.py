@@ -121,12 +121,20 @@ _TABLE = (
     Feature("knife-gap", "mm", "riving knife to the teeth", "knife", 6.0, Limits(3.0, 8.0), safety=True),
     Feature("knife-height", "mm", "riving knife below the top tooth", "knife", 6.0, Limits(0.0, 2.0), safety=True),
     Feature(
-        "insert", "mm", "height of the insert, operator's edge", "insert", 6.0, Limits(0.0, 5 * _MIL),
-        ("up", "down"), safety=True,
+        "insert-operator-keeper", "mm", "height of the insert, operator's edge, keeper's side", "insert", 6.0,
+        Limits(0.0, 5 * _MIL), ("up", "down"), safety=True,
     ),
     Feature(
-        "insert-far", "mm", "height of the insert, far edge", "insert", 6.0, Limits(-2 * _MIL, 0.0),
-        ("up", "down"), safety=True,
+        "insert-operator-offcut", "mm", "height of the insert, operator's edge, offcut side", "insert", 6.0,
+        Limits(0.0, 5 * _MIL), ("up", "down"), safety=True,
+    ),
+    Feature(
+        "insert-far-keeper", "mm", "height of the insert, far edge, keeper's side", "insert", 6.0,
+        Limits(-2 * _MIL, 0.0), ("up", "down"), safety=True,
+    ),
+    Feature(
+        "insert-far-offcut", "mm", "height of the insert, far edge, offcut side", "insert", 6.0,
+        Limits(-2 * _MIL, 0.0), ("up", "down"), safety=True,
     ),
     Feature("insert-rock", "mm", "rocking of the insert", "insert", 6.0, Limits(None, 3 * _MIL), safety=True),
     Feature(

@@ -1,0 +1,275 @@
+"""Height of the table insert at its four corners: work may nowhere catch as it slides away from the operator.
+
+Positive = the insert lies low, below the table; negative = it stands proud.
+"""
+
+from __future__ import annotations
+
+from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form.blunders import is_slip, slipped
+from trued.form.feeler import closed, gap
+from trued.form.safety import held, middle
+from trued.form.saying import inches, place, size, turns
+from trued.form.sketch import Shape, measured
+from trued.measure.decision import Limits
+from trued.measure.estimate import Shape as Spread
+from trued.measure.estimate import Source, Uncertain
+from trued.shapes import Arrow, Drawing, Label, Path, rectangle
+
+NEAR = ("operator-keeper", "operator-offcut")
+FAR = ("far-keeper", "far-offcut")
+CORNERS = (*NEAR, *FAR)
+EDGE_SAID = {"operator": "operator's edge", "far": "far edge"}
+SIDE_SAID = {"keeper": "keeper's", "offcut": "offcut"}
+ROCK = "insert-rock"
+STRIP = ("none", "operator", "far")
+LOW_ALLOWED = Limits(0.0, inches(0.005))  # common practice: the operator's edge is never proud
+PROUD_ALLOWED = Limits(inches(-0.002), 0.0)  # common practice: the far edge is never low
+ROCK_ALLOWED = Limits(None, inches(0.003))  # common practice
+STRAIGHT = Source(
+    "limit:straightedge", "straightedge over the insert", inches(0.0002) / 3**0.5, shape=Spread.RECTANGULAR
+)  # common practice: what a good edge is out by over the few inches of an insert
+FELT = inches(0.004)  # common practice: a step of this size is felt by every strip
+BULGE = inches(0.003)  # common practice
+SLIPPED = 1.0  # mm: heights below this differ 25 times in an honest insert too
+
+
+def height(taken: Taken, corner: str) -> Uncertain:
+    """How low one corner lies. Where no feeler goes in, it may lie low or proud by less than the thinnest."""
+    readings = taken.of("low", corner)
+    felt = readings[0].instrument is not None and readings[0].instrument.kind == "feelers"
+    if felt and not any(r.value for r in readings):
+        return closed(f"low@{corner}") + Uncertain.of(0.0, STRAIGHT)
+    return taken.mean("low", corner) + Uncertain.of(0.0, STRAIGHT)
+
+
+def allowed(corner: str) -> Limits:
+    """How low a corner may lie."""
+    return LOW_ALLOWED if corner in NEAR else PROUD_ALLOWED
+
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """Each corner by itself, because each must hold; and the rocking."""
+    values = [(f"insert-{corner}", height(taken, corner), allowed(corner)) for corner in CORNERS]
+    values.append((ROCK, gap(taken, "rock"), ROCK_ALLOWED))
+    return tuple(Found(name, "mm", value, held(taken, name, limits), safety=True) for name, value, limits in values)
+
+
+def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+    """Each corner by its own screw to the middle of what is allowed; a rocking insert by its one loose corner."""
+    made = [_corner_move(taken, corner, found) for corner, found in zip(CORNERS, founds, strict=False)]
+    text = (
+        f"It rocks by {size(founds[-1].value.value, taken.unit)}: bring the loose corner's screw up until it just "
+        "carries, then read all four corners again, each pressed down."
+    )
+    return (*made, Move(ROCK, text, "insert", "up", None))
+
+
+def _corner_move(taken: Taken, corner: str, found: Found) -> Move:
+    by = found.value.value - middle(allowed(corner))
+    pitch = taken.number("level_thread")
+    screw = f", {turns(by, pitch)} of its screw" if pitch else ""
+    lies = "low" if found.value.value > 0.0 else "proud"
+    text = (
+        f"{said(corner)} lies {lies} by {size(found.value.value, taken.unit)}: {'raise' if by > 0.0 else 'lower'} it "
+        f"by {size(by, taken.unit)}{screw}, to the middle of what is allowed. Press it down and read again; a strip "
+        "pushed over it away from you must not catch. Until then nothing is cut over this insert."
+    )
+    return Move(found.feature, text, corner, "up" if by > 0.0 else "down", abs(by))
+
+
+def said(corner: str) -> str:
+    """A corner in words: `The far edge on the keeper's side`."""
+    edge, _, side = corner.partition("-")
+    return f"The {EDGE_SAID[edge]} on the {SIDE_SAID[side]} side"
+
+
+# --- blunders
+
+
+def slipped_unit(taken: Taken) -> Seen | None:
+    """One corner typed in the other unit: only a height that no insert has can show it."""
+    readings = [r for r in taken.of("low") if r.value != 0.0]
+    if not readings:
+        return None
+    odd = max(readings, key=lambda r: abs(r.value))
+    others = [abs(r.value) for r in readings if r is not odd]
+    if abs(odd.value) < SLIPPED or not any(is_slip(abs(odd.value), other) for other in others):
+        return None
+    return slipped(taken, odd, odd.value / 25.4, "beside the other corners")
+
+
+def strip_contradicts(taken: Taken) -> Seen | None:
+    """What a strip feels does not go with the sign of the readings: low typed as proud, or the other way."""
+    felt = taken.choice("strip")
+    near, far = ([height(taken, c).value for c in edge] for edge in (NEAR, FAR))
+    if felt == "far" and max(far) <= 0.0:
+        told = "A strip catches at the far edge, so the insert is low there, but no far corner was typed as low."
+    elif felt == "operator" and min(near) >= 0.0:
+        told = "A strip catches at the operator's edge, so the insert is proud there, but no corner was typed as proud."
+    elif felt == "none" and (min(near) <= -FELT or max(far) >= FELT):
+        told = "No strip catches, yet a corner was typed that every strip would catch at."
+    else:
+        return None
+    text = f"{told} Low is typed above 0, proud below 0 (low@far-keeper=-0.001). Look at it once more."
+    return Seen("strip-contradicts", Act.DOUBT, text)
+
+
+def rock_below(taken: Taken) -> Seen | None:
+    """Rocking has no sign."""
+    below = [r for r in taken.of("rock") if r.value < 0.0]
+    text = f"{', '.join(place(r) for r in below)}: rocking is how far a corner goes down, 0 or more."
+    return Seen("negative-rock", Act.REFUSE, text) if below else None
+
+
+def bulged(taken: Taken) -> Seen | None:
+    """Beside the blade the insert stands up from the line of its corners, or sags."""
+    if not taken.has("beside_blade"):
+        return None
+    corners = sum((height(taken, corner) for corner in CORNERS), Uncertain(0.0)) / 4.0
+    off = taken.mean("beside_blade") - corners
+    if abs(off.value) <= max(BULGE, 3.0 * off.u):
+        return None
+    text = (
+        f"Beside the blade the insert {'sags' if off.value > 0.0 else 'stands up'} by {size(off.value, taken.unit)} "
+        "against its corners: it is bent, or held by its middle. Flatten or change it; screws do not mend that."
+    )
+    return Seen("insert-bulged", Act.NOTE, text)
+
+
+# --- drawing
+
+
+def worse(founds: tuple[Found, ...], edge: tuple[str, ...]) -> tuple[str, float]:
+    """The corner of an edge that is farther from the middle of what is allowed, and how low it lies."""
+    values = {corner: found.value.value for corner, found in zip(CORNERS, founds, strict=False)}
+    corner = max(edge, key=lambda c: abs(values[c] - middle(allowed(c))))
+    return corner, values[corner]
+
+
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+    """The insert from the side, the operator at the left; afterwards as low and proud as it lies, much enlarged."""
+    shapes: list[Shape] = [
+        rectangle(-14, -2, 6, 2, "table"),
+        rectangle(8, -2, 6, 2, "table"),
+        Arrow((-11, 5.2), (-3, 5.2), "feed"),
+        Label((-7, 5.9), "work slides this way", "feed"),
+        Label((-11, -3.4), "operator's side"),
+        Label((11, -3.4), "far side"),
+    ]
+    seen = "The insert seen from the side, the operator at the left."
+    if not founds:
+        shapes += [
+            rectangle(-7.7, -1.2, 15.4, 0.9, "part"),
+            rectangle(-12, 0.1, 24, 0.8, "straightedge"),
+            *measured((-6.5, -0.3), (-6.5, 0.1), "low: above 0", (-6.5, 2.4)),
+            *measured((6.5, -0.3), (6.5, 0.1), "proud: below 0", (6.5, 2.4)),
+        ]
+        told = (
+            f"{seen} Lay a straightedge on the table across each corner, press the corner down, and read the gap "
+            "below it: low is typed above 0. Where the insert lifts the straightedge, read the gap over the table and "
+            "type it below 0."
+        )
+        return Drawing("Insert: where to read", told, tuple(shapes))
+    ends = [worse(founds, edge) for edge in (NEAR, FAR)]
+    near, far = (max(-2.5, min(2.5, -value / inches(0.002))) for _, value in ends)
+    shapes.append(Path(((-7.7, near), (7.7, far), (7.7, far - 0.9), (-7.7, near - 0.9)), "part"))
+    told = seen
+    for (corner, value), x, top in zip(ends, (-6.0, 6.0), (near, far), strict=True):
+        by = value - middle(allowed(corner))
+        up = by > 0.0
+        shapes += [
+            Arrow((x, top + (-1.4 if up else 1.4)), (x, top + (0.6 if up else -0.6)), "move"),
+            Label((x, 3.6), f"{'raise' if up else 'lower'} {size(by, taken.unit)}", "move"),
+        ]
+        told += (
+            f" {said(corner)} {'lies' if value > 0.0 else 'stands'} {size(value, taken.unit)} "
+            f"{'below' if value > 0.0 else 'above'} the table; to the middle of what is allowed it goes "
+            f"{'up' if up else 'down'} by {size(by, taken.unit)}."
+        )
+    return Drawing("Insert: what was found", f"{told} Drawn much larger.", tuple(shapes))
+
+
+CHECK = Check(
+    id="insert",
+    version=1,
+    title="Insert: does work catch on it?",
+    purpose="Finds how the insert lies in the table: never proud toward the operator, never low at its far edge.",
+    minutes=6.0,
+    features=(*(f"insert-{corner}" for corner in CORNERS), ROCK),
+    ground=("knife",),
+    at_hand=("a straightedge", "feelers, or a dial indicator on a block for less than 0.0015 in", "a planed strip"),
+    cautions=(
+        "Saw unplugged, battery out, the blade below the table.",
+        "The insert must be held down as the manual says: one that lifts can touch the blade.",
+    ),
+    asks=(
+        Ask(
+            "low",
+            "gap below a straightedge at each corner of the insert, the corner pressed down: above 0 where the insert "
+            "lies low, below 0 where it stands proud",
+            kind=Kind.GAP,
+            instrument="feelers",
+            stations=CORNERS,
+            advise=2,
+            expect=(-3.0, 3.0),
+        ),
+        Ask(
+            "rock",
+            "how far a corner goes down when the one across is let go; 0 where nothing rocks",
+            kind=Kind.GAP,
+            instrument="feelers",
+            advise=2,
+            expect=(-3.0, 3.0),
+        ),
+        Ask(
+            "strip",
+            "where a strip catches that is slid over the insert away from you: nowhere, at its operator's edge, or at "
+            "its far edge",
+            kind=Kind.CHOICE,
+            choices=STRIP,
+        ),
+        Ask(
+            "beside_blade",
+            "the same gap beside the slot for the blade",
+            kind=Kind.GAP,
+            instrument="feelers",
+            optional=True,
+            expect=(-3.0, 3.0),
+        ),
+    ),
+    facts=(Fact("level_thread", "the thread of the levelling screws", kind=Kind.THREAD, needed_for=Need.MOVE),),
+    steps=(
+        Step(
+            "Clean the ledge and the insert, put it in as you use it, held down.",
+            caution="Unplug first; blade below the table.",
+        ),
+        Step(
+            "Lay the straightedge on the table across a corner, press the corner down onto its screw, and read the "
+            "gap. Do it at all four corners, twice, and beside the slot for the blade.",
+            asks=("low", "beside_blade"),
+        ),
+        Step("Press one corner, let the one across go, and read how far it rocks. The other two too.", asks=("rock",)),
+        Step("Slide a planed strip over it, away from you. Where does it catch?", asks=("strip",)),
+    ),
+    evaluate=evaluate,
+    moves=moves,
+    blunders=(rock_below, slipped_unit, strip_contradicts, bulged),
+    draw=draw,
+    example=Example(
+        (
+            "low@operator-keeper=0.002",
+            "low@operator-offcut=0.003",
+            "low@far-keeper=0.004",
+            "low@far-offcut=-0.001",
+            "rock=0",
+            "strip=far",
+        ),
+        (("insert-operator-offcut", inches(0.003)), ("insert-far-keeper", inches(0.004)), (ROCK, 0.0)),
+        "worked by hand: the far edge lies 0.004 in low at one corner, where work catches as it leaves the insert",
+    ),
+    sources=(
+        "common practice: operator's edge 0 to 0.005 in below the table, far edge 0 to 0.002 in above it",
+        "common practice: no rocking of more than 0.003 in",
+    ),
+)
