@@ -15,10 +15,12 @@ from trued.plan.search_sheets import number_copies, sheet_filler, sheets_of
 from trued.plan.search_task import Task
 from trued.plan.search_value import Verdict, judge
 
-TRIES = 40
+TRIES = 30
 """Layouts of a single sheet that are tried for each filling."""
 MOST_SHEETS = 40
 """Above this many stock pieces they are not filled one by one."""
+PATIENCE = 100
+"""Refillings without a gain after which all sheets are filled anew."""
 POLISH = 400
 """Changes without a gain after which a layout is not bettered further at the same cost."""
 STALE = 60
@@ -200,9 +202,9 @@ def _try_hard(
     if boards is not None and best.left:
         _fill_boards(best, boards, bins, fillings)
     if best.left and not _reached(best, cost):
-        _climb(best, bins, None, max(STALE, best.left // 6))
+        _climb(best, bins, None, max(STALE, best.left // 8))
     if best.left and not _reached(best, cost) and len(bins) <= MOST_SHEETS:
-        _fill_sheets(best, bins, best.left // 2)
+        _fill_sheets(best, bins, best.left * 3 // 4 if len(best.task.stocks) == 1 else best.left // 3)
 
 
 def _good_enough(best: Best, cost: int) -> bool:
@@ -246,7 +248,7 @@ def _fill_sheets(best: Best, bins: tuple[int, ...], budget: int) -> None:
         sheets = filler.fill(bins, left, TRIES)
         best.spend(TRIES)
         stale = 0
-        while any(left) and stale < STALE // 2 and best.spent < stop and best.left:
+        while any(left) and stale < PATIENCE and best.spent < stop and best.left:
             before = sum(left)
             sheets = filler.refill(sheets, bins, left, TRIES)
             best.tried += 1
