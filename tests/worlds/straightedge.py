@@ -30,10 +30,11 @@ def hollow(depth: float, length: float, waves: Sequence[float] = ()) -> Profile:
 
 @dataclass
 class Straightedge:
-    """`own` is its edge's profile over its length: hollow above 0."""
+    """`own` is its edge's profile over its length: hollow above 0. It is compared with a face at so many `steps`."""
 
     own: Profile
     length: float
+    steps: int = 120
 
     def gaps(self, face: Profile, at: Sequence[float], *, turned: bool = False) -> list[float]:
         """Laid against a face of the same length and pressed in the middle; read at the places `at`."""
@@ -41,7 +42,7 @@ class Straightedge:
         def between(x: float) -> float:
             return face(x) + self.own(self.length - x if turned else x)
 
-        start, slope = _rest([(self.length * n / 120, between(self.length * n / 120)) for n in range(121)])
+        start, slope = _rest([(x, between(x)) for x in (self.length * n / self.steps for n in range(self.steps + 1))])
         return [between(x) - start - slope * x for x in at]
 
     def scribed(self, at: float) -> float:

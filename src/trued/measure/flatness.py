@@ -74,17 +74,27 @@ def plane_zone(places: Sequence[Place]) -> float:
     """Flatness by minimum zone.
 
     A few points are solved by trying every crossing of two ties; the highest and the lowest of all points above that
-    plane join them, until none stands out any more. The points that matter are few, whatever their number.
+    plane join them, until none stands out any more. The points that matter are few, however many there are.
     """
     plane_slopes(places)  # refuses points in one line
-    active = _corners(places)
+    active, last = _corners(places), -1.0
     while True:
         slopes = min(_ties(active), key=lambda pair: _spread(active, pair))
         outmost = [pick(places, key=lambda p: _above(p, slopes)) for pick in (max, min)]
         new = [p for p in dict.fromkeys(outmost) if p not in active]
         if not new:
             return _spread(places, slopes)
-        active += new
+        zone = _spread(active, slopes)
+        # As long as the zone grows, the points that do not touch it are done with; else they could come back for ever.
+        active = [*(_touching(active, slopes) if zone > last else active), *new]
+        last = zone
+
+
+def _touching(places: Sequence[Place], slopes: tuple[float, float]) -> list[Place]:
+    above = [_above(p, slopes) for p in places]
+    low, high = min(above), max(above)
+    near = 1e-9 * (abs(low) + abs(high))
+    return [p for p, z in zip(places, above, strict=True) if z - low <= near or high - z <= near]
 
 
 def _corners(places: Sequence[Place]) -> list[Place]:
@@ -109,7 +119,9 @@ def _above(place: Place, slopes: tuple[float, float]) -> float:
 
 
 def _spread(places: Sequence[Place], slopes: tuple[float, float]) -> float:
-    return _range(_above(p, slopes) for p in places)
+    a, b = slopes  # spelt out here: this line takes nearly all of the time
+    above = [z - a * x - b * y for x, y, z in places]
+    return max(above) - min(above)
 
 
 def _range(values: Iterable[float]) -> float:

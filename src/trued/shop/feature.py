@@ -34,7 +34,6 @@ class Actuator:
 class Feature:
     """One thing that can be out. `limits` in its unit are common practice and stand until the person says otherwise.
 
-    drift: standard deviation that one day adds when nothing happens (common practice; it grows with the root of days).
     by_angle: whether it is another one at every angle of the fixture (`@0`, `@45`).
     spread: whether it is itself a scatter, as how well a stop repeats; its chance then follows chi-square.
     """
@@ -47,7 +46,6 @@ class Feature:
     limits: Limits | None = None
     directions: tuple[str, str] | None = None
     actuator: Actuator | None = None
-    drift: float = 0.0
     safety: bool = False
     by_angle: bool = False
     spread: bool = False
@@ -79,11 +77,11 @@ def _per_foot(inches: float) -> float:
 _TABLE = (
     Feature(
         "fence-angle", "rad", "angle of the fence", "five-cut", 15.0,
-        Limits.within(2e-4), ("open", "close"), Actuator(3e-5, 1e-4), _per_foot(0.001) / math.sqrt(90.0), by_angle=True,
+        Limits.within(2e-4), ("open", "close"), Actuator(3e-5, 1e-4), by_angle=True,
     ),
     Feature(
         "stop-offset", "mm", "stop scale, offset", "stop-scale", 8.0,
-        Limits.within(5 * _MIL), ("shorter", "longer"), Actuator(2 * _MIL, 2 * _MIL), 0.2 * _MIL, by_angle=True,
+        Limits.within(5 * _MIL), ("shorter", "longer"), Actuator(2 * _MIL, 2 * _MIL), by_angle=True,
     ),
     Feature("stop-slope", "mm/mm", "stop scale, slope", "stop-scale", 8.0, Limits.within(3e-4), by_angle=True),
     Feature("stop-repeat", "mm", "repeat of the stop", "stop-repeat", 8.0, Limits(None, 1.5 * _MIL), spread=True),
@@ -153,16 +151,27 @@ _TABLE = (
     Feature("rip-setting", "mm", "setting the rip fence", "rip-fence", 10.0, spread=True),
     Feature("rip-repeat", "mm", "repeat of a rip width", "rip-parallel", 8.0, spread=True),
     Feature("table-flat", "mm", "flatness of the table", "table", 15.0, Limits(None, 10 * _MIL)),
+    Feature("table-at-blade", "mm", "flatness beside the blade", "table", 15.0, Limits.within(5 * _MIL)),
     Feature(
         "wing-step", "mm", "height of the wing", "wing", 8.0,
         Limits(0.0, 1 / 64 * 25.4), ("up", "down"), Actuator(2 * _MIL, 4 * _MIL),
     ),
+    Feature(
+        "wing-droop", "mm", "outer edge of the wing below its joint", "wing", 8.0,
+        Limits.within(1 / 32 * 25.4), ("up", "down"), Actuator(4 * _MIL, 4 * _MIL),
+    ),
+    Feature("wing-twist", "mm", "twist of the wing", "wing", 8.0, Limits.within(1 / 32 * 25.4)),
+    Feature("wing-deflection", "mm", "sag of the wing under its load", "wing", 8.0, Limits(None, 1 / 32 * 25.4)),
     Feature("fence-straight", "mm", "straightness of the fence", "fence-straight", 8.0, Limits.within(3 * _MIL)),
     Feature("fence-upright", "rad", "uprightness of the fence", "fence-upright", 6.0, Limits.within(2 / 3 * 1e-3)),
     Feature("platform-flat", "mm", "flatness of the platform", "table", 15.0, Limits(None, 10 * _MIL)),
     Feature(
         "detent-repeat", "rad", "repeat of the detent", "detent-repeat", 10.0,
-        Limits(None, 0.02 * _DEG), by_angle=True,
+        Limits(None, 0.02 * _DEG), by_angle=True, spread=True,
+    ),
+    Feature(
+        "detent-backlash", "rad", "detent come to from its two sides", "detent-repeat", 10.0,
+        Limits.within(0.02 * _DEG), by_angle=True,
     ),
     Feature(
         "detent-angle", "rad", "angle of the detent", "detent-angle", 25.0,
