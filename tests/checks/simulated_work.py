@@ -9,6 +9,7 @@ import numpy as np
 from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH, known, reads
 from tests.worlds.board import Edge
+from tests.worlds.box import Box
 from tests.worlds.groove import Groove
 from tests.worlds.jaws import Jaws, Tape
 from tests.worlds.measuring import Shown, caliper, own_scatter, rule, tape
@@ -131,7 +132,20 @@ def rip_parallel(rng: np.random.Generator) -> Simulated:
     return Simulated("rip-parallel", typed, truth, instruments=[known(rng, "caliper", jaws)])
 
 
+def diagonals(rng: np.random.Generator) -> Simulated:
+    """A box racked by five tolerances at most, all of it read with one tape."""
+    long, (width, height) = tape(rng), rng.uniform(12.0, 40.0, 2)
+    box = Box(width, height, width, height, np.pi / 2 - rng.uniform(-7.5e-3, 7.5e-3))
+    one, two = box.diagonals()
+    typed = reads(long, "diagonal_1", one, 2) + reads(long, "diagonal_2", two, 2)
+    typed += reads(long, "width", width) + reads(long, "height", height)
+    typed += reads(long, "other_width", width) + reads(long, "other_height", height)
+    own = replace(known(rng, "tape", long), resolution=long.step)
+    return Simulated("diagonals", typed, {"box-square": box.tight()}, instruments=[own])
+
+
 WORLDS = {
+    "diagonals": diagonals,
     "rip-parallel": rip_parallel,
     "dado": dado,
     "stock": stock,
