@@ -42,7 +42,7 @@ def test_a_port_that_is_none(port: int) -> None:
 def test_open_prints_its_address_answers_and_ends_with_0(tmp_path: Path) -> None:
     """Without a book named it makes one in the data folder of the person, and says where."""
     env = os.environ | {"XDG_DATA_HOME": str(tmp_path), "PYTHONPATH": str(ROOT / "src"), "HOME": str(tmp_path)}
-    command = [sys.executable, "-m", "trued.cli.main", "open", "--port", "0"]
+    command = [sys.executable, "-m", "trued", "open", "--port", "0"]
     with subprocess.Popen(
         command, env=env, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
     ) as running:

@@ -5,13 +5,18 @@ from __future__ import annotations
 import argparse
 import json
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import NoReturn
 
 from trued.errors import Fault, InputRefused, TruedError
 
 DONE, NOT_GOOD, INTERRUPTED = 0, 1, 130
+
+Serve = Callable[[Path, int, Callable[[str], None]], None]
+"""Serves the pages of a book from a port on, telling the address once it can be reached; returns when it is ended."""
 
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
 

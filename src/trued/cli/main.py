@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from trued import __version__
-from trued.cli.answer import INTERRUPTED, Parser, print_answer, print_refusal
+from trued.cli.answer import INTERRUPTED, Parser, Serve, print_answer, print_refusal
 from trued.errors import InputRefused, TruedError
 
 _HELP = {
@@ -29,12 +29,12 @@ _HELP = {
 COMMANDS = tuple(_HELP)
 
 
-def main(argv: Sequence[str] | None = None) -> int:
-    """Run one command and give its exit status."""
+def main(argv: Sequence[str] | None = None, *, serve: Serve | None = None) -> int:
+    """Run one command and give its exit status; `serve` opens the pages, for the command that needs it."""
     words = list(sys.argv[1:] if argv is None else argv)
     as_json = "--json" in words
     try:
-        return _run(words, as_json)
+        return _run(words, as_json, serve)
     except TruedError as error:
         return print_refusal(error, as_json=as_json)
     except KeyboardInterrupt:
@@ -46,7 +46,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return print_refusal(_our_fault(), as_json=as_json)
 
 
-def _run(words: list[str], as_json: bool) -> int:
+def _run(words: list[str], as_json: bool, serve: Serve | None) -> int:
     if not words or words[0] in ("-h", "--help", "help"):
         print(_overview())
         return 0
@@ -59,6 +59,7 @@ def _run(words: list[str], as_json: bool) -> int:
     module = importlib.import_module(f"trued.cli.{name}_command")
     parser = Parser(prog=f"trued {name}", description=_HELP[name][:1].upper() + _HELP[name][1:] + ".")
     module.options(parser, words[1:])
+    parser.set_defaults(serve=serve)
     args = parser.parse_intermixed_args(words[1:])
     return print_answer(module.run(args), as_json=as_json, strict=getattr(args, "strict", False))
 
@@ -88,7 +89,3 @@ def _our_fault() -> TruedError:
     except OSError:
         told = "The details could not be written down."
     return TruedError.of("", "", f"This is a fault of trued, not of yours. Nothing was recorded by this call. {told}")
-
-
-if __name__ == "__main__":
-    sys.exit(main())

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from trued.cli.answer import Answer, common
+from trued.cli.answer import Answer, Serve, common
 from trued.errors import InputRefused
 from trued.usecases.folders import book_path, data_folder
 from trued.usecases.ready_book import ready_book
@@ -30,16 +30,16 @@ def run(args: argparse.Namespace) -> Answer:
     """Print the address, then serve; the book of the person's own is made when there is none."""
     port = _port(args.port)
     if not args.demo:
-        return _open(_book(args.book), port, as_json=args.json)
+        return _open(_book(args.book), port, args.serve, as_json=args.json)
     if args.book is not None:
         raise InputRefused.of("--demo", args.book, "The demo brings a book of its own; leave out --book or --demo.")
     with TemporaryDirectory(prefix="trued-demo-") as folder:
-        return _open(_demo(Path(folder)), port, as_json=args.json)
+        return _open(_demo(Path(folder)), port, args.serve, as_json=args.json)
 
 
-def _open(book: Path, port: int, *, as_json: bool) -> Answer:
-    from trued.web.serving import serve
-
+def _open(book: Path, port: int, serve: Serve | None, *, as_json: bool) -> Answer:
+    if serve is None:
+        raise InputRefused.of("", "", "The pages are opened by the program `trued` itself.")
     told: list[str] = []
 
     def ready(address: str) -> None:

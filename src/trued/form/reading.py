@@ -158,7 +158,7 @@ def _facts(check: Check, given: Mapping[str, str], unit: Unit, faults: Faults) -
     for name, text in given.items():
         if name in declared:
             try:
-                known[name] = _fact(declared[name], text, unit)
+                known[name] = read_fact(declared[name], text, unit)
             except InputRefused as refused:
                 faults.take(refused)
     for fact in check.facts:
@@ -167,7 +167,7 @@ def _facts(check: Check, given: Mapping[str, str], unit: Unit, faults: Faults) -
     return known
 
 
-def _fact(fact: Fact, text: str, unit: Unit) -> str | float:
+def read_fact(fact: Fact, text: str, unit: Unit) -> str | float:
     where = f"--{fact.name}"
     if fact.kind is Kind.CHOICE:
         return _choice(text, fact.choices, where)
