@@ -6,13 +6,22 @@ import math
 from dataclasses import replace
 
 import numpy as np
+from tests.checks import simulated
 from tests.checks.ran import Simulated
-from tests.checks.simulated import INCH, known, procedure, reads
+from tests.checks.simulated import INCH, procedure, reads
 from tests.worlds.blade import Arbor
 from tests.worlds.fence import Fence
 from tests.worlds.insert import CORNERS, Insert
 from tests.worlds.knife import Knife
 from tests.worlds.measuring import Shown, caliper, indicator, own_scatter, rule
+
+from trued.measure.instrument import Instrument
+
+
+def known(rng: np.random.Generator, kind: str, shown: Shown) -> Instrument:
+    """The shop's own instrument, its repeat as seen in ten readings, which are rounded as all its readings are."""
+    return simulated.known(rng, kind, replace(shown, sd=math.hypot(shown.sd, shown.step / math.sqrt(12.0))))
+
 
 SPOT = {"first": 0.3, "second": 0.3 + np.pi / 2}  # where on the blade the two spots are
 
@@ -119,7 +128,28 @@ def insert(rng: np.random.Generator) -> Simulated:
     return Simulated("insert", typed, truth, instruments=[known(rng, "feelers", thin)])
 
 
+def arbor(rng: np.random.Generator) -> Simulated:
+    """A flange and a plate that are not square to the arbor, each high where it likes."""
+    radii = {"flange": 1.0, "plate": 4.5}
+    turning = Arbor(
+        wobble=rng.uniform(0.0, 0.02) / 9.0,
+        high=rng.uniform(0, 6),
+        flange=rng.uniform(0.0, 0.005) / 2.0,
+        flange_high=rng.uniform(0, 6),
+    )
+    needle, zero = indicator(rng), rng.uniform(-0.02, 0.02)
+    typed, truth = [], {}
+    for what, feature in (("flange", "flange"), ("plate", "wobble")):
+        high, low, _ = turning.round(radii[what], flange_only=what == "flange")
+        start = turning.dial(radii[what], 0.0, flange_only=what == "flange")
+        for name, value in (("start", start), ("high", high), ("low", low), ("again", start)):
+            typed += reads(needle, f"{what}_{name}", value + zero, 2 if name in ("high", "low") else 1)
+        truth[feature] = (high - low) * INCH
+    return Simulated("arbor", typed, truth, instruments=[known(rng, "indicator", needle)])
+
+
 WORLDS = {
+    "arbor": arbor,
     "insert": insert,
     "knife": knife,
     "rip-fence": rip_fence,

@@ -77,15 +77,19 @@ class Arbor:
 
     def dial(self, radius: float, turn: float, *, flange_only: bool = False) -> float:
         """A dial along the arbor at the far side of the axis: where it meets plate or flange at that turn."""
+        return float(self._dials(radius, np.array([turn]), flange_only)[0])
+
+    def _dials(self, radius: float, turns: Vector, flange_only: bool) -> Vector:
         if flange_only:
             seat = about(0, self.flange_high) @ about(2, self.flange) @ about(0, -self.flange_high)
         else:
             seat = self._seated()
-        normal = about(0, turn) @ seat @ np.array([1.0, 0.0, 0.0])
-        return float(-normal[1] * radius / normal[0])
+        x, y, z = seat @ np.array([1.0, 0.0, 0.0])  # the normal, turned about x below
+        found: Vector = -(np.cos(turns) * y - np.sin(turns) * z) * radius / x
+        return found
 
     def round(self, radius: float, *, flange_only: bool = False) -> tuple[float, float, float]:
         """One turn by hand: (highest, lowest, the turn at which it was highest)."""
-        turns = np.linspace(0.0, 2.0 * math.pi, 361)
-        seen = [self.dial(radius, t, flange_only=flange_only) for t in turns]
-        return max(seen), min(seen), float(turns[int(np.argmax(seen))])
+        turns = np.linspace(0.0, 2.0 * math.pi, 721)
+        seen = self._dials(radius, turns, flange_only)
+        return float(seen.max()), float(seen.min()), float(turns[int(np.argmax(seen))])
