@@ -1,7 +1,8 @@
-"""Books for the pages: an empty one, and one with a described shop."""
+"""Books for the pages: an empty one, and one with a described shop; made once, copied for each test that writes."""
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -11,22 +12,6 @@ from trued.usecases.describe_shop import describe_shop
 from trued.usecases.ready_book import ready_book
 
 SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
-
-
-@pytest.fixture
-def empty(tmp_path: Path) -> Site:
-    """The site of a book in which nothing is known."""
-    book = tmp_path / "empty.trued"
-    ready_book(book, make=True)
-    return Site.of(book)
-
-
-@pytest.fixture
-def shop(tmp_path: Path) -> Site:
-    """The site of a shop that was described and never measured."""
-    book = tmp_path / "shop.trued"
-    describe_shop(SHOP, book)
-    return Site.of(book)
 
 
 @pytest.fixture(scope="session")
@@ -43,3 +28,15 @@ def still_empty(tmp_path_factory: pytest.TempPathFactory) -> Site:
     book = tmp_path_factory.mktemp("still") / "empty.trued"
     ready_book(book, make=True)
     return Site.of(book)
+
+
+@pytest.fixture
+def empty(still_empty: Site, tmp_path: Path) -> Site:
+    """The site of a book in which nothing is known."""
+    return Site.of(Path(shutil.copy(still_empty.book, tmp_path)))
+
+
+@pytest.fixture
+def shop(still: Site, tmp_path: Path) -> Site:
+    """The site of a shop that was described and never measured."""
+    return Site.of(Path(shutil.copy(still.book, tmp_path)))

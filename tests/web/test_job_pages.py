@@ -127,6 +127,17 @@ def test_a_hostile_name_is_only_a_name(shop: Site) -> None:
         assert HOSTILE not in page and "&lt;img" in page
 
 
+def test_a_job_that_cannot_be_cut_says_so_and_has_no_cuts(shop: Site) -> None:
+    """One board of 60 in cannot give what needs 72 in: the sum of the lengths alone is more."""
+    text = JOB.replace('length = "72"', 'length = "60"')
+    answer = shop.post("/jobs", [*Inputs(shop.get("/jobs").text).pairs, ("text", text)])
+    place = answer.headers["location"]
+    told = words(shop.get(place).text)
+    assert "It cannot be cut from this stock" in told and "Short by" in told
+    assert shop.get(f"{place}/cut/1").status_code == 404
+    assert shop.get(f"{place}/measured").status_code == 200
+
+
 def test_a_file_that_is_no_text(shop: Site) -> None:
     answer = shop.upload("/jobs", {"key": "e" * 32, "kerf": "", "text": ""}, {"file": ("r.toml", b"\xff\xfe\x00")})
     assert answer.status_code == 422 and "This file is no text" in answer.text
@@ -146,7 +157,7 @@ def test_measured_parts(planned: tuple[Site, str]) -> None:
     assert len(places) == 1
     page = site.get(places.pop()).text
     is_sound(page)
-    assert "side@1" in page or "side" in words(page)
+    assert "side 1, length" in words(page)
     assert "-0.0200 in off" in words(page)
     with opened(site.book) as book:
         assert len(book.runs()) == 1

@@ -81,7 +81,11 @@ class KeptTicket:
 
 @dataclass(frozen=True, slots=True)
 class KeptPlan:
-    """A plan as its pages tell it. parts: (id, copies, size in words, held back). sheets: None when they are gone."""
+    """A plan as its pages tell it.
+
+    problems: what stands against it, but for `unsupported`: numbers of the cuts that table, wing and sled do not carry.
+    laid_out: whether there is a layout. parts: (id, copies, size in words, held back). sheets: None when they are gone.
+    """
 
     id: str
     name: str
@@ -91,6 +95,8 @@ class KeptPlan:
     unit: Unit
     begun: bool
     problems: tuple[str, ...]
+    unsupported: tuple[int, ...]
+    laid_out: bool
     safety: tuple[str, ...]
     fits: tuple[KeptFit, ...]
     boards: tuple[KeptBoard, ...]
@@ -104,6 +110,10 @@ class KeptPlan:
     cautions: tuple[str, ...]
     sheets: Path | None
     instruments: tuple[str, ...]
+
+
+_ELSEWHERE = ("support-fails", "fit-unlikely")
+"""Problems that stand with their cut or their fit."""
 
 
 def list_plans(book: Path) -> tuple[PlanLine, ...]:
@@ -135,7 +145,9 @@ def kept_plan(id: str, book: Path) -> KeptPlan:
         text=job.text,
         unit=unit,
         begun=row.frozen is not None,
-        problems=tuple(problem["text"].text for problem in told["problems"]),
+        problems=tuple(p["text"].text for p in told["problems"] if p["code"].text not in _ELSEWHERE),
+        unsupported=tuple(_unsupported(told)),
+        laid_out=bool(told["layout"]),
         safety=tuple(one["text"].text for one in told["safety"]),
         fits=tuple(_fit(fit, unit) for fit in told["fits"]),
         boards=tuple(_boards(told, unit)),
@@ -168,6 +180,13 @@ def unit_of(text: str, usual: Unit) -> Unit:
         return read_job(text, unit=None).unit
     except InputRefused:
         return usual
+
+
+def _unsupported(told: Node) -> Iterator[int]:
+    failing = {p["about"].text for p in told["problems"] if p["code"].text == "support-fails"}
+    for number, ticket in enumerate(told["order"], 1):
+        if ticket["id"].text in failing:
+            yield number
 
 
 def _count(row: PlanRow) -> int:

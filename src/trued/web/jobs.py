@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 
 from trued.errors import Fault, InputRefused
-from trued.usecases.kept_plan import kept_plan, list_plans
+from trued.usecases.kept_plan import KeptPlan, kept_plan, list_plans
 from trued.usecases.list_checks import list_checks
 from trued.web.site import key_of, new_key, page, see, site_of, text_of
 from trued.web.standing import clock
@@ -48,17 +48,20 @@ def show(request: Request, book: Path) -> Response:
     """One plan: does it go together, what comes from which board, and its cuts."""
     plan = kept_plan(request.path_params["id"], book)
     begin = next((ticket for ticket in plan.tickets if not ticket.done), None)
-    sure = [fit for fit in plan.fits if fit.sure]
     titles = {check.id: check.title for check in list_checks()}
-    told = headline(len(sure), len(plan.fits))
-    return page("job.html", plan=plan, made=clock(plan.made), begin=begin, headline=told, titles=titles)
+    return page("job.html", plan=plan, made=clock(plan.made), begin=begin, headline=headline(plan), titles=titles)
 
 
-def headline(sure: int, fits: int) -> str:
+def headline(plan: KeptPlan) -> str:
     """Does it go together, in a few words."""
-    if not fits:
+    sure = sum(fit.sure for fit in plan.fits)
+    if not plan.laid_out and any(not held for *_, held in plan.parts):
+        return "It cannot be cut from this stock"
+    if plan.unsupported:
+        return "Not as it is planned"
+    if not plan.fits:
         return "No fit is asked for"
-    if sure == fits:
+    if sure == len(plan.fits):
         return "It should go together"
     return "Not sure that it goes together" if sure else "It may not go together"
 

@@ -15,6 +15,7 @@ from trued.usecases.kept_plan import KeptPlan, kept_plan
 from trued.usecases.plan_words import chance_words
 from trued.usecases.prove import ProofView, prove_job
 from trued.usecases.showing import chance_said, shown
+from trued.usecases.standing import what_stands
 from trued.usecases.views import Verdict
 from trued.usecases.words import said
 from trued.web.field import Field, Fields, with_faults
@@ -55,12 +56,13 @@ def result(request: Request, book: Path) -> Response:
     if not isinstance(view, ProofView):
         return see(f"/jobs/{plan.id}")
     proof, unit = view.proof, view.unit
+    names = {line.standing.feature: line.name for line in what_stands(book).lines}
     return page(
         "measured.html",
         plan=plan,
         verdicts=[_verdict(one, unit) for one in (*proof.sizes, *proof.alike, *proof.gaps)],
         fits=[(fit.name, chance_words(fit.chance), shown(fit.mean_mm, "mm", unit)) for fit in proof.fits],
-        taught=[(s.feature, said(s.decision)) for s in view.taught],
+        taught=[(names.get(s.feature, s.feature), said(s.decision)) for s in view.taught],
         record=view.record,
         run=view.run,
     )
@@ -69,7 +71,13 @@ def result(request: Request, book: Path) -> Response:
 def _verdict(one: Verdict, unit: Unit) -> tuple[str, str, str, str, str]:
     off = shown(one.off.value, "mm", unit, sign=True)
     chance = f"within its tolerance: {chance_said(one.chance)}" if one.chance is not None else "no tolerance was given"
-    return MARKS[one.decision], one.name, f"{off} off" if one.kind == "size" else off, said(one.decision), chance
+    return (
+        MARKS[one.decision],
+        one.name.replace(".", ", "),
+        f"{off} off" if one.kind == "size" else off,
+        said(one.decision),
+        chance,
+    )
 
 
 def _wheres(plan: KeptPlan) -> Iterator[tuple[str, str]]:
@@ -77,9 +85,10 @@ def _wheres(plan: KeptPlan) -> Iterator[tuple[str, str]]:
     for id, copies, size, held_back in plan.parts:
         if not held_back:
             for copy in range(1, copies + 1):
-                yield f"{id}@{copy}", f"{id} {copy}, length ({size})" if copies > 1 else f"{id}, length ({size})"
+                length = size.partition(" × ")[0]
+                yield f"{id}@{copy}", f"{id} {copy}: length, meant to be {length}"
     for fit in plan.fits:
-        yield fit.name, f"{fit.name}: the gap itself ({fit.needed})"
+        yield fit.name, f"{fit.name}, measured itself: needed {fit.needed}"
 
 
 def _drawn(
