@@ -3,6 +3,7 @@
 from trued.plan.bound_prices import Boards, Filling
 from trued.plan.bound_scales import Weighing, weighing
 from trued.plan.search_fill import fullest
+from trued.plan.search_room import FAR
 from trued.plan.search_task import Task
 
 FINE = 1 << 24
@@ -37,9 +38,19 @@ def _two_abreast(task: Task, stock: int) -> bool:
     return len(widths) > 1 and widths[0] + widths[1] + task.rules.kerf <= bed.width
 
 
-def rooms_of(task: Task) -> tuple[int, ...]:
+def rooms_of(task: Task, lengths: Lengths) -> tuple[int, ...]:
     """The length of each stock's usable rectangle with one kerf more, 0 where nothing is usable."""
-    return tuple(bed.length + task.rules.kerf if bed else 0 for bed in task.beds)
+    return tuple(_room(task, stock, max(here, default=0)) for stock, here in enumerate(lengths))
+
+
+def _room(task: Task, stock: int, longest: int) -> int:
+    bed = task.beds[stock]
+    if bed is None:
+        return 0
+    room = bed.length + task.rules.kerf
+    if bed.state_x == FAR or task.rules.remainder or longest == room:
+        return room
+    return room - 1  # the last part gets a cut of its own
 
 
 def board_scales(task: Task) -> list[Weighing]:
@@ -47,7 +58,7 @@ def board_scales(task: Task) -> list[Weighing]:
     lengths = lengths_of(task)
     if lengths is None:
         return []
-    pieces = tuple(_most(task, here, room) for here, room in zip(lengths, rooms_of(task), strict=True))
+    pieces = tuple(_most(task, here, room) for here, room in zip(lengths, rooms_of(task, lengths), strict=True))
     return [weighing(task, "pieces", tuple(1 for _ in task.wants), pieces)]
 
 
@@ -58,8 +69,9 @@ def priced_scales(task: Task) -> tuple[list[Weighing], tuple[Filling, ...]]:
         return [], ()
     scales: list[Weighing] = []
     fillings: list[Filling] = []
-    for costs in _cost_ways(task, rooms_of(task)):
-        scale, fillings = _priced(task, lengths, rooms_of(task), costs)
+    rooms = rooms_of(task, lengths)
+    for costs in _cost_ways(task, rooms):
+        scale, fillings = _priced(task, lengths, rooms, costs)
         scales.append(scale)
     return scales, tuple(fillings)
 

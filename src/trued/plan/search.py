@@ -136,8 +136,8 @@ def _first_answers(best: Best, boards: BoardFiller | None) -> None:
         if boards is not None:
             best.look_at_the_time()
             best.consider(boards.trial(bins), None)
-        for number, recipe in enumerate(_orders(task)):
-            if (number or boards is not None) and (not best.left or best.spent > task.rules.effort // 4):
+        for recipe in _orders(task):
+            if best.trial is not None and (not best.left or best.spent > task.rules.effort // 4):
                 break
             best.attempt(recipe, bins)
 

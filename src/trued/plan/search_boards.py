@@ -6,7 +6,7 @@ Where the fillings of the linear relaxation are known, their whole parts are tak
 
 from dataclasses import dataclass
 
-from trued.plan.bound_boards import Lengths, lengths_of
+from trued.plan.bound_boards import Lengths, lengths_of, rooms_of
 from trued.plan.bound_prices import Filling
 from trued.plan.search_chance import Chance
 from trued.plan.search_decode import Trial
@@ -122,20 +122,15 @@ def board_filler(task: Task) -> BoardFiller | None:
     lengths = lengths_of(task)
     if lengths is None or any(_in_the_way(task, stock, here) for stock, here in enumerate(lengths)):
         return None
-    rooms = tuple(_room(task, stock) for stock in range(len(task.stocks)))
+    rooms = rooms_of(task, lengths)
     sizes = tuple(want.length + task.rules.kerf for want in task.wants)
     return BoardFiller(task, lengths, rooms, [float(size) for size in sizes], sizes, Chance(task.rules.seed))
-
-
-def _room(task: Task, stock: int) -> int:
-    bed = task.beds[stock]
-    if bed is None:
-        return 0
-    own_cut = 0 if bed.state_x == FAR or task.rules.remainder else 1
-    return bed.length + task.rules.kerf - own_cut
 
 
 def _in_the_way(task: Task, stock: int, lengths: tuple[int, ...]) -> bool:
     """A defect, or a part as long as the board itself."""
     bed = task.beds[stock]
-    return bed is not None and (bool(bed.defects) or max(lengths) > _room(task, stock))
+    if bed is None:
+        return False
+    as_long = bed.state_x != FAR and not task.rules.remainder and max(lengths) == bed.length + task.rules.kerf
+    return bool(bed.defects) or as_long

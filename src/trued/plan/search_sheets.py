@@ -5,6 +5,7 @@ value correction). Strong where sheets must be filled to the last strip; weak at
 whole recipes in `search` do better.
 """
 
+import math
 from dataclasses import dataclass
 
 from trued.plan.search_chance import Chance
@@ -172,4 +173,4 @@ def sheet_filler(task: Task, seed: int) -> SheetFiller:
 def _worth(task: Task, want: int) -> float:
     """Of one copy: a little more than its area for the large ones, which are harder to place later."""
     part = task.wants[want]
-    return float(part.length * part.width) ** LARGE_FIRST
+    return float(math.pow(part.length * part.width, LARGE_FIRST))
