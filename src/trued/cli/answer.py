@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import NoReturn
 
-from trued.errors import Fault, InputRefused, TruedError
+from trued.errors import InputRefused, TruedError
 
 DONE, NOT_GOOD, INTERRUPTED = 0, 1, 130
 
@@ -44,13 +44,8 @@ def print_refusal(error: TruedError, *, as_json: bool) -> int:
         faults: list[Json] = [{"where": f.where, "read": f.read, "text": f.text} for f in error.faults]
         print(dump({"error": {"status": error.status, "faults": faults}}))
     else:
-        print("\n".join(spoken(fault) for fault in error.faults), file=sys.stderr)
+        print(str(error), file=sys.stderr)
     return error.status
-
-
-def spoken(fault: Fault) -> str:
-    """A fault as one line for a person."""
-    return f"{fault.where}: {fault.text}" if fault.where else fault.text
 
 
 def dump(value: Json) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from trued.plan.pieces import UNITS_PER_MM
-from trued.plan.tree import Axis, Cut, Sized
+from trued.plan.tree import Axis, Cut, Node, Part, Sized
 from trued.shop.saw import Blade, Saw
 from trued.shop.shop import Shop
 
@@ -38,6 +38,7 @@ class Reach:
     """What each station can take, in units; None where it is not known, and then it is not held against a cut.
 
     sled, fence: False where there is none, or where it must not be used.
+    rough:       blanks are first cut to a rough length, off the saw, so that only short pieces lie on the sled.
     """
 
     sled: bool = True
@@ -45,6 +46,7 @@ class Reach:
     fence: bool = True
     rip: int | None = None
     least_rip: int = LEAST_RIP
+    rough: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +57,10 @@ class Ban:
     text: str
 
 
-def reach_of(shop: Shop | None) -> Reach:
+def reach_of(shop: Shop | None, *, rough: bool = False) -> Reach:
     """What the stations of a shop can take; without a shop a sled and a rip fence of unknown reach."""
     if shop is None:
-        return Reach()
+        return Reach(rough=rough)
     sled, saw = shop.sled, shop.saw
     forbidden = saw is not None and sled is not None and saw.forbids(sled.kind)
     return Reach(
@@ -67,6 +69,7 @@ def reach_of(shop: Shop | None) -> Reach:
         fence=saw is None or not _knife_fault(saw, shop.blade),
         rip=_units(saw.rip_mm) if saw is not None else None,
         least_rip=(_units(saw.least_rip_mm) if saw is not None else None) or LEAST_RIP,
+        rough=rough,
     )
 
 
@@ -90,9 +93,23 @@ def station_for(cut: Cut, reach: Reach) -> Station:
         return Station.FLOOR
     if cut.axis is Axis.ALONG and _may_rip(cut, reach):
         return Station.RIP
-    if reach.sled and (reach.crosscut is None or cut.run <= reach.crosscut):
+    off_the_saw = reach.rough and is_rough(cut) and max(cut.piece.length, cut.piece.width) >= LEAST_ON_FLOOR
+    if reach.sled and not off_the_saw and (reach.crosscut is None or cut.run <= reach.crosscut):
         return Station.SLED
     return _off_the_sled(cut, reach)
+
+
+def is_rough(cut: Cut) -> bool:
+    """Whether a crosscut gives no part its length: every part in what it sizes is crosscut once more."""
+    side = cut.low if cut.sized is Sized.LOW else cut.high if cut.sized is Sized.HIGH else None
+    return cut.axis is Axis.ACROSS and isinstance(side, Cut) and not _leaves_a_length(side)
+
+
+def _leaves_a_length(node: Node | None) -> bool:
+    """Whether some part in the piece keeps the length that the piece has."""
+    if isinstance(node, Cut):
+        return node.axis is Axis.ALONG and any(_leaves_a_length(child) for child in (node.low, node.high))
+    return isinstance(node, Part)
 
 
 def needs_holding(cut: Cut) -> bool:

@@ -7,12 +7,13 @@ another between would be set twice.
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import groupby
 
 from trued.plan.pieces import Rules, Stock, Want
 from trued.plan.replay import faults_of
 from trued.plan.result import Layout
 from trued.plan.strips import between, chain_of, shifted, start_of
-from trued.plan.tree import Axis, Cut, Node, Used, cuts
+from trued.plan.tree import Axis, Cut, Node, Sized, Used, Waste, cuts, walk
 
 _MOST_CUTS = 250  # of one piece; the trees are walked by recursion
 
@@ -20,10 +21,12 @@ _MOST_CUTS = 250  # of one piece; the trees are walked by recursion
 def tidied(layout: Layout, stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules) -> Layout:
     """The layout with the strips of every piece in order of size; a piece stays as it was where a defect is in the way.
 
-    Stock, cost, offcuts and sizes stay. The checker of `trued.plan.replay` has the last word.
+    Cuts that only cut waste go; stock, cost, offcuts and sizes stay. The checker of `trued.plan.replay` has the last
+    word.
     """
     for number, piece in enumerate(layout.used):
-        tree = _tidy(piece.tree) if sum(1 for _ in cuts(piece.tree)) <= _MOST_CUTS else piece.tree
+        bare = without_idle_cuts(piece.tree)
+        tree = _tidy(bare) if sum(1 for _ in cuts(piece.tree)) <= _MOST_CUTS else bare
         if tree != piece.tree:
             used = (*layout.used[:number], Used(piece.stock, piece.copy, tree), *layout.used[number + 1 :])
             found = replace(layout, used=used)
@@ -31,12 +34,31 @@ def tidied(layout: Layout, stocks: tuple[Stock, ...], wants: tuple[Want, ...], r
     return layout
 
 
+def without_idle_cuts(node: Node) -> Node:
+    """The tree without the cuts that only cut waste into more waste."""
+    if not isinstance(node, Cut):
+        return node
+    if all(isinstance(here, Cut | Waste) for here in walk(node)):
+        return Waste(node.piece)
+    low = None if node.low is None else without_idle_cuts(node.low)
+    return replace(node, low=low, high=None if node.high is None else without_idle_cuts(node.high))
+
+
 def _tidy(node: Node) -> Node:
     if not isinstance(node, Cut):
         return node
     chain = chain_of(node)
     rest = None if chain[-1].high is None else _tidy(chain[-1].high)
-    return _laid(chain, sorted(chain, key=lambda cut: -cut.position), node.axis, rest)
+    return _laid(chain, _in_order(chain), node.axis, rest)
+
+
+def _in_order(chain: list[Cut]) -> list[Cut]:
+    """Long before short; a cut that squares an end or edge keeps its place, for what follows is measured from it."""
+    order: list[Cut] = []
+    for squares, run in groupby(chain, key=lambda cut: cut.sized is Sized.NONE):
+        strips = list(run)
+        order += strips if squares else sorted(strips, key=lambda cut: -cut.position)
+    return order
 
 
 def _laid(places: list[Cut], strips: list[Cut], axis: Axis, rest: Node | None) -> Cut:

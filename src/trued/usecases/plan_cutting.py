@@ -46,7 +46,7 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
     if not isinstance(found, Layout):
         fits = judge_fits(Budget(job, holds, groups, here.shop.instruments)) if here and holds else ()
         return Cutting(None, (), groups, holds, fits, (), ())
-    order = order_cuts(found.used, reach_of(here.shop if here is not None else None))
+    order = order_cuts(found.used, reach_of(here.shop if here is not None else None, rough=job.method is Method.ROUGH))
     fits_now = tuple(fit for fit in job.fits if fit not in waiting_fits(job))
     readings = readings_of(found.used, order, holds, roundings_of(job, fits_now)) if holds is not None else None
     groups = CutGroups({**groups.of, **groups_of(found.used, order, readings).of})

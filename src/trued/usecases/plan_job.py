@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 from trued.job.fit import FitResult, waiting_fits
-from trued.job.job import Job
+from trued.job.job import Job, Method
 from trued.job.read import read_job
 from trued.plan import problem
 from trued.plan.job_cautions import cautions_for, safety_for
@@ -57,7 +57,7 @@ def plan_job(
     found = laid_out(
         job,
         used.mm,
-        reach_of(here.shop if here is not None else None),
+        reach_of(here.shop if here is not None else None, rough=job.method is Method.ROUGH),
         seed=seed,
         effort=effort,
         seconds=seconds,
