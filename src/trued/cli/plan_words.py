@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from trued.cli.check_words import wrapped
-from trued.units import show_length
+from trued.units import as_decimal, as_mm
 from trued.usecases.plan_words import (
     because_words,
     chance_words,
@@ -29,7 +29,7 @@ def told(view: PlanView) -> str:
 
 
 def _title(view: PlanView) -> Iterator[str]:
-    kerf = show_length(view.kerf.mm, view.unit, denominator=128)
+    kerf = as_mm(view.kerf.mm).text if view.unit == "mm" else f"{as_decimal(view.kerf.mm).text} in"
     yield view.job.name or "A job without a name"
     yield wrapped(f"{view.job.method} method; kerf {kerf}, {view.kerf.source}.")
 

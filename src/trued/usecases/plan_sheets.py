@@ -92,8 +92,8 @@ def _groups(view: PlanView, names: Mapping[str, str]) -> Iterator[TicketGroup]:
         head = group[0]
         common = tuple(said for said in head.cautions if all(said in ticket.cautions for ticket in group))
         lines = tuple(_line(ticket, names, common) for ticket in group)
-        notes = tuple(note for note in (true_words(head, view.unit), head.first) if note)
-        number = head.scale_text or head.wanted_text if head.setting else ""
+        number, _, nearest = (head.scale_text or head.wanted_text if head.setting else "").partition(" (")
+        notes = tuple(note for note in (nearest.rstrip(")"), true_words(head, view.unit), head.first) if note)
         yield TicketGroup(set_words(head).partition(" at ")[0], number, lines, notes, common)
 
 
