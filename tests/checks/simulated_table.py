@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from scipy.optimize import linprog
 from tests.checks.ran import Simulated
-from tests.checks.simulated import known, procedure
+from tests.checks.simulated import INCH, known, procedure
 from tests.worlds.feeler import feel, feelers
 from tests.worlds.measuring import caliper
+from tests.worlds.straightedge import hollow
 from tests.worlds.table import ENDS, Surface
+from tests.worlds.wing import PLACES, Wing, gaps
 
 
 def smallest_zone(places: list[tuple[float, float, float]]) -> float:
@@ -61,4 +65,41 @@ def table(rng: np.random.Generator) -> Simulated:
     )
 
 
-WORLDS = {"table": table}
+def wing(rng: np.random.Generator) -> Simulated:
+    """Step and droop within five tolerances, any twist; a straightedge whose bow lies within its maker's limit."""
+    first, droop = rng.uniform(-1.6, 2.0), rng.uniform(-4.0, 4.0)
+    lean = (droop + rng.uniform(-0.5, 0.5)) / 305.0, (droop + rng.uniform(-0.5, 0.5)) / 305.0
+    one = Wing((first, first + rng.uniform(-0.3, 0.3)), lean, rng.uniform(0.0, 2.0))
+    sigma, limit = rng.uniform(0.01, 0.05), 0.05
+    edge, pack = hollow(rng.uniform(-limit, limit), 610.0), feelers(rng)
+    run = rng.normal(0.0, sigma)
+    typed = [f"edge_limit={limit}mm"]
+
+    def say(name: str, place: str, true: float) -> str:
+        return f"{name}_{'low' if true >= 0.0 else 'high'}@{place}={feel(pack, abs(true))}"
+
+    truth: dict[str, list[float]] = {"step": [], "droop": []}
+    for place, share in PLACES.items():
+        near, far = gaps(one, edge, place)
+        typed += [say("joint", place, near + run), say("outer", place, far + 2.0 * run)]
+        joint, outer = (one.below(x, share * one.along) for x in (one.joint, one.outer))
+        truth["step"].append(joint)
+        truth["droop"].append(outer - joint)
+    typed.append(say("loaded", "middle", gaps(one, edge, "middle", loaded=True)[1] + 2.0 * run))
+    step = max(truth["step"], key=lambda x: abs(x - INCH / 128))
+    droops = truth["droop"]
+    return Simulated(
+        "wing",
+        typed,
+        {
+            "wing-step": step,
+            "wing-droop": max(droops, key=abs),
+            "wing-twist": droops[2] - droops[0],
+            "wing-deflection": one.sag * one.outer / one.width,
+        },
+        scatter=procedure(rng, sigma),
+        instruments=[replace(known(rng, "feelers", pack), range_mm=None)],  # on a block of known size where they end
+    )
+
+
+WORLDS = {"table": table, "wing": wing}

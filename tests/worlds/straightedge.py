@@ -42,7 +42,7 @@ class Straightedge:
         def between(x: float) -> float:
             return face(x) + self.own(self.length - x if turned else x)
 
-        start, slope = _rest([(x, between(x)) for x in (self.length * n / self.steps for n in range(self.steps + 1))])
+        start, slope = rest([(x, between(x)) for x in (self.length * n / self.steps for n in range(self.steps + 1))])
         return [between(x) - start - slope * x for x in at]
 
     def scribed(self, at: float) -> float:
@@ -54,7 +54,7 @@ class Straightedge:
         return from_above - from_below
 
 
-def _rest(points: list[tuple[float, float]]) -> tuple[float, float]:
+def rest(points: list[tuple[float, float]]) -> tuple[float, float]:
     """(height at 0, slope) of the line under all points on which a bar comes to rest when pressed in the middle."""
     hull: list[tuple[float, float]] = []
     for p in points:

@@ -1,0 +1,376 @@
+"""A straightedge from the saw's table out over the wing: step at the joint, droop, twist, and sag under a load."""
+
+from __future__ import annotations
+
+from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form.feeler import gap
+from trued.form.fence_turn import KEEPER_FACT
+from trued.form.saying import inches, size
+from trued.form.sketch import Shape, measured, turned
+from trued.form.straightedge import LIMIT_TEXT, PROVE, own_error
+from trued.measure.decision import Limits
+from trued.measure.estimate import Uncertain
+from trued.measure.scatter import Scatter
+from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+
+STEP, DROOP, TWIST, SAG = "wing-step", "wing-droop", "wing-twist", "wing-deflection"
+STEP_TOLERANCE = Limits(0.0, inches(1 / 64))  # never proud of the table, common practice
+DROOP_TOLERANCE = Limits.within(inches(1 / 32))  # at the outer edge, not loaded, common practice
+TWIST_TOLERANCE = Limits.within(inches(1 / 32))  # common practice
+SAG_TOLERANCE = Limits(None, inches(1 / 32))  # under 10 to 15 lb at the outer edge, common practice
+SET_LOW = inches(1 / 128)  # the middle of the tolerance of the step
+PLACES = ("operator", "middle", "far")
+JOINT, OUTER, LOADED = "joint", "outer", "loaded"
+THICK = inches(3 / 8)  # common practice: more than this is no trim of a wing
+LEVER = 2.0  # half of it pressed on the table, the bow of a straightedge stands out twice at its free end
+RISES = inches(0.010)  # common practice: a load never lifts a wing by so much
+
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """The worst step of the joint, the worst droop of the outer edge below it, twist, and sag under the load."""
+    steps = {at: below(taken, JOINT, at) for at in taken_places(taken)}
+    droops = {at: below(taken, OUTER, at) - steps[at] + LEVER * own_error(taken) + taken.between_runs() for at in steps}
+    step = max(steps.values(), key=lambda x: abs(x.value - SET_LOW)) + taken.between_runs()
+    founds = [
+        Found(STEP, "mm", step, taken.tolerance(STEP, STEP_TOLERANCE)),
+        Found(DROOP, "mm", max(droops.values(), key=lambda x: abs(x.value)), taken.tolerance(DROOP, DROOP_TOLERANCE)),
+    ]
+    if {"operator", "far"} <= set(droops):
+        twist = droops["far"] - droops["operator"]
+        founds.append(Found(TWIST, "mm", twist, taken.tolerance(TWIST, TWIST_TOLERANCE)))
+    if read(taken, LOADED):
+        sag = below(taken, LOADED, "middle") - below(taken, OUTER, "middle")
+        founds.append(Found(SAG, "mm", sag, taken.tolerance(SAG, SAG_TOLERANCE)))
+    return tuple(founds)
+
+
+def taken_places(taken: Taken) -> list[str]:
+    """Places along the joint at which joint and outer edge were both read."""
+    return [at for at in PLACES if read(taken, JOINT, at) and read(taken, OUTER, at)]
+
+
+def read(taken: Taken, name: str, at: str | None = None) -> bool:
+    """Whether the wing was found lower or higher there."""
+    return taken.has(f"{name}_low", at) or taken.has(f"{name}_high", at)
+
+
+def below(taken: Taken, name: str, at: str) -> Uncertain:
+    """How far the wing lies below the straightedge there: lower counts plain, higher with a minus."""
+    if any(taken.all(f"{name}_high", at)) or not taken.has(f"{name}_low", at):
+        return -gap(taken, f"{name}_high", at)
+    return gap(taken, f"{name}_low", at)
+
+
+def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+    """Bring the joint to a hair below the table, then its outer edge level, then stiffen what sags."""
+    by = {found.feature: found.value.value for found in founds}
+    made = [_step_move(taken, by[STEP]), _droop_move(taken, by[DROOP])]
+    if TWIST in by:
+        end = "far" if by[TWIST] > 0.0 else "operator's"
+        text = (
+            f"The wing is twisted: its outer edge lies {size(by[TWIST], taken.unit)} lower at the {end} end than at "
+            "the "
+            f"other. Raise it there alone: shim at the {end} bolt or foot, half of it now, and read again."
+        )
+        made.append(Move(TWIST, text, "wing", "up", 0.5 * abs(by[TWIST])))
+    if SAG in by:
+        text = (
+            f"Under the load the outer edge sags by {size(by[SAG], taken.unit)}. Put a leg or strut under it, or "
+            "stiffen "
+            "the rails; until then nothing heavy lies out there, and the plan counts on it for no support."
+        )
+        made.append(Move(SAG, text, "wing", "up", None))
+    return tuple(made)
+
+
+def _step_move(taken: Taken, step: float) -> Move:
+    proud = step < SET_LOW
+    by = abs(step - SET_LOW)
+    lies = f"{size(step, taken.unit)} {'above' if step < 0 else 'below'} the table"
+    text = (
+        f"At the joint the wing lies {lies} where it is worst. Slack its bolts, bring it {'down' if proud else 'up'} "
+        "by "
+        f"{size(by, taken.unit)} there, so that it lies {size(SET_LOW, taken.unit)} below the table (a feeler of that "
+        "thickness under a straightedge across the joint), and tighten from the middle outward. It must never stand "
+        "proud: work would catch on it."
+    )
+    return Move(STEP, text, "wing", "down" if proud else "up", by)
+
+
+def _droop_move(taken: Taken, droop: float) -> Move:
+    low, flange = droop > 0.0, taken.number("flange_height")
+    width = taken.number("size_out")
+    shim = abs(droop) * flange / width if flange and width else None
+    side = "bottom" if low else "top"
+    text = (
+        f"The outer edge lies {size(droop, taken.unit)} {'lower' if low else 'higher'} than the joint. "
+        f"{'Raise' if low else 'Lower'} it by that much at its leg or strut"
+    )
+    if shim is not None:
+        text += f", or with a shim of {size(shim, taken.unit)} at the {side} of the joint, along the whole flange"
+    else:
+        text += (
+            f", or with a shim at the {side} of the joint (its thickness is droop × flange height / width of the wing)"
+        )
+    return Move(DROOP, f"{text}. Then read the joint again.", "wing", "up" if low else "down", abs(droop))
+
+
+def unpaired(taken: Taken) -> Seen | None:
+    """A joint without its outer edge, or the other way."""
+    lone = [f"{name}@{at}" for at in PLACES for name in (JOINT, OUTER) if read(taken, name, at)]
+    odd = [word for word in lone if word.split("@")[1] not in taken_places(taken)]
+    if odd:
+        text = f"{', '.join(odd)} stands alone: joint and outer edge are read at the same place along the wing."
+        return Seen("unpaired", Act.REFUSE, text)
+    if not taken_places(taken):
+        return Seen("unpaired", Act.REFUSE, "Read joint and outer edge, lower or higher, at one place or more.")
+    return None
+
+
+def low_and_high(taken: Taken) -> Seen | None:
+    """Lower and higher at once."""
+    both = [
+        f"{name}@{at}"
+        for name in (JOINT, OUTER, LOADED)
+        for at in PLACES
+        if any(taken.all(f"{name}_low", at)) and any(taken.all(f"{name}_high", at))
+    ]
+    text = f"{', '.join(both)}: lower and higher at once. Is the wing there lower or higher than the table?"
+    return Seen("low-and-high", Act.REFUSE, text) if both else None
+
+
+def card_says_otherwise(taken: Taken) -> Seen | None:
+    """The card that is slid over the joint catches on the other side than the words say."""
+    card = taken.choice("card")
+    if not card or card == "none" or unpaired(taken):
+        return None
+    steps = [below(taken, JOINT, at).value for at in taken_places(taken)]
+    wrong = max(steps) <= 0.0 and min(steps) < 0.0 if card == "on-table" else min(steps) >= 0.0 and max(steps) > 0.0
+    lower = card == "on-table"
+    text = (
+        f"The card catches {'on the table when it is pushed from the wing' if lower else 'on the wing'}: so the wing "
+        "is "
+        f"{'lower' if lower else 'higher'} than the table, but it was typed {'higher' if lower else 'lower'}. Which "
+        "is it?"
+    )
+    return Seen("card-says-otherwise", Act.REFUSE, text) if wrong else None
+
+
+def load_not_at_middle(taken: Taken) -> Seen | None:
+    """The loaded reading has nothing to be compared with."""
+    if not read(taken, LOADED) or read(taken, OUTER, "middle"):
+        return None
+    text = "The loaded outer edge is compared with the same place not loaded: read outer@middle too."
+    return Seen("load-not-at-middle", Act.REFUSE, text)
+
+
+def rises(taken: Taken) -> Seen | None:
+    """Under a load the outer edge goes up: mixed up, or the stand tips."""
+    if not read(taken, LOADED) or not read(taken, OUTER, "middle"):
+        return None
+    sag = below(taken, LOADED, "middle") - below(taken, OUTER, "middle")
+    text = (
+        f"Under the load the outer edge stands {size(sag.value, taken.unit)} higher than without. Were the two "
+        "readings "
+        "exchanged, or did the saw tip with the straightedge on it? Stop if a foot lifts."
+    )
+    return Seen("rises", Act.DOUBT, text) if sag.value < -max(RISES, 4.0 * sag.u) else None
+
+
+def too_much(taken: Taken) -> Seen | None:
+    """More than bolts trim."""
+    worst = max((r.value for r in taken.readings if r.kind is Kind.LENGTH and r.name != "edge_limit"), default=0.0)
+    text = (
+        f"{size(worst, taken.unit, 2)} is more than a wing is out when it is bolted on. Is the right unit typed, is "
+        "the "
+        "wing's bracket seated, and does it stand on its own leg?"
+    )
+    return Seen("too-much", Act.DOUBT, text) if worst > THICK else None
+
+
+def not_proven_straightedge(taken: Taken) -> Seen | None:
+    """Out over the wing the straightedge's bow counts whole."""
+    if taken.has("edge_limit"):
+        return None
+    text = f"The straightedge is not proven: its own bow is in the droop, not in the step. {PROVE}"
+    return Seen("straightedge-not-proven", Act.NOTE, text)
+
+
+def load_not_read(taken: Taken) -> Seen | None:
+    """An area that was not load-tested cold is not counted as support."""
+    text = (
+        "The wing was not loaded. It counts as support only after it was load-tested cold, with twice the weight that "
+        "is to lie on it."
+    )
+    return None if read(taken, LOADED) else Seen("load-not-read", Act.NOTE, text)
+
+
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+    """Table and wing in section with the straightedge on top; afterwards the step and the droop, much larger."""
+    k = 1 if taken.word("keeper") == "right" else -1
+    side = "the other side from the blade's keeper" if taken.word("side") == "offcut" else "the keeper's side"
+    k = -k if taken.word("side") == "offcut" else k
+    seen = (
+        f"Table and wing in section, seen from the operator's side, the wing {'right' if k > 0 else 'left'} ({side})."
+    )
+    shapes: list[Shape] = [rectangle(min(0, -k * 12), -1.5, 12, 1.5, "table"), Label((-k * 6, -2.8), "saw's table")]
+    straight = rectangle(min(-k * 10, k * 13), 0.0, 23, 1.2, "fixture")
+    if not founds:
+        shapes += [straight, Label((-k * 2, 2.0), "straightedge, pressed on the table")]
+        shapes += [rectangle(min(k * 0.6, k * 13), -2.7, 12.4, 1.5, "wing"), Label((k * 7, -4.0), "wing")]
+        shapes += measured((k * 1.2, -1.2), (k * 1.2, 0.0), "joint", (k * 2.6, -0.9), "start" if k > 0 else "end")
+        shapes += measured((k * 12.4, -1.2), (k * 12.4, 0.0), "outer", (k * 11.8, -0.9), "end" if k > 0 else "start")
+        told = (
+            f"{seen} A straightedge is pressed on the saw's table and reaches out over the wing. Read the gap at the "
+            "joint "
+            "and at the outer edge, at the operator's end, in the middle and at the far end, and say whether the "
+            "wing is "
+            "lower or higher there."
+        )
+        return Drawing("Wing: where to read", told, tuple(shapes))
+    by = {found.feature: found.value.value for found in founds}
+    low, droop = (_shown(by[name]) for name in (STEP, DROOP))
+    wing = rectangle(min(k * 0.6, k * 13), -1.5 - low, 12.4, 1.5, "wing")
+    lean = -k * droop / 12.4
+    shapes += [
+        Path(turned(wing.points, (k * 0.6, -low), lean), "wing"),
+        Line((k * 0.6, 0.0), (k * 13, 0.0), "wanted", dashed=True),
+    ]
+    step, outer = moves(taken, founds)[:2]
+    shapes += [_arrow(k * 2.0, -low - 1.5, step.direction), _arrow(k * 12.0, -low - droop - 1.5, outer.direction)]
+    shapes += [
+        Label((k * 2.0, -low - 5.6), f"joint {step.direction}", "move"),
+        Label((k * 11.4, -low - droop - 5.6), f"edge {outer.direction}", "move"),
+    ]
+    told = (
+        f"{seen} At the joint the wing lies {size(by[STEP], taken.unit)} {'lower' if by[STEP] >= 0 else 'higher'} "
+        "than the "
+        f"table, its outer edge {size(by[DROOP], taken.unit)} {'lower' if by[DROOP] >= 0 else 'higher'} than the "
+        "joint, "
+        f"drawn much larger. The joint goes {step.direction} until it lies {size(SET_LOW, taken.unit)} below the "
+        "table, the "
+        f"outer edge {outer.direction}."
+    )
+    return Drawing("Wing: what was found", told, tuple(shapes))
+
+
+def _shown(mm: float) -> float:
+    return 0.0 if mm == 0.0 else (1.0 if mm > 0.0 else -1.0)
+
+
+def _arrow(x: float, y: float, direction: str) -> Arrow:
+    low, high = (x, y - 3.2), (x, y - 0.4)
+    return Arrow(low, high, "move") if direction == "up" else Arrow(high, low, "move")
+
+
+def _pair(name: str, text: str, stations: tuple[str, ...], most: float) -> tuple[Ask, ...]:
+    """Two asks for one gap: the wing lower than the straightedge, or higher."""
+    return tuple(
+        Ask(
+            f"{name}_{word}",
+            f"{text}, where the wing is {words}",
+            instrument="feelers",
+            stations=stations,
+            least=1,
+            optional=True,
+            expect=(0.0, most),
+        )
+        for word, words in (("low", "lower than the table"), ("high", "higher than the table"))
+    )
+
+
+CHECK = Check(
+    id="wing",
+    version=1,
+    title="Wing: is it level with the saw's table?",
+    purpose="Finds the step at the wing's joint, the droop of its outer edge, its twist, and how far a load bends it.",
+    minutes=8.0,
+    features=(STEP, DROOP, TWIST, SAG),
+    ground=("table-flat",),
+    at_hand=(
+        "a straightedge that reaches from the blade to the outer edge of the wing",
+        "feelers",
+        "a playing card",
+        "a weight of 10 to 15 lb, twice what is to lie there at the most",
+    ),
+    cautions=(
+        "Saw unplugged, battery out, other hand off: a weight on a wing can tip a light saw. Stop if a foot lifts.",
+        "The saw's manual goes first: it may forbid drilling a table or clamping to its rails.",
+        "Weigh down or clamp the stand before anything is put on the wing.",
+    ),
+    asks=(
+        Ask(
+            "card",
+            "where a card that is slid over the joint both ways catches: on-table (pushed from the wing), on-wing "
+            "(pushed "
+            "from the table), none",
+            Kind.CHOICE,
+            choices=("on-table", "on-wing", "none"),
+            optional=True,
+        ),
+        Ask("edge_limit", LIMIT_TEXT, instrument="gauge", need=(1, 1), optional=True, expect=(0.0, 0.5)),
+        *_pair(JOINT, "gap close to the joint", PLACES, 8.0),
+        *_pair(OUTER, "gap at the outer edge", PLACES, 12.0),
+        *_pair(LOADED, "gap at the outer edge in the middle, under the load", ("middle",), 12.0),
+    ),
+    facts=(
+        KEEPER_FACT,
+        Fact("side", "the side of the table it stands at", choices=("keeper", "offcut"), needed_for=Need.WORDS),
+        Fact("size_out", "how far the wing reaches out from the table", kind=Kind.LENGTH, needed_for=Need.MOVE),
+        Fact("flange_height", "the height of the joint's flange", kind=Kind.LENGTH, needed_for=Need.MOVE),
+    ),
+    steps=(
+        Step("Wipe table and wing. Slide a card over the joint from either side: where does it catch?", asks=("card",)),
+        Step(
+            f"{PROVE} Or type its maker's limit of error.",
+            asks=("edge_limit",),
+        ),
+        Step(
+            "Press the straightedge on the saw's table so that it reaches out over the wing. Read the gap close to the "
+            "joint and at the outer edge; at the operator's end, in the middle and at the far end. Say in words "
+            "whether "
+            "the wing is lower or higher: joint_low@middle, joint_high@middle. Where the wing is higher, lay "
+            "two equal strips between table and straightedge, and type by how much the gap is smaller than a strip.",
+            asks=("joint_low", "joint_high", "outer_low", "outer_high"),
+        ),
+        Step(
+            "With the straightedge still pressed on the table lay the weight on the outer edge, in the middle, and "
+            "read there again.",
+            asks=("loaded_low", "loaded_high"),
+            caution="Saw off and unplugged, other hand off, nobody leaning on it; stop if a foot of the stand lifts.",
+        ),
+    ),
+    evaluate=evaluate,
+    moves=moves,
+    blunders=(
+        unpaired,
+        low_and_high,
+        load_not_at_middle,
+        card_says_otherwise,
+        rises,
+        too_much,
+        not_proven_straightedge,
+        load_not_read,
+    ),
+    draw=draw,
+    example=Example(
+        (
+            "joint_low@operator=0.020",
+            "outer_low@operator=0.030",
+            "joint_low@far=0.016",
+            "outer_low@far=0.056",
+            "loaded_low@middle=0.060",
+            "joint_low@middle=0.018",
+            "outer_low@middle=0.043",
+            "edge_limit=0.001",
+        ),
+        ((STEP, inches(0.020)), (DROOP, inches(0.040)), (TWIST, inches(0.030)), (SAG, inches(0.017))),
+        "worked by hand: step 0.020, droop 0.056 - 0.016, twist 0.040 - 0.010, sag 0.060 - 0.043",
+    ),
+    sources=(
+        "common practice: step 0 to 1/64 in below the table, never proud; droop and sag up to 1/32 at the outer edge",
+        "support counts only after a cold load test with twice the planned weight: common practice",
+        "scatter of 0.03 mm from run to run to start with: common practice",
+    ),
+    between_runs=BetweenRuns("pressing the straightedge on the table", Scatter(0.03, 4), "common practice"),
+)
