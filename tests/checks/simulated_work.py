@@ -15,8 +15,12 @@ from tests.worlds.jaws import Jaws, Tape
 from tests.worlds.measuring import Shown, caliper, own_scatter, rule, tape
 from tests.worlds.rip import Rip
 from tests.worlds.sight import Blade, Sight
+from tests.worlds.tipping import Load
 
 from trued.measure.instrument import DEFAULTS
+
+POUND = 0.45359237
+SCALES = {"kitchen": (0.001, 0.005), "luggage": (0.01, 0.05)}  # kg: step, limit of error
 
 
 def caliper_itself(rng: np.random.Generator) -> Simulated:
@@ -144,7 +148,36 @@ def diagonals(rng: np.random.Generator) -> Simulated:
     return Simulated("diagonals", typed, {"box-square": box.tight()}, instruments=[own])
 
 
+def support(rng: np.random.Generator) -> Simulated:
+    """A sled with a board before and after its offcut is gone, weighed on a scale with an error of its own."""
+    kind = str(rng.choice(list(SCALES)))
+    (step, limit), long = SCALES[kind], tape(rng)
+    scale, edge = Shown(rng, step, step, rng.uniform(-limit, limit)), rng.uniform(14.0, 22.0)
+    weight, low, high = rng.uniform(2.0, 8.0), rng.uniform(-10.0, 0.0), rng.uniform(12.0, 30.0)
+    sled = (9.0, 0.0, 18.0)
+    loads = {
+        "start": Load([sled, (weight, low, high)], edge),
+        "end": Load([sled, (weight * high / (high - low), 0.0, high)], edge),
+    }
+    typed = [f"foot_lifted@{end}=no" for end in loads]
+    for end, load in loads.items():
+        span = rng.uniform(6.0, 10.0) + max(0.0, load.edge - load.balance())  # so that it stands on both battens
+        typed += [f"tipped@{end}={_yes(load.tips())}", f"gave@{end}={_yes(load.tips(1.0, high))}"]
+        held = max(0.0, load.on_springs(span)) * POUND
+        typed += [f"weight@{end}={scale.read(load.weight * POUND, 'kg')}" for _ in range(2)]
+        typed += [f"held@{end}={max(0.0, float(scale.read(held, ''))):.4f}kg" for _ in range(2)]
+        typed += [f"span@{end}={long.read(span * INCH)}" for _ in range(2)]
+    truth = min(load.edge - load.balance() for load in loads.values()) * INCH
+    own = replace(known(rng, "tape", long), resolution=long.step)
+    return Simulated("support", typed, {"support-margin": truth}, {"scale": kind}, instruments=[own])
+
+
+def _yes(said: bool) -> str:
+    return "yes" if said else "no"
+
+
 WORLDS = {
+    "support": support,
     "diagonals": diagonals,
     "rip-parallel": rip_parallel,
     "dado": dado,
