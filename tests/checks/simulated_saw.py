@@ -14,6 +14,7 @@ from tests.worlds.fence import Fence
 from tests.worlds.insert import CORNERS, Insert
 from tests.worlds.knife import Knife
 from tests.worlds.measuring import Shown, caliper, indicator, own_scatter, rule
+from tests.worlds.tilt import Leaning, block, end_for_end
 
 from trued.measure.instrument import Instrument
 
@@ -148,7 +149,33 @@ def arbor(rng: np.random.Generator) -> Simulated:
     return Simulated("arbor", typed, truth, instruments=[known(rng, "indicator", needle)])
 
 
+def gap_typed(thin: Shown, inches: float, where: str, names: tuple[str, str]) -> list[str]:
+    """Two readings of a gap, and where it is; where no feeler goes in both are nought."""
+    shown = [thin.read(inches * INCH) for _ in range(2)]
+    if any(float(text.removesuffix("mm")) < 0.0381 for text in shown):
+        return [f"{names[0]}=0", f"{names[1]}=none"]
+    return [*(f"{names[0]}={text}" for text in shown), f"{names[1]}={where}"]
+
+
+def tilt_90(rng: np.random.Generator) -> Simulated:
+    """Keeper on either side, a block that may be tapered and then is cut from both ends."""
+    sigma = rng.uniform(1e-4, 3e-4)
+    blade = Leaning(rng.uniform(-5, 5) * math.radians(0.05), str(rng.choice(["left", "right"])))
+    back = replace(blade, lean=blade.lean + rng.normal(0.0, sigma))
+    tapered = bool(rng.integers(2))
+    piece = block(rng.uniform(2.0, 2.6), rng.uniform(-0.003, 0.003) if tapered else 0.0)
+    thin, jaws = feelers(rng), caliper(rng)
+    typed = ["cycled=yes", f"square={'light' if abs(blade.lean) > 0.0012 else 'no-light'}"]
+    typed += gap_typed(thin, *back.gap(piece), ("gap", "at"))
+    if tapered:
+        typed += gap_typed(thin, *back.gap(end_for_end(piece)), ("gap_turned", "at_turned"))
+    typed += reads(jaws, "height", piece[2][1] / 2.0 + piece[3][1] / 2.0)
+    own = [known(rng, "feelers", thin)]
+    return Simulated("tilt-90", typed, {"tilt-90": blade.lean}, scatter=procedure(rng, sigma), instruments=own)
+
+
 WORLDS = {
+    "tilt-90": tilt_90,
     "arbor": arbor,
     "insert": insert,
     "knife": knife,

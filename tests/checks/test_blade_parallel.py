@@ -173,6 +173,8 @@ def test_negative_distance() -> None:
 
 def test_no_span() -> None:
     assert acts(run("blade-parallel", with_spot(span="0")))["no-size"] == "refuse"
+    tilted = with_spot(span="0") + " operator_tilted=0.02 far_tilted=0.03"
+    assert acts(run("blade-parallel", tilted))["no-size"] == "refuse"
 
 
 def test_tilted() -> None:

@@ -125,7 +125,7 @@ def unpaired_tilted(taken: Taken) -> Seen | None:
 
 def tilt_changes(taken: Taken) -> Seen | None:
     """Tilted, the blade leans another way than upright: its tilt axis does not lie along the slot."""
-    if not taken.has("operator_tilted") or not taken.has("far_tilted"):
+    if not (taken.has("operator_tilted") and taken.has("far_tilted") and taken.mean("span").value > 0.0):
         return None
     tilted, upright = lean(taken, "operator_tilted", "far_tilted"), lean(taken, "operator_end", "far_end")
     differ = (tilted - upright) / taken.mean("span")
