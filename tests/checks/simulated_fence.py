@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH, known, procedure, reads
+from tests.worlds.detent import Detent
 from tests.worlds.feeler import feel, feelers
 from tests.worlds.flip import cut_in_two
-from tests.worlds.measuring import caliper, rule
+from tests.worlds.measuring import caliper, indicator, rule
 from tests.worlds.sled import LAYOUTS, Sled
 from tests.worlds.straightedge import Straightedge, hollow
 from tests.worlds.upright import Block, Face
@@ -67,4 +70,23 @@ def fence_upright(rng: np.random.Generator) -> Simulated:
     return Simulated("fence-upright", typed, {"fence-upright": face.lean}, {}, procedure(rng, sigma), own)
 
 
-WORLDS = {"flip": flip, "fence-straight": fence_straight, "fence-upright": fence_upright}
+def detent_repeat(rng: np.random.Generator) -> Simulated:
+    """A notch within five tolerances; what is seen of the scatter holds the indicator's own too."""
+    needle, long, reach = indicator(rng), rule(rng), rng.uniform(10.0, 18.0)
+    sd = rng.uniform(2e-5, 6e-4)
+    detent = Detent(rng.uniform(-1.7e-3, 1.7e-3), sd, lambda s: float(rng.normal(0.0, s)))
+    typed = reads(long, "reach", reach)
+    for _ in range(6):
+        typed += [
+            f"{way}={needle.read(Detent.shown(detent.engage(way), reach) * INCH)}" for way in ("opening", "closing")
+        ]
+    both = 3.08 * math.hypot(sd, needle.sd / INCH / reach)
+    return Simulated("detent-repeat", typed, {"detent-repeat": both, "detent-backlash": detent.play})
+
+
+WORLDS = {
+    "flip": flip,
+    "fence-straight": fence_straight,
+    "fence-upright": fence_upright,
+    "detent-repeat": detent_repeat,
+}
