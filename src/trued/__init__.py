@@ -1,3 +1,82 @@
-"""Is my saw true, can it make this job, and did the parts come out?"""
+"""Is my saw true, can it make this job, and did the parts come out?
+
+The library: about twenty names, each loaded when it is first used (docs/library.md).
+"""
+
+from __future__ import annotations
+
+import importlib
+from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
+
+if TYPE_CHECKING:
+    from trued.checks import all_checks, find_check
+    from trued.errors import BookRefused, InputRefused, TruedError
+    from trued.form import examine, take
+    from trued.job.read import read_job
+    from trued.measure.decision import Decision, Limits, decide
+    from trued.measure.estimate import Source, Uncertain, interval
+    from trued.shop.read_shop import read_shop
+    from trued.units import Length, read_angle, read_length, show_angle, show_length
+    from trued.usecases.plan_job import plan_job
+    from trued.usecases.prove import prove_job
+    from trued.usecases.run_check import run_check
+    from trued.usecases.standing import what_stands
+
+__all__ = [
+    "BookRefused",
+    "Decision",
+    "InputRefused",
+    "Length",
+    "Limits",
+    "Source",
+    "TruedError",
+    "Uncertain",
+    "all_checks",
+    "decide",
+    "examine",
+    "find_check",
+    "interval",
+    "plan_job",
+    "prove_job",
+    "read_angle",
+    "read_job",
+    "read_length",
+    "read_shop",
+    "run_check",
+    "show_angle",
+    "show_length",
+    "take",
+    "what_stands",
+]
+
+_PLACES = {
+    "checks": ("all_checks", "find_check"),
+    "errors": ("BookRefused", "InputRefused", "TruedError"),
+    "form": ("examine", "take"),
+    "job.read": ("read_job",),
+    "measure.decision": ("Decision", "Limits", "decide"),
+    "measure.estimate": ("Source", "Uncertain", "interval"),
+    "shop.read_shop": ("read_shop",),
+    "units": ("Length", "read_angle", "read_length", "show_angle", "show_length"),
+    "usecases.plan_job": ("plan_job",),
+    "usecases.prove": ("prove_job",),
+    "usecases.run_check": ("run_check",),
+    "usecases.standing": ("what_stands",),
+}
+_HOME = {name: place for place, names in _PLACES.items() for name in names}
+
+
+def __getattr__(name: str) -> object:
+    """Load a name of the library from where it lies."""
+    if name not in _HOME:
+        raise AttributeError(f"module 'trued' has no attribute {name!r}")
+    value: object = getattr(importlib.import_module(f"trued.{_HOME[name]}"), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    """The library's names, loaded or not."""
+    return sorted({*globals(), *__all__})
