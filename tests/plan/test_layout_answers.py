@@ -178,7 +178,7 @@ def test_time_that_is_up_before_anything_fits_is_no_proof() -> None:
 
 
 def test_a_search_that_finds_nothing_says_that_this_is_no_proof() -> None:
-    # Four of 600 × 400 go round a hole, but not edge to edge; with ten small parts in it there are too many ways to try.
+    # Four of 600 × 400 go round a hole, but not edge to edge; ten small parts in it make too many ways to try.
     wants = (part(600, 400, copies=4, name="wing", grain=PartGrain.ANY),)
     small = tuple(part(20 + n, 20, copies=2, name=f"s{n}") for n in range(10))
     sheet_1000 = Stock("sheet", 1000 * MM, 1000 * MM, have=1)

@@ -26,27 +26,22 @@ def lengths_of(task: Task) -> Lengths | None:
 
 
 def _two_abreast(task: Task, stock: int) -> bool:
-    bed = task.beds[stock]
-    if bed is None:
-        return False
     widths = sorted(
         min(lie[1] for lie in ways)
         for ways, want in zip(task.lies[stock], task.wants, strict=True)
         for _ in range(min(2, want.copies))
         if ways
     )
-    return len(widths) > 1 and widths[0] + widths[1] + task.rules.kerf <= bed.width
+    return len(widths) > 1 and widths[0] + widths[1] + task.rules.kerf <= task.beds[stock].width
 
 
 def rooms_of(task: Task, lengths: Lengths) -> tuple[int, ...]:
-    """The length of each stock's usable rectangle with one kerf more, 0 where nothing is usable."""
+    """The length of each stock's usable rectangle with one kerf more."""
     return tuple(_room(task, stock, max(here, default=0)) for stock, here in enumerate(lengths))
 
 
 def _room(task: Task, stock: int, longest: int) -> int:
     bed = task.beds[stock]
-    if bed is None:
-        return 0
     room = bed.length + task.rules.kerf
     if bed.state_x == FAR or task.rules.remainder or longest == room:
         return room
@@ -80,7 +75,7 @@ def _cost_ways(task: Task, rooms: tuple[int, ...]) -> list[list[float]]:
     """Costs that the prices may rest on: by length, and as they are (an offcut as the cheapest wood by length)."""
     longest = max(rooms)
     by_length = [room / longest for room in rooms]
-    rates = [task.costs[s] / room for s, room in enumerate(rooms) if room and task.costs[s]]
+    rates = [task.costs[s] / room for s, room in enumerate(rooms) if task.costs[s]]
     if len(rooms) == 1 or not rates:
         return [by_length]
     top = max(task.costs)

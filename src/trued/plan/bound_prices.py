@@ -76,8 +76,6 @@ class Boards:
             return least
         best: tuple[float, Filling] | None = None
         for stock, room in enumerate(self.rooms):
-            if room <= 0:
-                continue
             fill = fullest(self.lengths[stock], prices, self.demand, room)
             gain = (fill.worth - self.costs[stock]) / max(self.costs[stock], TINY)
             if gain > 1e-7 and (best is None or gain > best[0]):

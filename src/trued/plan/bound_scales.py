@@ -9,7 +9,6 @@ Math. Oper. Res. 29 (2004); *New classes of fast lower bounds for bin packing pr
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from trued.plan.search_room import Bed
 from trued.plan.search_task import Lie, Task
 
 MOST_STEPS = 8
@@ -39,8 +38,8 @@ def weighing(task: Task, name: str, weights: tuple[int, ...], capacities: tuple[
 def area_scales(task: Task) -> list[Weighing]:
     """By area: all parts on all stock, and the parts that fit only some stock on that stock alone."""
     kerf = task.rules.kerf
-    areas = tuple((_size(want.length + task.rules.allowance, kerf)) * _size(want.width, kerf) for want in task.wants)
-    beds = tuple((bed.length + kerf) * (bed.width + kerf) if bed else 0 for bed in task.beds)
+    areas = tuple((want.length + task.rules.allowance + kerf) * (want.width + kerf) for want in task.wants)
+    beds = tuple((bed.length + kerf) * (bed.width + kerf) for bed in task.beds)
     homes = [frozenset(s for s in range(len(task.stocks)) if task.lies[s][want]) for want in range(len(task.wants))]
     scales: list[Weighing] = []
     for home in [frozenset(range(len(task.stocks))), *sorted(set(homes), key=sorted)]:
@@ -48,10 +47,6 @@ def area_scales(task: Task) -> list[Weighing]:
         capacities = tuple(area if stock in home else 0 for stock, area in enumerate(beds))
         scales.append(weighing(task, "area", weights, capacities))
     return scales
-
-
-def _size(size: int, kerf: int) -> int:
-    return size + kerf
 
 
 Dual = Callable[[int, int], int]
@@ -111,11 +106,9 @@ def _duals(sizes: list[float]) -> list[tuple[str, Dual]]:
 
 def sheet_scales(task: Task) -> list[Weighing]:
     """Products of dual feasible functions for the two sides, the strongest ones."""
-    main = max((s for s in range(len(task.stocks)) if task.beds[s]), key=lambda s: _bed(task, s).area, default=-1)
-    if main < 0:
-        return []
+    main = max(range(len(task.stocks)), key=lambda stock: task.beds[stock].area)
     lies = [lie for ways in task.lies[main] for lie in ways]
-    bed, kerf = _bed(task, main), task.rules.kerf
+    bed, kerf = task.beds[main], task.rules.kerf
     along = _duals([(lie[0] + kerf) / (bed.length + kerf) for lie in lies])
     across = _duals([(lie[1] + kerf) / (bed.width + kerf) for lie in lies])
     scales = [
@@ -133,7 +126,7 @@ def _sheet_scale(task: Task, name: str, along: Dual, across: Dual) -> Weighing:
     kerf = task.rules.kerf
 
     def share(stock: int, lie: Lie) -> int:
-        bed = _bed(task, stock)
+        bed = task.beds[stock]
         first = along(lie[0] + kerf, bed.length + kerf)
         return first * across(lie[1] + kerf, bed.width + kerf) * (bed.area // WHOLE + 1)
 
@@ -141,12 +134,5 @@ def _sheet_scale(task: Task, name: str, along: Dual, across: Dual) -> Weighing:
         shares = [share(stock, lie) for stock, ways in enumerate(task.lies) for lie in ways[want]]
         return min(shares, default=0)
 
-    capacities = tuple(WHOLE * WHOLE * (bed.area // WHOLE + 1) if bed else 0 for bed in task.beds)
+    capacities = tuple(WHOLE * WHOLE * (bed.area // WHOLE + 1) for bed in task.beds)
     return weighing(task, name, tuple(weight(want) for want in range(len(task.wants))), capacities)
-
-
-def _bed(task: Task, stock: int) -> Bed:
-    bed = task.beds[stock]
-    if bed is None:
-        raise AssertionError("a stock without a bed holds no part")
-    return bed

@@ -55,7 +55,7 @@ def _tasks(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules, *, 
     tasks = []
     for wood in woods:
         mine = tuple(want for want in wants if (want.material, want.thickness) == wood)
-        there = tuple(stock for stock in stocks if same_wood(mine[0], stock) and stock.have != 0)
+        there = tuple(stock for stock in stocks if same_wood(mine[0], stock))
         tasks.append(task_of(there, mine, rules, priced=priced))
     return tasks
 
@@ -93,11 +93,8 @@ def _used(task: Task, best: Best) -> list[Used]:
     copies: dict[int, int] = {}
     used = []
     for stock, root in best.trial.bins:
-        bed = task.beds[stock]
-        if bed is None:
-            raise AssertionError("a bed was opened that is not there")
         copies[stock] = copies.get(stock, 0) + 1
-        used.append(Used(task.stocks[stock], copies[stock], frozen(root, bed, task.wants, task.rules)))
+        used.append(Used(task.stocks[stock], copies[stock], frozen(root, task.beds[stock], task.wants, task.rules)))
     return used
 
 

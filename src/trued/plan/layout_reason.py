@@ -17,7 +17,7 @@ def too_large(task: Task) -> TooLarge | None:
             rooms = tuple(
                 (stock.id, max(free_rooms(bed), key=lambda room: room.area))
                 for stock, bed in zip(task.stocks, task.beds, strict=True)
-                if bed is not None and free_rooms(bed)
+                if free_rooms(bed)
             )
             return TooLarge(want.id, want.length + task.rules.allowance, want.width, rooms)
     return None
@@ -26,7 +26,7 @@ def too_large(task: Task) -> TooLarge | None:
 def _holds(task: Task, stock: int, want: int) -> bool:
     bed = task.beds[stock]
     lies = task.lies[stock][want]
-    if bed is None or not bed.defects:
+    if not bed.defects:
         return bool(lies)
     rooms = free_rooms(bed)
     return any(lie[0] <= room.length and lie[1] <= room.width for lie in lies for room in rooms)

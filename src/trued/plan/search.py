@@ -144,7 +144,7 @@ def _first_answers(best: Best, boards: BoardFiller | None) -> None:
 
 def _openings(task: Task) -> list[tuple[int, ...]]:
     """Orders in which stock may be opened: offcuts first, then all of one kind before the others."""
-    kinds = [stock for stock in range(len(task.stocks)) if task.beds[stock]]
+    kinds = range(len(task.stocks))
     free = [stock for stock in kinds if not task.costs[stock] for _ in range(task.most(stock))]
     priced = sorted((stock for stock in kinds if task.costs[stock]), key=lambda stock: (_rate(task, stock), stock))
     ways = []
@@ -155,8 +155,7 @@ def _openings(task: Task) -> list[tuple[int, ...]]:
 
 
 def _rate(task: Task, stock: int) -> float:
-    bed = task.beds[stock]
-    return task.costs[stock] / bed.area if bed else 0.0
+    return task.costs[stock] / task.beds[stock].area
 
 
 def _orders(task: Task) -> list[Recipe]:
@@ -185,7 +184,7 @@ def _cheaper_stock(best: Best, boards: BoardFiller | None, fillings: tuple[Filli
             best.floor, best.every_way = Floor(cost, None), True
         if best.ended is Ended.TIME or _good_enough(best, cost) or not (best.left or every_way.possible):
             return
-        if scale is None:
+        if scale is None and any(count):
             bins = _in_order(best.task, count)
             _try_hard(best, bins, boards, fillings, cost)
             if not _reached(best, cost):
@@ -270,15 +269,12 @@ def _climb(best: Best, bins: tuple[int, ...], start: Recipe | None, budget: int)
     recipe = start or starts[best.chance.below(len(starts))]
     verdict = best.attempt(recipe, bins)
     stale = 0
-    goal = best.verdict.missing == 0 if best.verdict else False
-    while best.spent < stop and best.left:
+    while best.spent < stop and best.left and not (start is None and verdict.missing == 0):
         other = _changed(recipe, best.chance)
         now = best.attempt(other, bins)
         stale = 0 if now < verdict else stale + 1
         if now <= verdict:
             recipe, verdict = other, now
-        if not goal and now.missing == 0 and start is None:
-            return
         if start is not None and stale > POLISH:
             return
         if start is None and stale > STALE:

@@ -76,35 +76,27 @@ class BoardFiller:
         trial = Trial(missing={want: count for want, count in enumerate(left) if count})
         copies = [0] * len(left)
         for stock, counts in filled:
-            bed = self.task.beds[stock]
-            if bed is None:
-                raise AssertionError("a board without a bed")
-            here: Room | None = open_bed(bed, len(trial.bins))
-            if here is None:
-                raise AssertionError("a bed without a room")
-            trial.bins.append((stock, here))
+            root = open_bed(self.task.beds[stock], len(trial.bins))
+            trial.bins.append((stock, root))
+            here: Room | None = root
             for want in sorted(range(len(counts)), key=lambda w: (-self.sizes[w], w)):
+                lie = min(self.task.lies[stock][want], default=None)
                 for _ in range(counts[want]):
-                    copies[want] += 1
-                    here = _cut_off(self.task, here, self._lie(stock, want), (want, copies[want]))
+                    if here is not None and lie is not None:
+                        copies[want] += 1
+                        here = _cut_off(self.task, here, lie, (want, copies[want]))
         trial.split = _parted(self.task, filled)
         return trial
 
-    def _lie(self, stock: int, want: int) -> Lie:
-        return min(self.task.lies[stock][want])
 
-
-def _cut_off(task: Task, room: Room | None, lie: Lie, who: tuple[int, int]) -> Room | None:
-    if room is None:
-        raise AssertionError("a board filled beyond its end")
+def _cut_off(task: Task, room: Room, lie: Lie, who: tuple[int, int]) -> Room | None:
     kerf, rest = task.rules.kerf, task.rest
     piece, high = room, None
     if lie[0] < room.length:
-        room.cut(lie[0], across=True, kerf=kerf, rest=rest)
-        piece, high = room.low or room, room.high
+        piece = room.cut(lie[0], across=True, kerf=kerf, rest=rest)
+        high = room.high
     if lie[1] < piece.width:
-        piece.cut(lie[1], across=False, kerf=kerf, rest=rest)
-        piece = piece.low or piece
+        piece = piece.cut(lie[1], across=False, kerf=kerf, rest=rest)
     piece.part = (*who, lie[2])
     return high
 
@@ -130,7 +122,5 @@ def board_filler(task: Task) -> BoardFiller | None:
 def _in_the_way(task: Task, stock: int, lengths: tuple[int, ...]) -> bool:
     """A defect, or a part as long as the board itself."""
     bed = task.beds[stock]
-    if bed is None:
-        return False
     as_long = bed.state_x != FAR and not task.rules.remainder and max(lengths) == bed.length + task.rules.kerf
     return bool(bed.defects) or as_long

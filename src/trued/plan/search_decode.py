@@ -5,7 +5,7 @@ in one strip as long as they fit, a strip is cut before what lies in it, and a n
 free piece can take the part.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from trued.plan.search_room import REST, Room, open_bed
 from trued.plan.search_task import Lie, Task
@@ -94,11 +94,10 @@ class _Decoder:
         """Open the next stock piece that can take the part."""
         seen: set[int] = set()
         for place, stock in enumerate(self.unopened):
-            bed = self.task.beds[stock]
-            if stock in seen or bed is None or not self.task.lies[stock][want]:
+            if stock in seen or not self.task.lies[stock][want]:
                 continue
             seen.add(stock)
-            room = open_bed(bed, len(self.trial.bins))
+            room = open_bed(self.task.beds[stock], len(self.trial.bins))
             spot = self._best_in(room, self.task.lies[stock][want])
             if spot is not None:
                 del self.unopened[place]
@@ -197,12 +196,10 @@ class _Decoder:
 
     def _shed(self, room: Room, past_x: int, past_y: int) -> Room:
         across = past_x >= 0
-        room.shed(past_x if across else past_y, across=across, kerf=self.kerf, rest=self.task.rest)
+        freed = room.shed(past_x if across else past_y, across=across, kerf=self.kerf, rest=self.task.rest)
         if room.low is not None:
             self._keep(room.low)
-        if room.high is None:
-            raise AssertionError("nothing behind a freeing cut")
-        return room.high
+        return freed
 
     def _takes(self, room: Room, lie: Lie) -> bool:
         over_x, over_y = room.length - lie[0], room.width - lie[1]
@@ -214,20 +211,15 @@ class _Decoder:
         """The strip of this size off the room; the rest becomes free. No cut where the room has the size already."""
         if size == (room.length if across else room.width):
             return room
-        room.cut(size, across=across, kerf=self.kerf, rest=self.task.rest)
+        strip = room.cut(size, across=across, kerf=self.kerf, rest=self.task.rest)
         if room.high is not None:
             self._keep(room.high)
-        if room.low is None:
-            raise AssertionError("a cut at 0")
-        return room.low
+        return strip
 
     def _cut_from_strip(self, strip: Room, size: int, *, across: bool) -> Room:
         if size == (strip.length if across else strip.width):
             return strip
-        strip.cut(size, across=across, kerf=self.kerf, rest=self.task.rest)
-        if strip.low is None:
-            raise AssertionError("a cut at 0")
-        return strip.low
+        return strip.cut(size, across=across, kerf=self.kerf, rest=self.task.rest)
 
     def _keep(self, room: Room) -> None:
         """A piece too small for any part is not looked at again."""
@@ -250,16 +242,3 @@ class _Decoder:
         if split in {1, 2}:
             return split == 1
         return (over_x < over_y) is (split == 3)
-
-
-def opened(trial: Trial, task: Task) -> dict[int, int]:
-    """How many pieces of each stock a trial opened."""
-    count = dict.fromkeys(range(len(task.stocks)), 0)
-    for stock, _ in trial.bins:
-        count[stock] += 1
-    return count
-
-
-def without_rows(recipe: Recipe) -> Recipe:
-    """The same order with every copy on its own."""
-    return replace(recipe, order=tuple((want, 1) for want, count in recipe.order for _ in range(count)))

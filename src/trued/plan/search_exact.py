@@ -142,10 +142,7 @@ class Exhaustive:
     def ways(self, stock: int) -> Ways:
         """The boxes on one stock, built when first asked for."""
         if stock not in self._ways:
-            bed = self.task.beds[stock]
-            if bed is None:
-                raise TooManyWaysError
-            ways = Ways(self.task, stock, bed)
+            ways = Ways(self.task, stock, self.task.beds[stock])
             ways.fill()
             self._ways[stock] = ways
         return self._ways[stock]
@@ -170,7 +167,7 @@ class Exhaustive:
                 bed = self.ways(stock).bed
                 root = open_bed(bed, len(trial.bins))
                 trial.bins.append((stock, root))
-                self._realise(root, self.ways(stock).boxes[many][0], copies)
+                self.realise(root, self.ways(stock).boxes[many][0], copies)
         trial.split = self._parted(sets)
         return trial
 
@@ -202,7 +199,7 @@ class Exhaustive:
         dead.add((place, left))
         return None
 
-    def _realise(self, room: Room, box: Box, copies: list[int]) -> None:
+    def realise(self, room: Room, box: Box, copies: list[int]) -> None:
         """Cut a room as the box says."""
         kerf, rest = self.task.rules.kerf, self.task.rest
         if box.low is None or box.high is None:
@@ -216,10 +213,9 @@ class Exhaustive:
             room.shed((room.x if box.across else room.y) + size + kerf, across=box.across, kerf=kerf, rest=rest)
         else:
             room.cut(size, across=box.across, kerf=kerf, rest=rest)
-        if room.low is None or room.high is None:
-            raise AssertionError("a box that does not fit its room")
-        self._realise(room.low, box.low, copies)
-        self._realise(room.high, box.high, copies)
+        for piece, inner in ((room.low, box.low), (room.high, box.high)):
+            if piece is not None:
+                self.realise(piece, inner, copies)
 
     def _take(self, room: Room, box: Box, copies: list[int]) -> None:
         kerf, rest = self.task.rules.kerf, self.task.rest
@@ -228,20 +224,16 @@ class Exhaustive:
         for across in (across_first, not across_first):
             size, span = (box.length, here.length) if across else (box.width, here.width)
             if size < span:
-                here.cut(size, across=across, kerf=kerf, rest=rest)
-                if here.low is None:
-                    raise AssertionError("a cut at 0")
-                here = here.low
+                here = here.cut(size, across=across, kerf=kerf, rest=rest)
         copies[box.want] += 1
         here.part = (box.want, copies[box.want], box.lie is not None and box.lie[2])
 
 
 def shortfall(task: Task, stock: int) -> int | None:
     """How much longer this one piece would have to be to hold every part; None where that cannot be told."""
-    bed = task.beds[stock]
-    if bed is None or any(not ways for ways in task.lies[stock]):
+    if not all(task.lies[stock]):
         return None
-    ways = Ways(task, stock, bed, stretch=True)
+    ways = Ways(task, stock, task.beds[stock], stretch=True)
     try:
         ways.fill()
     except TooManyWaysError:

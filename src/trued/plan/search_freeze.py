@@ -52,11 +52,12 @@ class _Freezer:
         while here is not None and here.position >= 0 and here.holds:
             chain.append(here)
             here = here.high
-        node = None if here is None else self._leaf(here, beyond_x, beyond_y)
+        if here is None:  # the blade left nothing behind the last cut
+            node: Node = self._cut(chain.pop(), beyond_x, beyond_y, None)
+        else:
+            node = self._leaf(here, beyond_x, beyond_y)
         for cut_room in reversed(chain):
             node = self._cut(cut_room, beyond_x, beyond_y, node)
-        if node is None:
-            raise AssertionError("a room without a node")
         return node
 
     def _cut(self, room: Room, beyond_x: int, beyond_y: int, high: Node | None) -> Cut:
@@ -66,7 +67,7 @@ class _Freezer:
         kerf = room.kerf
         if room.high is None:  # the blade ran out of the usable zone; in the raw piece there may be more wood
             kerf = min(self.rules.kerf, span - room.position)
-            high = _waste(_rest(piece, axis, room.position + kerf))
+            high = _waste(piece, axis, room.position + kerf)
         low = None
         if room.low is not None:
             low = self.node(room.low, *((0, beyond_y) if room.across else (beyond_x, 0)))
@@ -99,9 +100,7 @@ class _Freezer:
         if not turned and piece.x == self.bed.x and self.bed.start_skip:
             first = self.bed.start_skip
         axis = Axis.ALONG if turned else Axis.ACROSS
-        rest = _rest(piece, axis, first) if first else piece
-        if rest is None:
-            raise AssertionError("an allowance larger than its blank")
+        rest = _beyond(piece, axis, first)
         span = rest.width if turned else rest.length
         if span == want.length:  # the whole allowance went with the raw end; the far end is a cut face already
             return _squared(piece, axis, first, self.rules.kerf, Part(rest, want.id, copy, turned), Sized.HIGH)
@@ -120,16 +119,16 @@ def _behind(piece: Rect, axis: Axis, position: int, kerf: int, low: Node) -> Cut
     """The cut that gives a part its size; what lies behind it is waste, if the blade leaves any."""
     span = piece.length if axis is Axis.ACROSS else piece.width
     eaten = min(kerf, span - position)
-    return Cut(piece, axis, position, eaten, low, _waste(_rest(piece, axis, position + eaten)))
+    return Cut(piece, axis, position, eaten, low, _waste(piece, axis, position + eaten))
 
 
-def _rest(piece: Rect, axis: Axis, start: int) -> Rect | None:
+def _beyond(piece: Rect, axis: Axis, start: int) -> Rect:
     if axis is Axis.ACROSS:
-        left = piece.length - start
-        return Rect(piece.x + start, piece.y, left, piece.width) if left else None
-    left = piece.width - start
-    return Rect(piece.x, piece.y + start, piece.length, left) if left else None
+        return Rect(piece.x + start, piece.y, piece.length - start, piece.width)
+    return Rect(piece.x, piece.y + start, piece.length, piece.width - start)
 
 
-def _waste(piece: Rect | None) -> Leaf | None:
-    return None if piece is None else Waste(piece)
+def _waste(piece: Rect, axis: Axis, start: int) -> Leaf | None:
+    """What lies beyond `start`, or nothing."""
+    span = piece.length if axis is Axis.ACROSS else piece.width
+    return Waste(_beyond(piece, axis, start)) if start < span else None

@@ -96,36 +96,40 @@ class Room:
             and self.y < mark.end_y
         )
 
-    @property
-    def free(self) -> bool:
-        """Neither cut nor taken."""
-        return self.position < 0 and self.part is None
-
     def in_the_way(self, length: int, width: int) -> tuple[Rect, ...]:
         """The defects that a part at the datum corner would hold."""
         end_x, end_y = self.x + length, self.y + width
         return tuple(mark for mark in self.defects if mark.x < end_x and mark.y < end_y)
 
-    def cut(self, position: int, *, across: bool, kerf: int, rest: int) -> None:
-        """Cut a part's size off the datum side. `rest` is the state of a remainder: REST, or SET where that may be."""
-        span = self.length if across else self.width
-        self._split(position, min(kerf, span - position), across, Sized.LOW, SET, rest)
+    def cut(self, position: int, *, across: bool, kerf: int, rest: int) -> "Room":
+        """Cut a part's size off the datum side and give that piece.
 
-    def shed(self, end: int, *, across: bool, kerf: int, rest: int) -> None:
-        """Free what lies beyond `end` (a place on the stock); the kerf ends there and may swallow a defect."""
+        `rest` is the state of a remainder: REST, or SET where a part may be what remains.
+        """
+        span = self.length if across else self.width
+        self.low = self._child(0, position, SET, across)
+        self._split(position, min(kerf, span - position), across, Sized.LOW, rest)
+        return self.low
+
+    def shed(self, end: int, *, across: bool, kerf: int, rest: int) -> "Room":
+        """Free what lies beyond `end` (a place on the stock) and give it; the kerf before it may swallow a defect."""
         depth = end - (self.x if across else self.y)
         position = max(0, depth - kerf)
-        self._split(position, depth - position, across, Sized.NONE, rest, rest)
+        if position:
+            self.low = self._child(0, position, rest, across)
+        high = self._split(position, depth - position, across, Sized.NONE, rest)
+        if high is None:
+            raise ValueError("nothing lies beyond the far side of a piece")
+        return high
 
-    def _split(self, position: int, kerf: int, across: bool, sized: Sized, low: int, rest: int) -> None:
+    def _split(self, position: int, kerf: int, across: bool, sized: Sized, rest: int) -> "Room | None":
         self.across, self.position, self.kerf, self.sized = across, position, kerf, sized
         state = self.state_x if across else self.state_y
         high = FAR if state == FAR else rest
         left = (self.length if across else self.width) - position - kerf
-        if position:
-            self.low = self._child(0, position, low, across)
         if left:
             self.high = self._child(position + kerf, left, high, across)
+        return self.high
 
     def _child(self, start: int, size: int, state: int, across: bool) -> "Room":
         if across:

@@ -13,7 +13,7 @@ Lie = tuple[int, int, bool]
 class Task:
     """Parts and stock of one wood, by number.
 
-    beds:    the usable rectangle of each stock, None where nothing is usable.
+    stocks:  those with a usable rectangle; beds: that rectangle.
     lies:    for each stock and want, the ways in which a blank of it may lie there and is not too large.
     costs:   whole numbers: millionths of the price, or square units where prices are not known. 0 for an offcut.
     least:   for each stock the least length and the least width that any part takes there.
@@ -24,7 +24,7 @@ class Task:
     stocks: tuple[Stock, ...]
     wants: tuple[Want, ...]
     rules: Rules
-    beds: tuple[Bed | None, ...]
+    beds: tuple[Bed, ...]
     lies: tuple[tuple[tuple[Lie, ...], ...], ...]
     costs: tuple[int, ...]
     least: tuple[tuple[int, int], ...]
@@ -45,10 +45,10 @@ class Task:
 
 def task_of(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules, *, priced: bool) -> Task:
     """Number the parts and stock of one wood."""
-    beds = tuple(bed_of(stock, rules, straight_only=_straight(stock, wants)) for stock in stocks)
-    lies = tuple(
-        tuple(_lies(want, stock, bed, rules) for want in wants) for stock, bed in zip(stocks, beds, strict=True)
-    )
+    every = [bed_of(stock, rules, straight_only=_straight(stock, wants)) for stock in stocks if stock.have != 0]
+    beds = tuple(bed for bed in every if bed is not None)
+    stocks = tuple(bed.stock for bed in beds)
+    lies = tuple(tuple(_lies(want, bed, rules) for want in wants) for bed in beds)
     least = tuple(
         (
             min((way[0] for ways in here for way in ways), default=0),
@@ -75,14 +75,12 @@ def _straight(stock: Stock, wants: tuple[Want, ...]) -> bool:
     return all(want.grain is PartGrain.LENGTH for want in wants)
 
 
-def _lies(want: Want, stock: Stock, bed: Bed | None, rules: Rules) -> tuple[Lie, ...]:
-    if bed is None:
-        return ()
+def _lies(want: Want, bed: Bed, rules: Rules) -> tuple[Lie, ...]:
     length, width = want.length + rules.allowance, want.width
     ways: list[Lie] = []
-    if may_lie(want, stock, turned=False):
+    if may_lie(want, bed.stock, turned=False):
         ways.append((length, width, False))
-    if may_lie(want, stock, turned=True) and (length != width or not ways or rules.allowance):
+    if may_lie(want, bed.stock, turned=True) and (length != width or not ways or rules.allowance):
         ways.append((width, length, True))
     return tuple(way for way in ways if _fits(way, bed))
 
