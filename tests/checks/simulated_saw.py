@@ -14,7 +14,7 @@ from tests.worlds.fence import Fence
 from tests.worlds.insert import CORNERS, Insert
 from tests.worlds.knife import Knife
 from tests.worlds.measuring import Shown, caliper, indicator, own_scatter, rule
-from tests.worlds.tilt import Leaning, block, end_for_end
+from tests.worlds.tilt import Leaning, Ring, block, end_for_end
 
 from trued.measure.instrument import Instrument
 
@@ -174,7 +174,26 @@ def tilt_90(rng: np.random.Generator) -> Simulated:
     return Simulated("tilt-90", typed, {"tilt-90": blade.lean}, scatter=procedure(rng, sigma), instruments=own)
 
 
+def tilt_45(rng: np.random.Generator) -> Simulated:
+    """A ring that settles a little out of square; every joint is read, and the one run is off by its tilting back."""
+    sigma, error = rng.uniform(1e-4, 3e-4), rng.uniform(-5, 5) * math.radians(0.1)
+    bevel = math.pi / 4 + error + rng.normal(0.0, sigma)
+    skew = rng.uniform(-1.0, 1.0) * abs(bevel - math.pi / 4)
+    ring = Ring(bevel, rng.uniform(3.0, 4.0), rng.uniform(0.5, 1.0), skew)
+    thin, jaws = feelers(rng), caliper(rng)
+    gaps, where = ring.gaps()
+    shown = [max(0.0, float(thin.read(gap * INCH).removesuffix("mm"))) for gap in gaps]
+    shown = [gap if gap >= 0.0381 else 0.0 for gap in shown]  # no feeler goes in
+    typed = ["cut=crosscut", f"at={where if any(shown) else 'none'}", *reads(jaws, "thickness", ring.thick, 2)]
+    typed += [f"gap@{joint}={gap:.4f}mm" for joint, gap in enumerate(shown, 1)]
+    for strip in range(1, 5):
+        typed += reads(jaws, f"width@{strip}", ring.wide + rng.uniform(-5e-4, 5e-4), 2)
+    own = [known(rng, "feelers", thin), known(rng, "caliper", jaws)]
+    return Simulated("tilt-45", typed, {"tilt-45": error}, scatter=procedure(rng, sigma), instruments=own)
+
+
 WORLDS = {
+    "tilt-45": tilt_45,
     "tilt-90": tilt_90,
     "arbor": arbor,
     "insert": insert,

@@ -1,0 +1,258 @@
+"""Tilt stop at 45 degrees: four bevelled strips taped to a ring; the gaps of its joints show eight times the error.
+
+Positive = the blade is tilted too far over; negative = too upright.
+"""
+
+from __future__ import annotations
+
+import math
+
+from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form.feeler import closed, gap
+from trued.form.saying import inches, size
+from trued.form.sketch import Shape, measured
+from trued.form.tilt import STOP_FACTS, degrees, how_to_tilt, stop_travel
+from trued.measure.decision import Limits
+from trued.measure.estimate import Uncertain
+from trued.measure.scatter import Scatter
+from trued.shapes import Arrow, Drawing, Label, Line, Path
+
+FEATURE = "tilt-45"
+TOLERANCE = Limits.within(math.radians(0.1))  # common practice: 0.1 degrees, 0.03 for show
+JOINTS = ("1", "2", "3", "4")
+AT = ("outside", "inside", "none")
+CUT = ("crosscut", "rip-fence-left", "rip-fence-right")
+BEVELS = 8.0  # two at each of four joints
+WIDTHS_DIFFER = inches(0.004)  # common practice: strips of unequal width open a ring like a wrong angle
+
+
+def total(taken: Taken) -> Uncertain:
+    """All gaps together: however a ring settles, the wedges of its joints add up to the same.
+
+    Where no feeler goes in at any joint, each may be open outside or inside by less than the thinnest, all alike.
+    """
+    if not any(taken.all("gap")):
+        return closed("gap") * len(JOINTS)
+    return sum((gap(taken, "gap", joint) for joint in taken.stations("gap")), Uncertain(0.0))
+
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """Gaps over eight bevels, on a wall as long as the bevel: thickness times the root of two."""
+    wall = taken.mean("thickness") * math.sqrt(2.0)
+    over = -1.0 if taken.choice("at") == "outside" else 1.0
+    error = total(taken) * over / (BEVELS * wall) + taken.between_runs()
+    return (Found(FEATURE, "rad", error, taken.tolerance(FEATURE, TOLERANCE)),)
+
+
+def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+    """The full correction, at the stop where its radius is known."""
+    error = founds[0].value.value
+    upright = error > 0.0
+    way = "more upright" if upright else "further over"
+    text = f"Tilt the blade {way} by {degrees(error)}. {how_to_tilt(taken, error, way)}"
+    return (Move(FEATURE, text, "tilt-stop", "upright" if upright else "over", stop_travel(taken, error)),)
+
+
+# --- blunders
+
+
+def leans_over_fence(taken: Taken) -> Seen | None:
+    """A bevel rip with the blade over the fence traps the work below it."""
+    cut, tilts = taken.choice("cut"), taken.word("tilts_to")
+    if not tilts or cut != f"rip-fence-{tilts}":
+        return None
+    text = (
+        f"The blade tilts to the {tilts}, and the rip fence stood on that side: the work is trapped under the blade "
+        "and thrown. Never rip like that: move the fence to the other side of the blade, or crosscut. Cut new strips."
+    )
+    return Seen("leans-over-fence", Act.REFUSE, text)
+
+
+def tilt_unknown(taken: Taken) -> Seen | None:
+    """Strips were ripped, and which way the blade tilts is not known."""
+    if taken.choice("cut") == "crosscut" or taken.word("tilts_to"):
+        return None
+    text = (
+        "Which way the blade tilts is not known here (--tilts_to): look that it leaned away from the rip fence. Never "
+        "rip with the blade leaning over toward the fence."
+    )
+    return Seen("tilt-side-unknown", Act.NOTE, text)
+
+
+def no_size(taken: Taken) -> Seen | None:
+    """Strips of no thickness."""
+    if taken.mean("thickness").value > 0.0:
+        return None
+    return Seen("no-size", Act.REFUSE, "thickness cannot be 0: measure a strip away from its bevels.")
+
+
+def gap_nowhere(taken: Taken) -> Seen | None:
+    """A gap that lies nowhere, or a side without a gap."""
+    if taken.choice("at") != "none" or not any(taken.all("gap")):
+        return None
+    text = "A gap was read, but at=none: say whether the joints are open outside or inside."
+    return Seen("gap-nowhere", Act.REFUSE, text)
+
+
+def unequal_strips(taken: Taken) -> Seen | None:
+    """Strips of unequal width look like a wrong angle."""
+    widths = {strip: taken.mean("width", strip) for strip in JOINTS}
+    wide, narrow = (pick(widths, key=lambda strip: widths[strip].value) for pick in (max, min))
+    differ = widths[wide] - widths[narrow]
+    if differ.value <= max(WIDTHS_DIFFER, 3.5 * differ.u):
+        return None
+    text = (
+        f"Strip {wide} is {size(differ.value, taken.unit)} wider than strip {narrow}: the ring cannot close, whatever "
+        f"the angle. Cut all four at one setting, within {size(WIDTHS_DIFFER, taken.unit)}, and tape again."
+    )
+    return Seen("unequal-strips", Act.DOUBT, text)
+
+
+# --- drawing
+
+
+def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+    """One corner of the ring end on; afterwards open as it was found, and the blade with the way to tilt."""
+    tilts = taken.word("tilts_to") or "left"
+    k = -1 if tilts == "left" else 1
+    seen = "One corner of the ring, looked at from its end."
+    if not founds:
+        shapes: list[Shape] = [
+            Path(((0, 10), (10, 10), (7, 7), (0, 7)), "part"),
+            Path(((10, 10), (10, 0), (7, 0), (7, 7)), "part"),
+            Label((3, 8.2), "strip"),
+            Label((12.0, 11.2), "outside"),
+            Label((5.0, 5.0), "inside"),
+            *measured((-1, 7), (-1, 10), "thickness", (-1.6, 8.3), "end"),
+            Arrow((10.6, 10.6), (7.4, 7.4), "measure", both_ends=True),
+            Label((13.5, 8.6), "gap, at every joint", "measure"),
+        ]
+        told = (
+            f"{seen} Four strips, bevelled on both edges, are taped to a ring. Press it together and read the gap at "
+            "every joint that stays open; say whether the joints are open outside or inside. Measure the thickness of "
+            "a strip, and the widths of all four first."
+        )
+        return Drawing("Tilt stop at 45°: what to read", told, tuple(shapes))
+    error = founds[0].value.value
+    over = error > 0.0
+    a, b = ((0.0, 0.9) if over else (0.9, 0.0)) if error != 0.0 else (0.0, 0.0)  # how open outside, inside
+    wanted = (k * 5.0, 5.0)
+    stands = (k * (6.2 if over else 3.8), 3.8 if over else 6.2)
+    tip = (stands[0], stands[1] - 8.2)
+    shapes = [
+        Path(((0, 10), (10 - a, 10), (7 - b, 7), (0, 7)), "part"),
+        Path(((10, 10 - a), (10, 0), (7, 0), (7, 7 - b)), "part"),
+        Label((12.0, 11.2), "outside"),
+        Label((4.5, 5.0), "inside"),
+        Line((-8, -9), (8, -9), "table"),
+        Line((0, -9), (wanted[0], wanted[1] - 9), "wanted", dashed=True),
+        Line((0, -9), (stands[0], stands[1] - 9), "blade"),
+        Arrow(tip, (tip[0] + 2 * (wanted[0] - stands[0]), tip[1] + 2 * (wanted[1] - stands[1])), "move"),
+        Label((-k * 4.5, -4.5), f"blade {'more upright' if over else 'further over'}", "move"),
+    ]
+    open_at = "inside" if over else "outside"
+    told = (
+        f"{seen} The joints are open {open_at}, drawn much larger: the blade is {degrees(error)} "
+        f"{'too far over' if over else 'too upright'}. To mend it tilt it {'more upright' if over else 'further over'}."
+    )
+    return Drawing("Tilt stop at 45°: what was found", told, tuple(shapes))
+
+
+CHECK = Check(
+    id="tilt-45",
+    version=1,
+    title="Tilt stop at 45°: does a bevelled ring close?",
+    purpose="Shows the error of the 45° stop eight times as large, as gaps in a ring of four bevelled strips.",
+    minutes=20.0,
+    features=(FEATURE,),
+    ground=("tilt-90", "blade-parallel"),
+    at_hand=(
+        "four flat strips, 3 to 4 in wide, all from one board",
+        "strong tape",
+        "feelers",
+        "a caliper",
+    ),
+    cautions=(
+        "Never rip with the blade leaning over toward the fence: move the fence to the other side, or crosscut.",
+        "Turn the tilted blade by hand past insert, guard, fence and sled before power; the manual says what fits.",
+        "The offcut of a bevel lies sharp and loose: let it lie until the blade stands; hold short pieces down.",
+    ),
+    asks=(
+        Ask(
+            "cut",
+            "how the bevels were cut: across on the sled, or along the rip fence standing left or right of the blade",
+            kind=Kind.CHOICE,
+            choices=CUT,
+        ),
+        Ask(
+            "width",
+            "outer width of each strip, from edge to edge",
+            stations=JOINTS,
+            advise=2,
+            expect=(25.0, 300.0),
+        ),
+        Ask("thickness", "thickness of a strip", advise=2, expect=(5.0, 50.0)),
+        Ask(
+            "gap",
+            "gap at each joint that stays open when the ring is pressed together; 0 where no feeler goes in",
+            instrument="feelers",
+            stations=JOINTS,
+            least=1,
+            expect=(0.0, 3.0),
+        ),
+        Ask("at", "where the joints are open: outside (the heel) or inside", kind=Kind.CHOICE, choices=AT),
+    ),
+    facts=(
+        Fact(
+            "tilts_to",
+            "the side to which the top of the blade leans when it is tilted",
+            choices=("left", "right"),
+            needed_for=Need.WORDS,
+        ),
+        *STOP_FACTS,
+    ),
+    steps=(
+        Step(
+            "Brush the stop, tilt the blade over against it and lock it.",
+            caution="Unplugged, battery out, while you reach to the stop; turn the blade by hand past everything.",
+        ),
+        Step(
+            "Bevel both edges of four strips at one setting, all to one width.",
+            asks=("cut",),
+            caution="At the rip fence the blade leans AWAY from it: knife, push stick, longer than wide. Else "
+            "crosscut, hold-down on.",
+        ),
+        Step("Measure the widths of all four first: they must agree within 0.004 in.", asks=("width", "thickness")),
+        Step("Lay them edge to edge, outer faces up, tape the joints, fold them to a ring and tape the last joint."),
+        Step(
+            "Press the ring together and read every joint that stays open, where it is widest.",
+            asks=("gap", "at"),
+        ),
+        Step("Before you adjust anything, tilt away and back, cut four more and do it all once more."),
+    ),
+    evaluate=evaluate,
+    moves=moves,
+    blunders=(leans_over_fence, tilt_unknown, no_size, gap_nowhere, unequal_strips),
+    draw=draw,
+    example=Example(
+        (
+            "cut=crosscut",
+            "width@1=4.000",
+            "width@2=4.001",
+            "width@3=4.000",
+            "width@4=4.002",
+            "thickness=0.750",
+            "gap@4=0.030",
+            "at=outside",
+        ),
+        ((FEATURE, -0.030 / (8 * 0.750 * math.sqrt(2.0))),),
+        "worked by hand: 0.030 over 8 x 0.750 x 1.414 is 0.0035, or 0.20 degrees too upright",
+    ),
+    sources=(
+        "common practice; geometry: the corners of a closed ring of four are 360 degrees, made by eight bevels",
+        "scatter of 0.01 degrees between runs to start with: common practice, from tilting back against the stop",
+    ),
+    between_runs=BetweenRuns(
+        "tilting back against the stop and cutting the strips", Scatter(math.radians(0.01), 4), "common practice"
+    ),
+)
