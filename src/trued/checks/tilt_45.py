@@ -124,7 +124,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
             Label((12.0, 11.2), "outside"),
             Label((5.0, 5.0), "inside"),
             *measured((-1, 7), (-1, 10), "thickness", (-1.6, 8.3), "end"),
-            Arrow((10.6, 10.6), (7.4, 7.4), "measure", both_ends=True),
+            Arrow((7.7, 9.3), (9.3, 7.7), "measure", both_ends=True),
             Label((13.5, 8.6), "gap, at every joint", "measure"),
         ]
         told = (
