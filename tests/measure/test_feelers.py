@@ -75,7 +75,7 @@ def test_two_leaves_that_differ() -> None:
 
 
 def test_the_smallest_step() -> None:
-    """Worked by hand: 0.002 less 0.0015; 0.05 less 0.04; a set of one leaf can only make that."""
+    """Worked by hand: 0.002 less 0.0015; 0.03 less 0.02; a set of one leaf can only make that."""
     assert smallest_step_mm() / INCH_MM == pytest.approx(0.0005)
     assert smallest_step_mm(COMMON_METRIC) == pytest.approx(0.01)
     assert smallest_step_mm((0.3,)) == 0.3
@@ -83,4 +83,4 @@ def test_the_smallest_step() -> None:
 
 def test_the_common_sets() -> None:
     assert len(COMMON_INCH) == 26 and min(COMMON_INCH) / INCH_MM == pytest.approx(0.0015)
-    assert len(COMMON_METRIC) == 21 and max(COMMON_METRIC) == pytest.approx(1.0)
+    assert len(COMMON_METRIC) == 27 and min(COMMON_METRIC) == pytest.approx(0.02) and max(COMMON_METRIC) == pytest.approx(1.0)

@@ -6,13 +6,14 @@ import math
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.blunders import fraction_display, is_slip, unit_slip
-from trued.form.saying import inches, size, slope, turns
+from trued.form.fence_turn import at_the_screw
+from trued.form.saying import inches, size, slope
 from trued.form.sketch import Shape, measured, saw_from_above, turned
 from trued.measure.decision import Limits
 from trued.measure.scatter import Scatter
 from trued.measure.student import t_quantile
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.shop.words import FENCE, KEEPER, PIVOT, SCREW, SledLayout, screw_moves_from_work
+from trued.shop.words import FENCE, KEEPER, PIVOT, SCREW, SledLayout
 
 FEATURE = "fence-angle"
 TOLERANCE = Limits.within(2e-4)  # rad, 0.0024 in per foot; common practice for fine work
@@ -20,7 +21,6 @@ WIDTHS = ("fence_end", "middle", "free_end")
 
 BURR = inches(0.002)  # common practice: two readings of one spot differ by fuzz
 BULGE = inches(0.003)  # common practice
-THIN_FEELER = inches(0.0015)  # the thinnest that a common set has
 MOST_TAPER, MOST_ANGLE = inches(0.25), 0.01  # common practice: more than this is no trim of a screw
 RARE = 0.001
 ENDS_DIFFER = 0.2  # of one another, common practice
@@ -40,7 +40,8 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     radius = taken.number("radius")
     amount = None if radius is None else abs(angle) * radius
     by = slope(angle, taken.unit) if amount is None else f"{size(amount, taken.unit)} at the screw"
-    text = f"{'Open' if opening else 'Close'} the fence by {by}: {_way(taken, opening)}. {_how(taken, opening, amount)}"
+    turn = f"{'Open' if opening else 'Close'} the fence by {by}: {_way(taken, opening)}."
+    text = f"{turn} {at_the_screw(taken, opening, amount)}"
     where, direction = "fence" if amount is None else "screw", "open" if opening else "close"
     return (Move(FEATURE, text, where, direction, amount),)
 
@@ -50,30 +51,6 @@ def _way(taken: Taken, opening: bool) -> str:
     end = "goes away from the work" if opening else "comes into the work"
     compass = f" ({layout.fence_turn(opening=opening)})" if layout else ""
     return f"its end far from the blade {end}{compass}"
-
-
-def _how(taken: Taken, opening: bool, amount: float | None) -> str:
-    if amount is None:
-        return "Give the distance from the pivot to the screw (--radius) to have it as a feeler."
-    layout = SledLayout.known(taken.word("fence"), taken.word("keeper"))
-    away = screw_moves_from_work(taken.word("pivot"), taken.word("screw"), opening=opening)
-    if away is None:
-        side = "on the side to which the fence goes there"
-    else:
-        compass = f", {layout.way(from_work=away)}" if layout else ""
-        side = f"{'behind the fence' if away else 'on the side of the work'} (the fence goes there{compass})"
-    if amount < THIN_FEELER:
-        feeler = f"the thicker of two feelers that differ by {size(amount, taken.unit)}"
-        bring = "Put the thinner one in its place, loosen the fence and bring it up"
-    else:
-        feeler = f"a {size(amount, taken.unit)} feeler"
-        bring = "Draw the feeler out, loosen the fence and bring it to the block"
-    pitch = taken.number("thread")
-    by_turns = f" In turns of the screw: {turns(amount, pitch)}, less sure than a feeler." if pitch else ""
-    return (
-        f"At the screw clamp a block {side} with {feeler} between block and fence. {bring}; lock it, and let the screw "
-        f"touch.{by_turns}"
-    )
 
 
 def slipped_unit(taken: Taken) -> Seen | None:

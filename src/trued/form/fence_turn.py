@@ -7,11 +7,9 @@ from it, and left out while the layout is not known.
 from __future__ import annotations
 
 from trued.form.declare import Fact, Kind, Need
-from trued.form.saying import inches, size, turns
+from trued.form.saying import turns
 from trued.form.taken import Taken
-from trued.shop.words import FENCE, KEEPER, PIVOT, SCREW, SledLayout, screw_moves_from_work
-
-THIN_FEELER = inches(0.0015)  # the thinnest that a common set has
+from trued.shop.words import FENCE, KEEPER, PIVOT, SCREW, SledLayout, feeler_words, screw_moves_from_work
 
 FENCE_FACT = Fact("fence", "the side of the work on which the fence stands", choices=FENCE, needed_for=Need.WORDS)
 KEEPER_FACT = Fact("keeper", "the side of the blade on which the keeper lies", choices=KEEPER, needed_for=Need.WORDS)
@@ -59,15 +57,12 @@ def at_the_screw(taken: Taken, opening: bool, amount: float | None) -> str:
     else:
         compass = f", {layout.way(from_work=away)}" if layout else ""
         side = f"{'behind the fence' if away else 'on the side of the work'} (the fence goes there{compass})"
-    if amount < THIN_FEELER:
-        feeler = f"the thicker of two feelers that differ by {size(amount, taken.unit)}"
-        bring = "Put the thinner one in its place, loosen the fence and bring it up"
-    else:
-        feeler = f"a {size(amount, taken.unit)} feeler"
-        bring = "Draw the feeler out, loosen the fence and bring it to the block"
+    by = feeler_words(amount, taken.unit)
+    if not by.bring:
+        return f"That is {by.feelers}."
     pitch = taken.number("thread")
     by_turns = f" In turns of the screw: {turns(amount, pitch)}, less sure than a feeler." if pitch else ""
     return (
-        f"At the screw clamp a block {side} with {feeler} between block and fence. {bring}; lock it, and let the screw "
-        f"touch.{by_turns}"
+        f"At the screw clamp a block {side} with {by.feelers} between block and fence. {by.bring}; lock it, and let "
+        f"the screw touch.{by_turns}"
     )

@@ -16,7 +16,8 @@ MOST_TOGETHER = 4  # leaves; more of them spring apart, common practice
 COMMON_INCH = tuple(
     INCH_MM * thousandths / 1000.0 for thousandths in (1.5, 2, 2.5, *range(3, 26))
 )  # 26 leaves, 0.0015 to 0.025 in: common practice
-COMMON_METRIC = (0.04, *(0.05 * n for n in range(1, 21)))  # 0.04, then 0.05 to 1.00 mm by 0.05: common practice
+COMMON_METRIC = (*(0.01 * n for n in range(2, 11)), *(0.05 * n for n in range(3, 21)))
+# 0.02 to 0.10 mm by 0.01, then to 1.00 by 0.05: common practice
 HALF_STEP_MM = 0.00025 * INCH_MM  # half of the step between the thin leaves of the common inch set
 
 

@@ -9,6 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from trued import units
+from trued.measure.feelers import COMMON_INCH, COMMON_METRIC, HALF_STEP_MM, least_pair, least_stack, smallest_step_mm
+
 FENCE = ("far", "operator")
 KEEPER = ("left", "right")
 PIVOT = ("near-blade", "far-from-blade")
@@ -68,6 +71,47 @@ def screw_moves_from_work(pivot: str, screw: str, *, opening: bool) -> bool | No
         return None
     beyond_pivot = pivot == "near-blade" and screw == "keeper"
     return opening is beyond_pivot
+
+
+@dataclass(frozen=True, slots=True)
+class FeelerWords:
+    """How a step is set by feelers: which ones, and what is done with them; `bring` is "" when no hand can make it."""
+
+    feelers: str
+    bring: str = ""
+
+
+def feeler_words(step_mm: float, unit: str) -> FeelerWords:
+    """The fewest feelers of a common set of that unit that make a step, or two that differ by it.
+
+    A step below the thinnest leaf is made by a thicker leaf in the place of a thinner one.
+    """
+    leaves = COMMON_METRIC if unit == "mm" else COMMON_INCH
+    room = smallest_step_mm(leaves) / 2.0 if unit == "mm" else HALF_STEP_MM
+    if step_mm < min(leaves) - room:
+        pair = least_pair(step_mm, room, leaves)
+        if pair is None:
+            least = _thick(smallest_step_mm(leaves), unit)
+            return FeelerWords(f"less than any two feelers differ by ({least}): leave it")
+        names = f"{_thick(pair.thinner_mm, unit)}, then {_thick(pair.thicker_mm, unit)}"
+        return FeelerWords(
+            f"the thicker of two feelers that differ by {_thick(step_mm, unit)} ({names})",
+            "Put the thinner one in its place, loosen the fence and bring it up",
+        )
+    stack = least_stack(step_mm, room, leaves)
+    bring = "Draw the feeler out, loosen the fence and bring it to the block"
+    if stack is None:
+        return FeelerWords(
+            f"a shim of {_thick(step_mm, unit)}, measured with a caliper,", bring.replace("feeler", "shim")
+        )
+    each = " and ".join(_thick(leaf, unit) for leaf in stack.leaves_mm)
+    if len(stack.leaves_mm) == 1:
+        return FeelerWords(f"a {each} feeler", bring)
+    return FeelerWords(f"feelers of {each} together", bring.replace("feeler", "feelers"))
+
+
+def _thick(mm: float, unit: str) -> str:
+    return units.as_mm(mm, 2).text if unit == "mm" else f"{units.as_decimal(mm, 4).text} in"
 
 
 def _compass(step: int) -> str:
