@@ -156,7 +156,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     x, fence_x = k * 5.0, (k * 11.5 if taken.choice("fence") == "slot-side" else -k * 9.0)
     shapes: list[Shape] = [
         *saw_from_above(),
-        rectangle(x - 0.4, -10, 0.8, 20, "table"),
+        rectangle(x - 0.4, -10, 0.8, 20, "slot"),
         Label((x, 8.3), "slot"),
         rectangle(fence_x - 0.5, -10, 1.0, 20, "fence"),
         Label((fence_x, -7.5), "rip fence"),

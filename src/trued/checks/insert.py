@@ -161,7 +161,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     if not founds:
         shapes += [
             rectangle(-7.7, -1.2, 15.4, 0.9, "part"),
-            rectangle(-12, 0.1, 24, 0.8, "straightedge"),
+            rectangle(-12, 0.1, 24, 0.8, "fixture"),
             *measured((-6.5, -0.3), (-6.5, 0.1), "low: above 0", (-6.5, 2.4)),
             *measured((6.5, -0.3), (6.5, 0.1), "proud: below 0", (6.5, 2.4)),
         ]

@@ -209,7 +209,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     if not founds:
         shapes += [rectangle(-2.4, 2, 4.8, 8, "part"), Label((0, 6), "knife")]
         for at, words in ((k, "gap, keeper's side"), (-k, "gap, offcut side")):
-            shapes.append(rectangle(at * 3.25 - 0.25, -3, 0.5, 14, "straightedge"))
+            shapes.append(rectangle(at * 3.25 - 0.25, -3, 0.5, 14, "fixture"))
             shapes.append(Arrow((at * 2.4, 8), (at * 3.0, 8), "measure", both_ends=True))
             shapes.append(Label((at * 4.2, 8), words, "measure", "start" if at > 0 else "end"))
         shapes += [Arrow((0, -0.5), (0, 2), "measure", both_ends=True), Label((0.6, 0.8), "to teeth", "measure")]

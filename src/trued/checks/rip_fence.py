@@ -270,7 +270,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     slot_x = 3.5 if near else -5.0
     shapes: list[Shape] = [
         *saw_from_above(),
-        rectangle(slot_x - 0.4, -10, 0.8, 20, "table"),
+        rectangle(slot_x - 0.4, -10, 0.8, 20, "slot"),
         Label((slot_x, -8.5), "slot"),
         Line((0, -4), (0, 4), "blade"),
         Label((-1.2, 0), "blade", "note", "end"),

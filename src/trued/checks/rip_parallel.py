@@ -174,7 +174,12 @@ CHECK = Check(
     purpose="Tells a strip that left the fence from a saw that is out, and finds how well a width repeats.",
     minutes=8.0,
     features=(TAPER, REPEAT),
-    ground=("knife", "insert", "rip-toe"),
+    ground=(
+        "knife",
+        *(f"insert-{edge}-{side}" for edge in ("operator", "far") for side in ("keeper", "offcut")),
+        "rip-toe",
+        "rip-pinch",
+    ),
     at_hand=(
         "a straight-edged board, longer than it is wide and at least 12 in long",
         "push stick or push block",
