@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 from tests.checks.ran import Simulated
@@ -11,6 +12,7 @@ from tests.worlds.detent import Detent
 from tests.worlds.feeler import feel, feelers
 from tests.worlds.flip import cut_in_two
 from tests.worlds.measuring import caliper, indicator, rule
+from tests.worlds.ring import last_joint, mitred
 from tests.worlds.sled import LAYOUTS, Sled
 from tests.worlds.straightedge import Straightedge, hollow
 from tests.worlds.upright import Block, Face
@@ -84,9 +86,29 @@ def detent_repeat(rng: np.random.Generator) -> Simulated:
     return Simulated("detent-repeat", typed, {"detent-repeat": both, "detent-backlash": detent.play})
 
 
+def detent_angle(rng: np.random.Generator) -> Simulated:
+    """A ring of 4, 6 or 8 in any layout, the fence swung open or closed, a detent within five tolerances."""
+    fence, keeper = LAYOUTS[rng.integers(4)]
+    n, way = int(rng.choice([4, 6, 8])), rng.choice([-1.0, 1.0])
+    error, width = rng.uniform(-5, 5) * math.radians(0.02), rng.uniform(1.5, 3.0)
+    sled, sigma = Sled(fence, keeper), rng.uniform(3e-5, 1e-4)
+    sled.make_tight(way * math.pi / n + error)
+    seats = rng.normal(0.0, sigma * math.sqrt(2.0 * n), (n, 2))
+    ring = [mitred(sled, width, (s[0], s[1]), rng.normal(0.0, 0.001)) for s in seats]
+    joint, jaws, pack = last_joint(ring), caliper(rng), feelers(rng)
+    gaps = [feel(pack, joint.gap * INCH) for _ in range(2)]
+    where = "none" if gaps[0] == "0" else joint.where
+    gaps = ["0"] if where == "none" else [gap if gap != "0" else "0.0381mm" for gap in gaps]
+    typed = [f"swung={'closed' if way > 0 else 'open'}", "ends=one", f"where={where}", *(f"gap={gap}" for gap in gaps)]
+    typed += [f"piece={jaws.read(piece.length * INCH)}" for piece in ring] + reads(jaws, "width", width)
+    own = [replace(known(rng, "feelers", pack), range_mm=None), replace(known(rng, "caliper", jaws), range_mm=None)]
+    return Simulated("detent-angle", typed, {"detent-angle": error}, {}, procedure(rng, sigma), own)
+
+
 WORLDS = {
     "flip": flip,
     "fence-straight": fence_straight,
     "fence-upright": fence_upright,
     "detent-repeat": detent_repeat,
+    "detent-angle": detent_angle,
 }

@@ -1,0 +1,206 @@
+"""Detent angle: signs proved on rings that are really cut and laid together, the worked gap, blunders."""
+
+import math
+import re
+
+import pytest
+from tests.checks.drawn import arrows
+from tests.checks.ran import acts, codes, coverage, estimate, run, taken
+from tests.checks.simulated_fence import detent_angle
+from tests.worlds.ring import last_joint, mitred
+from tests.worlds.sled import LAYOUTS, Sled
+
+from trued.checks.detent_angle import CHECK, gap_of, joint_length, mates, opens_all
+from trued.form import Taken
+
+DEG = math.radians(1.0)
+FOUR = "piece=7.5 piece=7.5 piece=7.5 piece=7.5 width=2"
+OVER = f"swung=closed {FOUR} where=inside gap=0.0197"
+
+
+def detent(fence: str, keeper: str, n: int, swung: str, error: float) -> Sled:
+    """The sled at the detent for n pieces, its corner too tight by `error`."""
+    sled = Sled(fence, keeper)
+    sled.make_tight((1 if swung == "closed" else -1) * math.pi / n + error)
+    return sled
+
+
+def readings_of(sled: Sled, n: int, swung: str) -> list[str]:
+    ring = [mitred(sled, 2.0)] * n
+    joint = last_joint(ring)
+    typed = [
+        f"swung={swung}",
+        "width=2",
+        f"gap={joint.gap:.7f}",
+        f"where={joint.where if joint.gap > 1e-9 else 'none'}",
+    ]
+    return typed + [f"piece={piece.length:.7f}" for piece in ring]
+
+
+# --- signs, on rings that are really cut
+
+
+@pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
+@pytest.mark.parametrize("swung", ["closed", "open"])
+@pytest.mark.parametrize("n", [4, 6, 8])
+@pytest.mark.parametrize("error", [0.0016, -0.0011])
+def test_the_estimate_is_how_tight_the_corner_is(fence: str, keeper: str, swung: str, n: int, error: float) -> None:
+    typed = readings_of(detent(fence, keeper, n, swung, error), n, swung)
+    assert estimate(run("detent-angle", typed), "detent-angle").value == pytest.approx(error, rel=5e-3)
+
+
+@pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
+@pytest.mark.parametrize("swung", ["closed", "open"])
+@pytest.mark.parametrize("error", [0.0017, -0.0017])
+@pytest.mark.parametrize("response", [0.7, 1.3])
+def test_two_moves_bring_it_in(fence: str, keeper: str, swung: str, error: float, response: float) -> None:
+    sled = detent(fence, keeper, 4, swung, error)
+    for _ in range(2):
+        one = taken("detent-angle", readings_of(sled, 4, swung), fence=fence, keeper=keeper)
+        founds = CHECK.evaluate(one)
+        (move,) = CHECK.moves(one, founds)
+        sense = re.search(r"(counter-clockwise|clockwise) seen from above", move.text)
+        assert sense is not None
+        sled.turn_fence(response * abs(founds[0].value.value), sense[1])
+    assert abs(sled.tight - (1 if swung == "closed" else -1) * math.pi / 4) < 0.02 * DEG
+
+
+def test_a_detent_that_is_right_closes_the_ring() -> None:
+    joint = last_joint([mitred(detent("far", "left", 6, "closed", 0.0), 2.0)] * 6)
+    assert joint.gap == pytest.approx(0.0, abs=1e-9)
+
+
+# --- worked by hand
+
+
+def test_worked_by_hand() -> None:
+    """n = 4, w = 2: the joint is 2.828 long, 0.05° a cut leaves 0.0197 in; 0.005 in is 0.0127°, 0.0027 in per foot."""
+    assert joint_length(taken("detent-angle", OVER)).value / 25.4 == pytest.approx(2.828, abs=5e-4)
+    assert gap_of(0.05 * DEG, 4, 2.8284) == pytest.approx(0.0197, abs=5e-5)
+    assert gap_of(0.0127 * DEG, 4, 2.8284) == pytest.approx(0.005, abs=2e-5)
+    assert 12 * math.tan(0.0127 * DEG) == pytest.approx(0.0027, abs=5e-5)
+    finding = run("detent-angle", OVER, radius="18")
+    found = estimate(finding, "detent-angle")
+    assert found.value / DEG == pytest.approx(0.05, abs=2e-4) and found.decision == "proven-out"
+    (move,) = finding.moves
+    assert move.direction == "open" and "over its angle by 0.0104 in per foot (0.050°)" in move.text
+    assert "back toward its zero" in move.text and move.amount_mm == pytest.approx(0.05 * DEG * 18 * 25.4, rel=3e-3)
+
+
+def test_with_the_width_for_the_joint_it_would_be_too_much() -> None:
+    """Taking 2 in for the length of the joint would make 0.05° into 0.07°."""
+    wrong = math.degrees(math.atan(0.0197 / 2.0)) / 8
+    assert wrong == pytest.approx(0.07, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("swung", "where", "direction", "words"),
+    [
+        ("closed", "inside", "open", "back toward"),
+        ("closed", "outside", "close", "farther from"),
+        ("open", "inside", "close", "back toward"),
+        ("open", "outside", "open", "farther from"),
+    ],
+)
+def test_gap_outside_turns_it_farther_gap_inside_less(swung: str, where: str, direction: str, words: str) -> None:
+    typed = OVER.replace("swung=closed", f"swung={swung}").replace("where=inside", f"where={where}")
+    (move,) = run("detent-angle", typed).moves
+    assert move.direction == direction and f"turn the fence {words} its zero" in move.text
+    assert ("goes away from the work" in move.text) == (direction == "open")
+    assert move.amount_mm is None and "--radius" in move.text
+    (move,) = run("detent-angle", typed, radius="18").moves
+    assert ("behind the fence, away from the work" in move.text) == (direction == "open")
+
+
+def test_nothing_to_see() -> None:
+    finding = run("detent-angle", f"swung=open {FOUR} where=none gap=0")
+    found = estimate(finding, "detent-angle")
+    assert found.value == pytest.approx(0.0) and {c.label for c in found.components} >= {"below the thinnest feeler"}
+
+
+# --- blunders: each made, and one that comes close
+
+
+def test_a_good_run_warns_of_nothing() -> None:
+    assert not codes(run("detent-angle", f"{OVER} ends=one gap=0.021"))
+
+
+def test_a_gap_without_its_place() -> None:
+    assert acts(run("detent-angle", OVER.replace("inside", "none")))["gap-without-place"] == "refuse"
+    other = run("detent-angle", OVER.replace("gap=0.0197", "gap=0"))
+    assert "where=none" in other.refused[0].text
+
+
+def test_left_detent_for_one_end_and_right_for_the_other() -> None:
+    finding = run("detent-angle", f"{OVER} ends=two")
+    assert acts(finding)["two-detents"] == "doubt" and not finding.moves
+
+
+def test_unequal_opposite_pieces_open_every_corner() -> None:
+    """1/32 on a frame of 15.6 in opens about 0.003 at each corner; as much as the error that is looked for."""
+    frame = "piece=15.6 piece=15.6 piece=15.63125 piece=15.6 width=2"
+    one = taken("detent-angle", f"swung=closed {frame} where=inside gap=0.0197")
+    assert opens_all(one) / 25.4 == pytest.approx(0.0028, abs=1e-4)
+    finding = run("detent-angle", f"swung=closed {frame} where=inside gap=0.0197")
+    assert acts(finding)["unequal-pieces"] == "doubt" and "opposite pieces differ by 0.0312 in" in finding.seen[0].text
+    near = frame.replace("15.63125", "15.612")
+    assert acts(run("detent-angle", f"swung=closed {near} where=inside gap=0.0197"))["unequal-pieces"] == "note"
+    alike = frame.replace("15.63125", "15.605")
+    assert "unequal-pieces" not in codes(run("detent-angle", f"swung=closed {alike} where=inside gap=0.0197"))
+
+
+def test_a_rectangle_is_as_good_as_a_square() -> None:
+    rectangle = "piece=9 piece=6 piece=9 piece=6 width=2"
+    assert not codes(run("detent-angle", f"swung=closed {rectangle} where=inside gap=0.0197"))
+    assert mates([9.0, 6.0, 9.1, 6.0]) == [(9.0, 9.1), (6.0, 6.0)] and mates([3.0, 1.0, 2.0]) == [(1.0, 3.0)]
+
+
+def test_three_pieces_must_all_be_alike() -> None:
+    three = "swung=closed piece=7 piece=7 piece=7.06 width=2 where=inside gap=0.01"
+    finding = run("detent-angle", three)
+    assert next(s.text for s in finding.seen if s.code == "unequal-pieces").startswith("The pieces differ")
+
+
+def test_unit_slip() -> None:
+    finding = run("detent-angle", OVER.replace("piece=7.5 width", "piece=190.5 width"))
+    assert any("7.5000" in seen.text for seen in finding.refused) and "unequal-pieces" not in codes(finding)
+
+
+def test_another_notch() -> None:
+    finding = run("detent-angle", OVER.replace("0.0197", "0.2000"))
+    assert acts(finding)["another-notch"] == "doubt" and "4 pieces (45°)" in finding.seen[0].text
+    assert "another-notch" not in codes(run("detent-angle", OVER.replace("0.0197", "0.1900")))
+
+
+def test_gaps_that_disagree() -> None:
+    assert acts(run("detent-angle", f"{OVER} gap=0.0240"))["gaps-disagree"] == "doubt"
+    assert "gaps-disagree" not in codes(run("detent-angle", f"{OVER} gap=0.0235"))
+
+
+def test_nothing_to_divide_by() -> None:
+    assert "no-size" in codes(run("detent-angle", OVER.replace("width=2", "width=0")))
+
+
+# --- drawings
+
+
+@pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
+@pytest.mark.parametrize("where", ["inside", "outside"])
+def test_drawings(fence: str, keeper: str, where: str) -> None:
+    one = taken("detent-angle", OVER.replace("inside", where), fence=fence, keeper=keeper)
+    before, after = CHECK.draw(one, ()), CHECK.draw(one, CHECK.evaluate(one))
+    assert "all joints but the last" in before.told and f"open at the {where}" in after.told
+    (arrow,) = arrows(after)
+    opening = where == "inside"  # the fence stands closed
+    assert (arrow.end[1] > arrow.start[1]) == ((fence == "far") == opening)
+    assert (arrow.start[0] < 0) == (keeper == "left")
+    assert "ring of 4 pieces" in CHECK.draw(Taken(CHECK, ()), ()).told
+    eight = taken("detent-angle", f"swung=open {' piece=4' * 8} width=2 where={where} gap=0.02")
+    assert CHECK.draw(eight, CHECK.evaluate(eight)).shapes
+
+
+# --- coverage
+
+
+def test_coverage() -> None:
+    assert 0.92 <= coverage(detent_angle, 400, seed=28)["detent-angle"] <= 0.98
