@@ -85,6 +85,9 @@ def test_a_fence_that_closes_is_named_and_opened() -> None:
     toe, pinch = finding.moves
     assert toe.feature == "rip-toe" and toe.direction == "out" and toe.text.startswith("No rip before this is mended")
     assert toe.amount_mm == pytest.approx(0.0135 * 25.4, rel=1e-3)
+    assert "together between block and fence. Draw the feelers out, loosen the fence" in toe.text
+    read = taken("rip-fence", readings_of(Fence(0.001499 / 20)))
+    assert "Less cannot be set by hand" in CHECK.moves(read, CHECK.evaluate(read))[0].text
     assert pinch.feature == "rip-pinch" and "away from the blade by 0.0135 in" in pinch.text
 
 

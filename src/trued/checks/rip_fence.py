@@ -21,6 +21,7 @@ from trued.measure.instrument import DEFAULTS
 from trued.measure.scatter import Scatter
 from trued.measure.spread import spread
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.shop.words import feeler_words
 
 TOE, PINCH, RELOCK, BOW = "rip-toe", "rip-pinch", "rip-relock", "rip-straight"
 SLOT = ("beyond-blade", "fence-side")
@@ -142,12 +143,12 @@ def turn(taken: Taken, found_toe: float) -> float:
 def _toe_move(taken: Taken, found_toe: float) -> Move:
     by, unit = turn(taken, found_toe), taken.unit
     inward, length = by > 0.0, taken.mean("length").value
+    feelers = feeler_words(abs(by), unit)
     text = (
         f"Bring the far end of the fence {'toward' if inward else 'away from'} the blade by {size(by, unit)} against "
-        f"the operator's end, over {size(length, unit, 2)}: clamp a block at the far end, on the side to "
-        f"which it goes, with a {size(by, unit)} feeler between block and fence. Draw the feeler out, loosen the bolts "
-        "of the fence's head and bring the fence to the block; tighten, lock, read again. This aims at the middle of "
-        "what is allowed."
+        f"the operator's end, over {size(length, unit, 2)}: clamp a block at the far end, on the side to which it "
+        f"goes, with {feelers.feelers} between block and fence. {feelers.bring or 'Less cannot be set by hand'}; "
+        "tighten the bolts of its head, lock, read again. This aims at the middle of what is allowed."
     )
     if not inward:
         text = f"No rip before this is mended. {text}"
