@@ -83,4 +83,4 @@ def test_the_smallest_step() -> None:
 
 def test_the_common_sets() -> None:
     assert len(COMMON_INCH) == 26 and min(COMMON_INCH) / INCH_MM == pytest.approx(0.0015)
-    assert len(COMMON_METRIC) == 27 and min(COMMON_METRIC) == pytest.approx(0.02) and max(COMMON_METRIC) == pytest.approx(1.0)
+    assert len(COMMON_METRIC) == 27 and (min(COMMON_METRIC), max(COMMON_METRIC)) == pytest.approx((0.02, 1.0))

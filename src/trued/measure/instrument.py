@@ -65,27 +65,31 @@ class Instrument:
         return own, Source(f"limit:{self.id}", f"{what}: limit of error", half, math.inf, Shape.RECTANGULAR)
 
 
-_CP = "common practice; replace it by your instrument's own figures"
 _ARC_MINUTE = math.radians(1 / 60)
+_OWN = "replace it by your instrument's own figures"
+_MAKER = f"common practice; a caliper's maker says its limit (ISO 13385-1 prints none): {_OWN}"
+_RULES = f"common practice, about class II of OIML R 35-1 from the hook; your own by its class: {_OWN}"
+_SQUARES = f"common practice, about DIN 875 grade 2 over 100 mm of blade (from memory): {_OWN}"
+_CP = f"common practice; {_OWN}"
 
-# kind: (resolution, limit of error, repeat of one reading, longest reading or None, digital); mm, angle-gauge rad
-_ASSUMED: dict[str, tuple[float, float, float, float | None, bool]] = {
-    "caliper": (0.01, 0.02, 0.025, 8 * INCH_MM, True),
-    "rule": (INCH_MM / 64, 0.3, 0.2, 24 * INCH_MM, False),
-    "tape": (INCH_MM / 32, 0.8, 0.4, 5000.0, False),
-    "feelers": (0.0005 * INCH_MM, 0.005, 0.013, 3.0, False),
-    "indicator": (0.01, 0.02, 0.008, 12.0, False),
-    "square": (0.02, 0.03, 0.02, None, False),
-    "straightedge": (0.02, 0.03, 0.02, None, False),
-    "angle-gauge": (3 * _ARC_MINUTE, 6 * _ARC_MINUTE, 3 * _ARC_MINUTE, None, True),
-    "gauge": (0.001, 0.005, 0.002, None, False),
-    "stick": (0.01, 0.05, 0.03, None, False),
+# kind: (resolution, limit of error, repeat of a reading, longest reading or None, digital, source); mm, angle-gauge rad
+_ASSUMED: dict[str, tuple[float, float, float, float | None, bool, str]] = {
+    "caliper": (0.01, 0.02, 0.025, 8 * INCH_MM, True, _MAKER),
+    "rule": (INCH_MM / 64, 0.3, 0.2, 24 * INCH_MM, False, _RULES),
+    "tape": (INCH_MM / 32, 0.8, 0.4, 5000.0, False, _RULES),
+    "feelers": (0.0005 * INCH_MM, 0.005, 0.013, 3.0, False, _CP),
+    "indicator": (0.01, 0.02, 0.008, 12.0, False, _CP),
+    "square": (0.02, 0.03, 0.02, None, False, _SQUARES),
+    "straightedge": (0.02, 0.03, 0.02, None, False, _CP),
+    "angle-gauge": (3 * _ARC_MINUTE, 6 * _ARC_MINUTE, 3 * _ARC_MINUTE, None, True, _CP),
+    "gauge": (0.001, 0.005, 0.002, None, False, _CP),
+    "stick": (0.01, 0.05, 0.03, None, False, _CP),
 }
 _ASSUMED_DOF = 10
 KINDS = tuple(_ASSUMED)
 
 DEFAULTS: dict[str, Instrument] = {
-    kind: Instrument(kind, kind, resolution, limit, Scatter(repeat, _ASSUMED_DOF), range_mm, digital, _CP)
-    for kind, (resolution, limit, repeat, range_mm, digital) in _ASSUMED.items()
+    kind: Instrument(kind, kind, resolution, limit, Scatter(repeat, _ASSUMED_DOF), range_mm, digital, source)
+    for kind, (resolution, limit, repeat, range_mm, digital, source) in _ASSUMED.items()
 }
 """What is taken for a kind of instrument until the person has typed the figures of their own."""
