@@ -317,8 +317,8 @@ CHECK = Check(
         ),
         Step(
             "Mitre one end of every piece, then set the stop and cut the other ends to one length: each piece turned "
-            "over end for end, the same edge to the fence, so that both its ends are cut at this same detent. Mark which "
-            "face was up and which detent each end had.",
+            "over end for end, the same edge to the fence, so that both its ends are cut at this same detent. Mark "
+            "which face was up and which detent each end had.",
             asks=("ends",),
             caution="Clamp short pieces; the triangle that falls off lies still until the blade stands.",
         ),

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import math
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Move, Seen, Step, Taken
 from trued.form.blunders import fraction_display, is_slip, unit_slip
-from trued.form.fence_turn import at_the_screw
+from trued.form.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
 from trued.form.saying import inches, size, slope
 from trued.form.sketch import Shape, measured, saw_from_above, turned
 from trued.measure.decision import Limits
 from trued.measure.scatter import Scatter
 from trued.measure.student import t_quantile
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.shop.words import FENCE, KEEPER, PIVOT, SCREW, SledLayout
+from trued.shop.words import SledLayout
 
 FEATURE = "fence-angle"
 TOLERANCE = Limits.within(2e-4)  # rad, 0.0024 in per foot; common practice for fine work
@@ -40,17 +40,10 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     radius = taken.number("radius")
     amount = None if radius is None else abs(angle) * radius
     by = slope(angle, taken.unit) if amount is None else f"{size(amount, taken.unit)} at the screw"
-    turn = f"{'Open' if opening else 'Close'} the fence by {by}: {_way(taken, opening)}."
+    turn = f"{'Open' if opening else 'Close'} the fence by {by}: {fence_way(taken, opening)}."
     text = f"{turn} {at_the_screw(taken, opening, amount)}"
     where, direction = "fence" if amount is None else "screw", "open" if opening else "close"
     return (Move(FEATURE, text, where, direction, amount),)
-
-
-def _way(taken: Taken, opening: bool) -> str:
-    layout = SledLayout.known(taken.word("fence"), taken.word("keeper"))
-    end = "goes away from the work" if opening else "comes into the work"
-    compass = f" ({layout.fence_turn(opening=opening)})" if layout else ""
-    return f"its end far from the blade {end}{compass}"
 
 
 def slipped_unit(taken: Taken) -> Seen | None:
@@ -119,10 +112,9 @@ def bowed_strip(taken: Taken) -> Seen | None:
 
 def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     """This person's sled from above: where to measure, or the error exaggerated and the way to turn."""
-    layout = SledLayout.known(taken.word("fence"), taken.word("keeper")) or SledLayout("far", "left")
-    assumed = "" if taken.word("fence") and taken.word("keeper") else " Drawn for a far fence with the keeper left."
-    side = "far" if layout.fence == "far" else "operator's"
-    place = f"Seen from above. The fence is on the {side} side, the keeper {layout.keeper} of the blade.{assumed}"
+    layout = drawn_layout(taken)
+    assumed = "" if layout_of(taken) else " Drawn for a far fence with the keeper left."
+    place = f"Seen from above. The fence is on the {side_of(layout)}, the keeper {layout.keeper} of the blade.{assumed}"
     if founds:
         return _drawn_move(taken, founds[0].value.value, layout, place)
     k, f = layout.keeper_x, layout.fence_y
@@ -177,7 +169,7 @@ def _drawn_move(taken: Taken, angle: float, layout: SledLayout, place: str) -> D
     ]
     told = (
         f"{place} The corner of the keeper is {'tight' if opening else 'open'} by {slope(angle, taken.unit)}, drawn "
-        f"much larger. To mend it {'open' if opening else 'close'} the fence: {_way(taken, opening)}."
+        f"much larger. To mend it {'open' if opening else 'close'} the fence: {fence_way(taken, opening)}."
     )
     return Drawing("Five cuts: what was found", told, tuple(shapes))
 
@@ -207,14 +199,7 @@ CHECK = Check(
         Ask("free_end", "width of the strip at its other end", advise=2, expect=(4.0, 80.0)),
         Ask("length", "distance between the two spots that were read", instrument="rule", expect=(75.0, 1300.0)),
     ),
-    facts=(
-        Fact("fence", "the side of the work on which the fence stands", choices=FENCE, needed_for=Need.WORDS),
-        Fact("keeper", "the side of the blade on which the keeper lies", choices=KEEPER, needed_for=Need.WORDS),
-        Fact("radius", "the distance from the pivot to the screw", kind=Kind.LENGTH, needed_for=Need.MOVE),
-        Fact("pivot", "where the fence's pivot is", choices=PIVOT, needed_for=Need.WORDS),
-        Fact("screw", "the side of the blade on which the screw is", choices=SCREW, needed_for=Need.WORDS),
-        Fact("thread", "the thread of the screw", kind=Kind.THREAD, needed_for=Need.MOVE),
-    ),
+    facts=FENCE_FACTS,
     steps=(
         Step("Lock everything as you use it. Number the panel's edges 1 to 4 and draw an arrow toward the fence."),
         Step("Trim edge 1 by 1/4 in. Do not leave this trim out: a factory edge spoils the sum."),
