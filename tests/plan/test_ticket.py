@@ -32,7 +32,7 @@ def test_tickets_are_numbered_and_wait_for_the_cut_that_frees_their_piece() -> N
 
 def test_first_ticket_cleans_the_end_and_sets_nothing() -> None:
     first = rack()[0]
-    assert first.text == "Crosscut the end clean: 1/2 off, kerf counted"
+    assert first.text == "Crosscut the end of the board clean: 1/2 off, kerf counted"
     assert (first.setting, first.scale_text, first.wanted_mm, first.parts, first.first) == ("", "", None, (), "")
     assert "stop out of the way" in first.edge
 
@@ -79,7 +79,7 @@ def test_cut_that_only_frees_a_piece_is_marked_from_its_datum() -> None:
 
 
 def test_trim_at_the_far_end_says_what_comes_off() -> None:
-    assert one(Axis.ALONG, 40, 6, 5.5, Sized.NONE).text == "Rip the edge clean: 1/2 off, kerf counted"
+    assert one(Axis.ALONG, 40, 6, 5.5, Sized.NONE).text == "Rip the edge of part@1 clean: 1/2 off, kerf counted"
 
 
 @pytest.mark.parametrize(

@@ -36,7 +36,7 @@ def test_what_would_change_nothing_is_left_alone() -> None:
     sure = fit("a", 0.01, chance(0.01), {"stop scale": 0.9, "fence angle": 0.1})
     assert true_first([sure], shop(), CHECKS) == ()
     assert set(do_not_bother([sure], shop(), CHECKS)) == {
-        "thin.kerf",
+        "blade.kerf",
         "sled.stop-offset@0",
         "sled.stop-repeat",
         "sled.fence-angle@0",

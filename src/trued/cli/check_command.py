@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from trued.cli import check_words
 from trued.cli.answer import Answer, Json, common, moment
+from trued.cli.standing_json import standing_json
 from trued.errors import InputRefused
 from trued.usecases.folders import book_path
 from trued.usecases.list_checks import list_ids, one_check
@@ -76,14 +77,14 @@ def as_json(result: CheckRun) -> Json:
         "readings": [reading_json(r) for r in result.taken.readings],
         "estimates": [estimate_json(e, result.thing) for e in finding.estimates],
         "moves": [
-            {"text": m.text, "where": m.where, "amount_mm": m.amount_mm, "direction": m.direction}
+            {"text": m.text, "where": m.where, "direction": m.direction, "amount_mm": m.amount_mm}
             for m in finding.moves
         ],
         "warnings": [{"code": s.code, "act": s.act.value, "text": s.text} for s in finding.seen],
         "cautions": [*check.cautions, *(step.caution for step in check.steps if step.caution)],
     }
     if result.standings:
-        answer["standing"] = [check_words.standing_line(s) for s in result.standings]
+        answer["standing"] = [standing_json(s) for s in result.standings]
     return answer
 
 

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from trued.cli.answer import Answer, common
+from trued.cli.answer import Answer, Json, common
 from trued.usecases.list_checks import list_checks
+
+if TYPE_CHECKING:
+    from trued.usecases.views import Check
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
@@ -19,22 +23,21 @@ def run(args: argparse.Namespace) -> Answer:
     """Every check with what it is for and what it asks."""
     del args
     checks = list_checks()
-    text = "\n".join(f"{c.id:<16} {c.minutes:>3.0f} min  {c.title}: {c.purpose}" for c in checks)
-    return Answer(
-        [
-            {
-                "id": c.id,
-                "version": c.version,
-                "title": c.title,
-                "purpose": c.purpose,
-                "minutes": c.minutes,
-                "features": list(c.features),
-                "ground": list(c.ground),
-                "asks": [ask.name for ask in c.asks],
-                "facts": [fact.name for fact in c.facts],
-                "example": f"trued check {c.id} {' '.join(c.example.given)}",
-            }
-            for c in checks
-        ],
-        text,
-    )
+    lines = (f"{c.id:<16} {c.minutes:>3.0f} min  {c.title}" for c in checks)
+    text = "\n".join([*lines, "", "How one is done: trued check ID --help"])
+    return Answer({"checks": [_json(check) for check in checks]}, text)
+
+
+def _json(check: Check) -> Json:
+    return {
+        "id": check.id,
+        "version": check.version,
+        "title": check.title,
+        "purpose": check.purpose,
+        "minutes": check.minutes,
+        "features": list(check.features),
+        "ground": list(check.ground),
+        "asks": [ask.name for ask in check.asks],
+        "facts": [fact.name for fact in check.facts],
+        "example": f"trued check {check.id} {' '.join(check.example.given)}",
+    }

@@ -8,15 +8,23 @@ from pathlib import Path
 
 from trued.cli import check_words, plan_words, proof_command
 from trued.cli.answer import Answer, Json
-from trued.cli.standing_command import told as told_standing
+from trued.cli.lines import wrapped
+from trued.cli.standing_command import known_lines
 from trued.errors import InputRefused
-from trued.usecases.demo import DEFAULT_FOLDER, Demo, DemoStep, Outcome
+from trued.usecases.demo import BOOK, DEFAULT_FOLDER, Demo, DemoStep, Outcome
 from trued.usecases.describe_shop import ShopView
 from trued.usecases.plan_view import PlanView
 from trued.usecases.prove import ProofView
 from trued.usecases.record_move import MoveView
 from trued.usecases.run_check import CheckRun
+from trued.usecases.showing import brief, chance_said, shown
 from trued.usecases.standing import StandingView
+
+_WORDS = (
+    "An invented workshop. Every number comes with how sure it is: 'give or take' is its standard uncertainty; 'true, "
+    "sure enough' and 'out, sure enough' need a chance of 95 in 100, 'cannot tell yet' means that the readings do not "
+    "decide. A plus sign: the corner is tight, or parts come out long."
+)
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
@@ -32,43 +40,60 @@ def run(args: argparse.Namespace) -> Answer:
     if not args.seed.isdecimal():
         raise InputRefused.of("--seed", args.seed, "A seed is a whole number.")
     demo = Demo(Path(args.out), int(args.seed))
-    steps = []
+    steps: list[str] = []
+    known: dict[str, str] = {}
+    if not args.json:
+        print(wrapped(_WORDS))
     for number, step in enumerate(demo.steps(), 1):
         steps.append(step.title)
         if not args.json:
-            print("\n".join(_step(number, step)))
+            print("\n".join(_step(number, step, known)))
     if demo.outcome is None:
         raise AssertionError("the demo ended without an outcome")
     return Answer(_json(steps, demo.outcome), "\n".join(_outcome(demo.outcome)))
 
 
-def _step(number: int, step: DemoStep) -> Iterator[str]:
+def _step(number: int, step: DemoStep, known: dict[str, str]) -> Iterator[str]:
     yield f"\n━━ {number}. {step.title} ━━"
-    yield check_words.wrapped(step.why)
-    yield from _told(step)
+    yield wrapped(step.why)
+    yield from _told(step, known)
 
 
-def _told(step: DemoStep) -> Iterator[str]:
+def _told(step: DemoStep, known: dict[str, str]) -> Iterator[str]:
     result = step.result
     if isinstance(result, ShopView):
         fixtures = ", ".join(f"{f.id} ({f.kind})" for f in result.shop.in_use)
-        yield f"{result.shop.name}: {fixtures}; {len(result.shop.instruments)} instruments. Kept in {result.path}."
+        yield wrapped(f"{result.shop.name}: {fixtures}; {len(result.shop.instruments)} instruments.")
+        yield wrapped(f"Kept in {result.path}.")
     elif isinstance(result, CheckRun):
-        yield check_words.wrapped(
-            "Read: " + " ".join(f"{_name(r.name, r.station)}={r.typed}" for r in result.taken.readings)
-        )
-        for estimate in result.finding.estimates:
-            yield from check_words.estimate_lines(estimate, "in")
-        yield from (check_words.wrapped(f"NOTE  {s.text}") for s in result.finding.seen if s.code != "ground")
-        yield from (check_words.wrapped(check_words.standing_line(s)) for s in result.standings)
+        yield from _check(result)
     elif isinstance(result, MoveView):
         yield f"Turned: {result.direction} by {result.typed} in at the screw."
     elif isinstance(result, StandingView):
-        yield told_standing(result)
+        yield from _known(result, known)
     elif isinstance(result, PlanView):
         yield plan_words.told(result)
     elif isinstance(result, ProofView):
         yield from proof_command.told(result)
+
+
+def _check(result: CheckRun) -> Iterator[str]:
+    """What was read, what it says, what comes next; the cautions of a check stand with its steps."""
+    yield wrapped("Read: " + " ".join(f"{_name(r.name, r.station)}={r.typed}" for r in result.taken.readings))
+    for estimate in result.finding.estimates:
+        yield from check_words.estimate_lines(estimate, result.unit)
+    yield "With all that the book knows:"
+    yield from check_words.standing_lines(result.standings)
+
+
+def _known(view: StandingView, known: dict[str, str]) -> Iterator[str]:
+    """The first time all that is known, later only what has changed since."""
+    for line in view.lines:
+        told = "\n".join(known_lines(line.standing, line.name, view.shop.unit))
+        if known.get(line.name) != told:
+            known[line.name] = told
+            yield told
+    yield wrapped("What to do next, and what was never checked here: trued standing --book FILE")
 
 
 def _name(name: str, station: str) -> str:
@@ -77,16 +102,18 @@ def _name(name: str, station: str) -> str:
 
 def _outcome(outcome: Outcome) -> Iterator[str]:
     yield "\n━━ What nobody knew ━━"
-    yield f"The fence was really out by {check_words.shown(outcome.fence_rad, 'rad', 'in', sign=True)} in the end."
+    really = shown(outcome.fence_rad, "rad", "in", sign=True)
+    yield f"The fence was really out by {really} in the end."
     if outcome.fence_said is not None:
         x = outcome.fence_said.x
-        said = check_words.shown(x.value, "rad", "in", sign=True)
-        yield f"The tool believed {said}, give or take {check_words.shown(x.u, 'rad', 'in')}."
+        yield f"The tool believed {shown(x.value, 'rad', 'in', sign=True)}, give or take {brief(x.u, 'rad', 'in')}."
     for name, value, fitted, told in outcome.fits:
         came = "it fits" if fitted else "it does not fit"
-        size = check_words.shown(value, "mm", "in", sign=True)
-        yield f"{name}: really {size}, so {came}; before the first cut the chance told was {check_words.chance(told)}."
-    yield f"Everything lies in {outcome.folder}: the book, the shop and job files, and the printed sheets in sheets/."
+        before = f"before the first cut the chance told was {chance_said(told)}"
+        yield wrapped(f"{name}: really {shown(value, 'mm', 'in')}, so {came}; {before}.")
+    yield ""
+    yield wrapped(f"The book, the shop and job files and the printed sheets lie in {outcome.folder}.")
+    yield wrapped(f"Look around in it: trued standing --book {outcome.folder / BOOK}")
 
 
 def _json(steps: list[str], outcome: Outcome) -> Json:

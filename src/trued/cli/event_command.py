@@ -3,18 +3,26 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from trued.cli.answer import Answer, common, moment
+from trued.cli.answer import Answer, Json, common, moment
+from trued.cli.lines import wrapped
 from trued.usecases.folders import needed_book
-from trued.usecases.record_event import list_events, record_event
+from trued.usecases.record_event import EventView, list_events, record_event
+from trued.usecases.words import feature_said
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     """The kind, what it happened to, when."""
     del words
     parser.add_argument("kind", metavar="KIND", help="one of the list below")
-    parser.add_argument("subject", nargs="?", default="", metavar="SUBJECT", help="the thing it happened to")
+    parser.add_argument(
+        "subject",
+        nargs="?",
+        default="",
+        metavar="SUBJECT",
+        help="the thing of your shop it happened to, as sled; else all that it can mean",
+    )
     common(parser, at=True)
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
     parser.epilog = "kinds:\n" + "\n".join(f"  {event.kind:<16} {event.text}" for event in list_events())
@@ -23,23 +31,31 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
 def run(args: argparse.Namespace) -> Answer:
     """Keep the event and say what is doubtful now."""
     view = record_event(args.kind, args.subject, needed_book(args.book), at=moment(args.at) if args.at else None)
+    return Answer(_json(view), "\n".join(told(view)))
+
+
+def told(view: EventView) -> Iterator[str]:
+    """What it makes doubtful, by the trade and in this book."""
     event = view.event
-    lines = [f"Kept: {event.text}."]
+    yield f"Kept: {event.text}{f' ({view.subject})' if view.subject else ''}."
     if event.caution:
-        lines.append(f"CAUTION  {event.caution}")
-    lines += [f"In doubt now: {event.stale_text}.", f"Still good: {event.good_text}."]
+        yield wrapped(f"CAUTION  {event.caution}")
+    yield wrapped(f"In doubt now: {event.stale_text}.")
+    yield wrapped(f"Still good: {event.good_text}.")
     if view.stale:
-        lines.append(f"In this book: {', '.join(view.stale)}.")
-    return Answer(
-        {
-            "event": view.id,
-            "kind": event.kind,
-            "subject": view.subject,
-            "at": view.at.isoformat(),
-            "stale": list(view.stale),
-            "stale_text": event.stale_text,
-            "good_text": event.good_text,
-            "cautions": [event.caution] if event.caution else [],
-        },
-        "\n".join(lines),
-    )
+        names = ", ".join(feature_said(name) for name in view.stale)
+        yield wrapped(f"Of what was found here, that is: {names}. Next: trued standing")
+
+
+def _json(view: EventView) -> Json:
+    event = view.event
+    return {
+        "event": view.id,
+        "kind": event.kind,
+        "subject": view.subject,
+        "at": view.at.isoformat(),
+        "stale": list(view.stale),
+        "stale_text": event.stale_text,
+        "good_text": event.good_text,
+        "cautions": [event.caution] if event.caution else [],
+    }

@@ -6,9 +6,10 @@ import argparse
 from collections.abc import Sequence
 
 from trued.cli.answer import Answer, common, moment
-from trued.cli.check_words import shown, standing_line
+from trued.cli.lines import wrapped
 from trued.usecases.folders import needed_book
 from trued.usecases.record_move import record_move
+from trued.usecases.words import feature_said
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
@@ -27,9 +28,9 @@ def run(args: argparse.Namespace) -> Answer:
     view = record_move(
         args.feature, args.direction, args.amount, needed_book(args.book), at=moment(args.at) if args.at else None
     )
-    text = f"Kept: {view.feature} {view.direction} {view.typed} ({shown(view.amount, view.unit, 'in')})."
-    if view.standing is not None:
-        text += f"\n{standing_line(view.standing)}"
+    text = f"Kept: {feature_said(view.feature)}, {view.direction} by {view.typed}."
+    if view.standing is not None and view.standing.next is not None:
+        text += f"\n{wrapped(f'Next: {view.standing.next.text} {view.standing.next.why}'.rstrip())}"
     return Answer(
         {
             "move": view.id,

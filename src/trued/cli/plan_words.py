@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from trued.cli.check_words import wrapped
+from trued.cli.lines import wrapped
 from trued.units import as_decimal, as_mm
 from trued.usecases.plan_words import (
     because_words,
     chance_words,
+    cost_words,
     grouped,
     limits_words,
     placed_words,
@@ -17,9 +18,12 @@ from trued.usecases.plan_words import (
     small,
     true_words,
 )
+from trued.usecases.words import feature_said
 
 if TYPE_CHECKING:
+    from trued.units import Unit
     from trued.usecases.plan_view import PlanView
+    from trued.usecases.plan_words import Safety, Ticket
 
 
 def told(view: PlanView) -> str:
@@ -70,9 +74,7 @@ def _stock(view: PlanView) -> Iterator[str]:
         return
     yield ""
     yield "STOCK"
-    what = "price" if layout.unit == "price" else "m²"
-    least = "nothing cheaper is possible" if layout.gap <= 0 else f"at least {layout.bound:.2f} is needed"
-    yield wrapped(f"cost {layout.cost:.2f} ({what}); {least}; the search ended by {layout.ended}.", "  ")
+    yield wrapped(f"{cost_words(layout)}.", "  ")
     for used in layout.used:
         yield wrapped(placed_words(used, view.unit), "  ")
 
@@ -85,21 +87,29 @@ def _tickets(view: PlanView) -> Iterator[str]:
     least = "no order needs fewer" if order.settings == order.bound else f"at least {order.bound} are needed"
     yield f"ORDER OF CUTS. Cuts: {len(order.cuts)}. Settings: {order.settings} ({least})."
     for group in grouped(view.tickets):
-        head = group[0]
         yield ""
-        yield wrapped(f"{head.setting + ': ' if head.setting else ''}{set_words(head)}", "  ")
-        for note in (true_words(head, view.unit), head.first):
-            if note:
-                yield wrapped(note, "    ")
-        said: set[str] = set()
-        for ticket in group:
-            for caution in ticket.cautions:
-                if caution not in said:
-                    said.add(caution)
-                    yield wrapped(f"CAUTION  {caution}", "    ")
-            yield wrapped(
-                f"{ticket.id}  {ticket.text} (from {ticket.piece}; face {ticket.face}; {ticket.edge})", "    "
-            )
+        yield from _group(group, view.unit)
+
+
+def _group(group: Sequence[Ticket], unit: Unit) -> Iterator[str]:
+    """What is set, what must be minded, then cut by cut; how the piece lies is said again only where it changes."""
+    head = group[0]
+    yield wrapped(f"{head.setting + ': ' if head.setting else ''}{set_words(head)}", "  ")
+    for note in (true_words(head, unit), head.first):
+        if note:
+            yield wrapped(note, "    ")
+    said: set[str] = set()
+    lies = ""
+    for ticket in group:
+        for caution in ticket.cautions:
+            if caution not in said:
+                said.add(caution)
+                yield wrapped(f"CAUTION  {caution}", "    ")
+        how = f"From {ticket.piece}: face {ticket.face}; {ticket.edge}."
+        if how != lies:
+            lies = how
+            yield wrapped(how, "    ")
+        yield wrapped(f"{ticket.id}  {ticket.text}", "    ")
 
 
 def _true_first(view: PlanView) -> Iterator[str]:
@@ -107,15 +117,24 @@ def _true_first(view: PlanView) -> Iterator[str]:
         return
     yield ""
     yield "WHAT TO TRUE FIRST"
-    for item in view.safety:
-        yield wrapped(item.text, "  ")
+    yield from _safety(view.safety)
     for one in view.true_first:
-        gain = f"{one.fit} gains up to {100 * one.chance_gain:.0f} in 100"
-        yield wrapped(f"{one.feature}: trued check {one.check}, about {one.minutes:.0f} minutes; {gain}", "  ")
+        gain = f"then {one.fit} can become likelier by up to {100 * one.chance_gain:.0f} in 100"
+        what = f"{feature_said(one.feature)}: trued check {one.check}, about {one.minutes:.0f} minutes"
+        yield wrapped(f"{what}; {gain}", "  ")
     if not view.true_first:
         yield "  Nothing that a check could sharpen would change a fit of this job."
     if view.do_not_bother:
-        yield wrapped(f"Leave alone for this job: {', '.join(view.do_not_bother)}", "  ")
+        yield wrapped(f"Leave alone for this job: {', '.join(feature_said(one) for one in view.do_not_bother)}", "  ")
+
+
+def _safety(items: Sequence[Safety]) -> Iterator[str]:
+    """Items of one state together: what has to be shown right before the first rip."""
+    states: dict[str, list[str]] = {}
+    for item in items:
+        states.setdefault(item.state, []).append(feature_said(item.feature))
+    for state, names in states.items():
+        yield wrapped(f"Before the first rip, {state}: {', '.join(names)}. Not shown right is not ready.", "  ")
 
 
 def _support(view: PlanView) -> Iterator[str]:
@@ -148,4 +167,8 @@ def _end(view: PlanView) -> Iterator[str]:
     yield ""
     for path in view.sheets:
         yield f"Sheets: {path}"
-    yield f"Kept as plan {view.kept}, version {view.version}." if view.kept else "Not kept: no book was named."
+    yield (
+        f"Kept in the book as plan {view.kept}, version {view.version}."
+        if view.kept
+        else "Not kept: no book was named."
+    )

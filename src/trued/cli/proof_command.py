@@ -8,10 +8,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.cli.answer import Answer, Json, common, moment
-from trued.cli.check_words import chance, shown, standing_line
+from trued.cli.check_words import standing_lines
+from trued.cli.lines import wrapped
+from trued.cli.standing_json import standing_json
 from trued.usecases.describe_shop import read_text
 from trued.usecases.folders import book_path
 from trued.usecases.prove import ProofView, prove_job
+from trued.usecases.showing import brief, chance_said, shown
 from trued.usecases.words import said
 
 if TYPE_CHECKING:
@@ -48,21 +51,25 @@ def run(args: argparse.Namespace) -> Answer:
 def told(view: ProofView) -> Iterator[str]:
     """The proof in plain words."""
     unit = view.unit
-    yield f"{view.job.name}: measured parts"
+    yield f"{view.job.name or 'The job'}: measured parts"
     for verdict in (*view.proof.sizes, *view.proof.alike, *view.proof.gaps):
-        yield f"  {_verdict(verdict, unit)}"
+        yield wrapped(_verdict(verdict, unit), "  ")
     if view.proof.fits:
+        yield ""
         yield "Does it go together, with what was measured?"
     for fit in view.proof.fits:
-        how = f"expected {shown(fit.mean_mm, 'mm', unit, sign=True)}, give or take {shown(fit.sd_mm, 'mm', unit)}"
-        yield f"  {fit.name}: {chance(fit.chance)} ({how})"
-    yield f"Kept as run {view.run}." if view.run else "Not kept: no book was named."
-    for standing in view.taught:
-        yield f"Learnt: {standing_line(standing)}"
+        how = f"expected {shown(fit.mean_mm, 'mm', unit)}, give or take {brief(fit.sd_mm, 'mm', unit)}"
+        yield wrapped(f"{fit.name}: {chance_said(fit.chance)} ({how})", "  ")
+    if view.taught:
+        yield ""
+        yield "What the measured lengths taught about the saw:"
+        yield from standing_lines(view.taught)
+    yield ""
+    yield f"Kept in the book as run {view.run}." if view.run else "Not kept: no book was named."
     if view.record is not None:
         yield (
-            f"My own record here: I said {100 * view.record.stated:.0f} % on average; "
-            f"{view.record.fitted} of {view.record.judged} fitted."
+            f"The tool's own record here: {view.record.judged} chances told, {100 * view.record.stated:.0f} % on "
+            f"average; {view.record.fitted} of {view.record.judged} fitted."
         )
 
 
@@ -70,7 +77,7 @@ def _verdict(v: Verdict, unit: Unit) -> str:
     off = f"{shown(v.off.value, 'mm', unit, sign=True)} off" if v.kind == "size" else shown(v.off.value, "mm", unit)
     if v.decision is None or v.chance is None:
         return f"{v.name}: {off} (no tolerance was given)"
-    return f"{v.name}: {off}; {said(v.decision)} ({chance(v.chance)} within its tolerance)"
+    return f"{v.name}: {off}; {said(v.decision)} ({chance_said(v.chance)} within its tolerance)"
 
 
 def _json(view: ProofView) -> Json:
@@ -95,7 +102,7 @@ def _json(view: ProofView) -> Json:
             }
             for lesson in proof.lessons
         ],
-        "standing": [standing_line(s) for s in view.taught],
+        "standing": [standing_json(s) for s in view.taught],
         "record": (
             {"judged": view.record.judged, "stated": view.record.stated, "fitted": view.record.fitted}
             if view.record

@@ -6,7 +6,8 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from trued.cli.answer import Answer, common
+from trued.cli.answer import Answer, common, moment
+from trued.cli.lines import wrapped
 from trued.usecases.describe_shop import describe_shop
 from trued.usecases.folders import book_path
 
@@ -17,18 +18,22 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     parser.add_argument(
         "file", nargs="?", metavar="SHOP.toml", help="a file that describes saw, blade, fixtures, instruments"
     )
-    common(parser)
+    common(parser, at=True)
 
 
 def run(args: argparse.Namespace) -> Answer:
     """Make or change the book, or print the shop."""
-    view = describe_shop(Path(args.file) if args.file else None, book_path(args.book))
+    file = Path(args.file) if args.file else None
+    view = describe_shop(file, book_path(args.book), at=moment(args.at) if args.at else None)
     shop = view.shop
     told = view.text
     if args.file and view.path is not None:
         kept = "A new book" if view.made else "The book"
         things = f"{len(shop.in_use)} fixtures, {len(shop.instruments)} instruments"
         told = f"{kept} {view.path} holds {shop.name or 'the shop'}: {things}."
+        if view.event is not None:
+            told += "\n" + wrapped(f"Another blade than before. In doubt now: {view.event.stale_text}.")
+            told += "\n" + wrapped(f"CAUTION  {view.event.caution}")
     elif args.file:
         told = f"{view.text}\nThe file is sound. Nothing was kept: name a book with --book to keep it."
     return Answer(
@@ -41,6 +46,7 @@ def run(args: argparse.Namespace) -> Answer:
             "blade": shop.blade.id if shop.blade else None,
             "fixtures": [{"id": f.id, "kind": f.kind, "retired": f.retired} for f in shop.fixtures],
             "instruments": [{"id": i.id, "kind": i.kind} for i in shop.instruments],
+            "event": view.event.kind if view.event else None,
             "text": view.text,
         },
         told,

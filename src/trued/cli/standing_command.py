@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from trued.cli.answer import Answer, Json, common, moment
-from trued.cli.check_words import chance, limits_shown, shown, wrapped
+from trued.cli.lines import wrapped
+from trued.cli.standing_json import standing_json
+from trued.usecases.adjustments import amount_to_type
 from trued.usecases.folders import needed_book
+from trued.usecases.showing import brief, chance_said, shown, two_sided, within_said
 from trued.usecases.standing import what_stands
 from trued.usecases.words import said
 
 if TYPE_CHECKING:
     from trued.units import Unit
     from trued.usecases.standing import Line, StandingView
+    from trued.usecases.views import Standing
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
@@ -31,76 +35,65 @@ def run(args: argparse.Namespace) -> Answer:
 
 
 def told(view: StandingView) -> str:
-    """The whole standing for a terminal."""
-    unit = view.shop.unit
-    lines = [f"{view.shop.name or 'The shop'}, {view.now:%Y-%m-%d %H:%M} UTC", ""]
-    if not view.lines:
-        lines.append("Nothing was found here yet, so nothing is claimed.")
-    for line in view.lines:
-        lines += _feature(line, unit)
+    """The whole standing for a terminal: what can hurt someone first, then what to do, then what is known."""
+    return "\n".join(_told(view))
+
+
+def _told(view: StandingView) -> Iterator[str]:
+    yield f"{view.shop.name or 'The shop'}, {view.now.astimezone():%Y-%m-%d %H:%M}"
+    yield from _unsafe(view)
     if view.do_first:
-        lines += ["", "Do first:"]
-        lines += [wrapped(f"{n}. {_step(line)}", "  ") for n, line in enumerate(view.do_first, 1)]
-    if view.never:
-        lines += ["", wrapped(f"Never checked here: {', '.join(f'{f} ({c})' for f, c in view.never)}")]
-    lines += [f"Cannot be worked out any more: {text}" for text in view.unread]
-    return "\n".join(lines)
+        yield ""
+        yield "Do first:"
+        for number, line in enumerate(view.do_first, 1):
+            yield from _step(number, line, view)
+    yield ""
+    yield "What is known:" if view.lines else "Nothing was found here yet, so nothing is claimed."
+    for line in view.lines:
+        yield from known_lines(line.standing, line.name, view.shop.unit)
+    others = [check.check for check in view.never if not check.safety]
+    if others:
+        yield ""
+        yield wrapped(f"Never checked here: {', '.join(others)}. What each is for: trued checks")
+    yield from (wrapped(f"Cannot be worked out any more: {text}") for text in view.unread)
 
 
-def _feature(line: Line, unit: Unit) -> list[str]:
-    s = line.standing
-    lines = [f"{s.feature}: {shown(s.x.value, s.unit, unit, sign=True)} (give or take {shown(s.x.u, s.unit, unit)})"]
+def _unsafe(view: StandingView) -> Iterator[str]:
+    unsafe = [check for check in view.never if check.safety]
+    if unsafe:
+        yield ""
+        yield "Before the next cut, because someone can get hurt; never checked here:"
+        yield from (f"  {check.check:<16} {check.minutes:>3.0f} min  {check.title}" for check in unsafe)
+
+
+def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
+    """One feature: its value, whether that is good enough, and what has made it doubtful."""
+    signed = two_sided(s.limits)
+    value = shown(s.x.value, s.unit, unit, sign=signed)
+    yield wrapped(f"{name}: {value}, give or take {brief(s.x.u, s.unit, unit)}", "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
-        lines.append(f"  {said(s.decision)}; within {limits_shown(s, unit)}: {chance(s.chance_in)}")
-    lines += [wrapped(f"in doubt since: {text}", "  ") for text in s.stale]
-    return lines
+        within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
+        yield wrapped(f"{said(s.decision)}; {within}", "    ")
+    yield from (wrapped(f"in doubt since: {text}", "    ") for text in s.stale)
 
 
-def _step(line: Line) -> str:
+def _step(number: int, line: Line, view: StandingView) -> Iterator[str]:
+    """What to do, why, what else it serves, and how to say afterwards that it was done."""
     step = line.standing.next
     if step is None:
-        return line.name
+        return
     why = f" {step.why}" if step.why else ""
-    return f"{step.text}{why}"
+    yield wrapped(f"{number}. {', '.join((line.name, *line.also))}: {step.text}{why}", "  ")
+    if step.direction and (amount := amount_to_type(line.standing, view.shop)):
+        yield wrapped(f"Then record it: trued moved {line.standing.feature} {step.direction} {amount}", "     ")
 
 
 def _json(view: StandingView) -> Json:
     return {
         "name": view.shop.name,
         "now": view.now.isoformat(),
-        "standings": [_line_json(line) for line in view.lines],
+        "standings": [{**standing_json(line.standing), "minutes": line.minutes} for line in view.lines],
         "do_first": [line.standing.feature for line in view.do_first],
-        "never_checked": [{"feature": feature, "check": check} for feature, check in view.never],
+        "never_checked": [{"check": one.check, "minutes": one.minutes, "safety": one.safety} for one in view.never],
         "unread": list(view.unread),
-    }
-
-
-def _line_json(line: Line) -> Json:
-    s = line.standing
-    step: Json = None
-    if s.next is not None:
-        step = {
-            "do": s.next.do.value,
-            "text": s.next.text,
-            "why": s.next.why,
-            "direction": s.next.direction or None,
-            "amount": s.next.amount,
-            "check": s.next.check or None,
-        }
-    return {
-        "feature": s.feature,
-        "unit": s.unit,
-        "value": s.x.value,
-        "u": s.x.u,
-        "dof": s.x.dof,
-        "tolerance": [s.limits.low, s.limits.high] if s.limits else None,
-        "chance_in": s.chance_in,
-        "decision": s.decision.value if s.decision else None,
-        "since": s.since.isoformat(),
-        "runs": s.runs,
-        "stale": list(s.stale),
-        "safety": s.safety,
-        "blunder": s.blunder or None,
-        "next": step,
-        "minutes": line.minutes,
     }

@@ -39,11 +39,19 @@ _FOR_RIPS = ("blade-parallel", "rip-toe", "rip-pinch", "knife", "knife-over-plat
 
 @dataclass(frozen=True, slots=True)
 class Safety:
-    """A safety item that this plan's cuts rest on and that is not shown to be right; not proven counts as not ready."""
+    """A safety item that this plan's cuts rest on and that is not shown to be right; not proven counts as not ready.
+
+    state: how it stands, in words.
+    """
 
     feature: str
     decision: Decision | None
-    text: str
+    state: str
+
+    @property
+    def text(self) -> str:
+        """One sentence for the person."""
+        return f"Before the first rip: {said(self.feature)}, {self.state}. Not shown right is not ready."
 
 
 def cautions_for(stations: Sequence[str], shop: Shop | None) -> tuple[str, ...]:
@@ -86,6 +94,9 @@ def _is_in(standing: Standing | None) -> bool:
 
 
 def _safety(feature: str, standing: Standing | None) -> Safety:
-    decision = standing.decision if standing is not None else None
-    state = "never checked here" if standing is None else SAID[decision] if decision is not None else "not judged"
-    return Safety(feature, decision, f"Before the first rip: {said(feature)}, {state}. Not shown right is not ready.")
+    if standing is None:
+        return Safety(feature, None, "never checked here")
+    if standing.stale:
+        return Safety(feature, standing.decision, "in doubt since it was last checked")
+    decision = standing.decision
+    return Safety(feature, decision, SAID[decision] if decision is not None else "not judged")

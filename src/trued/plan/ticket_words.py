@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from trued.plan.pieces import UNITS_PER_MM, to_mm
 from trued.plan.station import NARROW_STRIP, Station, needs_holding
-from trued.plan.tree import Axis, Cut, Part, Sized, Waste
+from trued.plan.tree import Axis, Cut, Part, Sized, Waste, parts
 from trued.units import Unit, as_decimal, as_fraction, as_mm
 
 _LONG_RIP = 457 * UNITS_PER_MM  # 18 in: twice the table behind the blade of a light saw, common practice
@@ -34,8 +34,21 @@ def told(cut: Cut, station: Station, made: tuple[str, ...], unit: Unit) -> str:
         return f"{verb} {'' if finished else 'the blank for '}{', '.join(made)}{how}"
     if (off := _trimmed(cut)) is not None:
         what = "end" if cut.axis is Axis.ACROSS else "edge"
-        return f"{verb} the {what} clean: {near(off, unit)} off, kerf counted{how}"
+        return f"{verb} the {what} of {_piece(cut)} clean: {near(off, unit)} off, kerf counted{how}"
     return f"{verb} the piece free, over size, at {near(cut.position, unit)} from its datum{how}"
+
+
+_FEW = 3
+"""So many parts name a piece; one that holds more is the board."""
+
+
+def _piece(cut: Cut) -> str:
+    """The piece that is trimmed, by what will come out of it."""
+    names = [f"{part.want}@{part.copy}" for part in parts(cut)]
+    finished = isinstance(cut.low, Part) or isinstance(cut.high, Part)
+    if not names or len(names) > _FEW:
+        return "the board"
+    return f"{'' if finished else 'the blank for '}{', '.join(names)}"
 
 
 def face(station: Station) -> str:

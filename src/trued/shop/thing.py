@@ -23,7 +23,7 @@ def thing_of(feature: str, shop: Shop | None, fixture: str = "") -> str:
     if bare in _OF_SAW or bare.startswith(_PARTS_OF_SAW):
         return SAW
     if bare == "kerf":
-        return shop.blade.id if shop is not None and shop.blade is not None else BLADE
+        return BLADE  # of whichever blade is on: another blade is an event, and makes it doubtful
     if bare.startswith("wing-"):
         wings = shop.wings if shop is not None else ()
         return next((wing.id for wing in wings), "wing")

@@ -50,33 +50,31 @@ def plan_shop(book: Path | None, file: Path | None, at: datetime) -> PlanShop | 
 def kerf_for(here: PlanShop | None, job: Job, given: str | None, unit: Unit) -> KerfUsed:
     """The kerf that was given, else the one found here, else the one marked on the blade, else the job's own.
 
-    InputRefused when none of them is there, with what to give.
+    One that was found before another blade went on comes last. InputRefused when there is none, with what to give.
     """
     if given is not None:
         kerf = read_length(given, unit, where="--kerf")
         if kerf.exact_mm <= 0:
             raise InputRefused.of("--kerf", given, "A kerf must be above 0.")
         return KerfUsed(kerf.exact_mm, "given with --kerf", assumed=False)
-    if here is not None and (found := _found(here)) is not None:
-        return found
+    found = _found(here) if here is not None else None
+    if found is not None and not found.stale:
+        return KerfUsed(_fraction(found.x.value), "measured here", assumed=False)
     marked = here.shop.blade.kerf_mm if here is not None and here.shop.blade is not None else None
     if marked is not None:
         return KerfUsed(_fraction(marked), "marked on the blade, not measured here", assumed=True)
     if job.kerf is not None:
         return KerfUsed(job.kerf.exact_mm, "written in the job", assumed=True)
+    if found is not None:
+        return KerfUsed(_fraction(found.x.value), "measured here, before another blade went on", assumed=True)
     text = (
         'How wide the blade cuts is not known: give --kerf, write kerf = "…" in the job, or name a shop with a blade.'
     )
     raise InputRefused.of("--kerf", "", text)
 
 
-def _found(here: PlanShop) -> KerfUsed | None:
-    blade = here.shop.blade.id if here.shop.blade is not None else "blade"
-    for standing in here.standings:
-        parts = named(standing.feature)
-        if parts.feature == "kerf" and parts.thing in (blade, "blade", ""):
-            return KerfUsed(_fraction(standing.x.value), "measured here", assumed=False)
-    return None
+def _found(here: PlanShop) -> Standing | None:
+    return next((standing for standing in here.standings if named(standing.feature).feature == "kerf"), None)
 
 
 def _fraction(mm: float) -> Fraction:

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from collections import Counter
 
+from trued.plan.job_cautions import Safety
 from trued.plan.pieces import Rect, to_mm
+from trued.plan.result import Ended, Layout
 from trued.plan.ticket import Ticket, grouped
 from trued.plan.tree import Used, offcuts, parts
 from trued.units import Unit, as_decimal, as_fraction, as_mm
 from trued.usecases.plan_view import FitView
 
 __all__ = [
+    "Safety",
+    "Ticket",
     "because_words",
     "chance_words",
+    "cost_words",
     "grouped",
     "limits_words",
     "near",
@@ -84,6 +89,18 @@ def true_words(ticket: Ticket, unit: Unit) -> str:
     if abs(left) < 0.005:
         return f"for a true {ticket.wanted_text}"
     return f"for a true {ticket.wanted_text}; expected {small(abs(left), unit)} {'over' if left > 0 else 'under'} it"
+
+
+def cost_words(layout: Layout) -> str:
+    """What the stock comes to, and whether it could come to less."""
+    if layout.unit == "price":
+        cost, bound = f"costs {layout.cost:.2f}", f"{layout.bound:.2f}"
+    else:
+        cost, bound = f"is {layout.cost:.3f} m²", f"{layout.bound:.3f} m²"
+    if layout.gap <= 0.0:
+        return f"The stock to be cut into {cost}; no layout needs less"
+    early = " The search was cut short" if layout.ended is Ended.TIME else ""
+    return f"The stock to be cut into {cost}; no layout can need less than {bound}.{early}".rstrip(".")
 
 
 def placed_words(used: Used, unit: Unit) -> str:

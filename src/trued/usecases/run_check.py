@@ -33,6 +33,11 @@ class CheckRun:
     standings: tuple[Standing, ...] = ()
 
     @property
+    def unit(self) -> Unit:
+        """What a bare number of the person's means."""
+        return "mm" if self.taken.unit == "mm" else "in"
+
+    @property
     def drawing(self) -> Drawing:
         """This person's saw and fixture with what was found."""
         return self.check.draw(self.taken, self.finding.founds)

@@ -19,18 +19,34 @@ def shown(value: float, kind: str, unit: Unit, *, sign: bool = False) -> str:
     return plus + (as_mm(value, 3).text if unit == "mm" else f"{as_decimal(value, 4).text} in")
 
 
+def brief(value: float, kind: str, unit: Unit, *, sign: bool = False) -> str:
+    """The same without what stands in brackets beside it: for the second number of a line."""
+    return shown(value, kind, unit, sign=sign).partition(" (")[0]
+
+
+def two_sided(limits: Limits | None) -> bool:
+    """Whether a number has two ways to be out, so that its sign says something."""
+    return limits is not None and limits.low is not None and limits.low < 0.0
+
+
 def limits_shown(limits: Limits | None, kind: str, unit: Unit) -> str:
     """A tolerance in words; "" where there is none."""
     if limits is None:
         return ""
     low, high = limits.low, limits.high
     if low is None and high is not None:
-        return f"at most {shown(high, kind, unit)}"
+        return f"at most {brief(high, kind, unit)}"
     if high is None and low is not None:
-        return f"at least {shown(low, kind, unit)}"
+        return f"at least {brief(low, kind, unit)}"
     if low is not None and high is not None and low == -high:
-        return f"±{shown(high, kind, unit)}"
-    return f"{shown(low or 0.0, kind, unit)} to {shown(high or 0.0, kind, unit)}"
+        return f"±{brief(high, kind, unit)}"
+    return f"{brief(low or 0.0, kind, unit)} to {brief(high or 0.0, kind, unit)}"
+
+
+def within_said(limits: Limits | None, kind: str, unit: Unit) -> str:
+    """The tolerance as the end of a sentence: `within ±0.0024 in/ft`, `at most 0.0040 in`."""
+    words = limits_shown(limits, kind, unit)
+    return words if words.startswith("at ") else f"within {words}"
 
 
 def chance_said(p: float) -> str:

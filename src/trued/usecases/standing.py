@@ -2,40 +2,52 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
 from trued.measure.decision import Decision, Limits
 from trued.shop.event import EVENTS
-from trued.shop.feature import FEATURES, find_feature, full_name, said
+from trued.shop.feature import find_feature, named, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Do, Standing
-from trued.shop.thing import thing_of
-from trued.usecases.list_checks import list_ids
+from trued.shop.thing import WORK, thing_of
+from trued.usecases.list_checks import list_checks
 from trued.usecases.shop_now import shop_now
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One feature for a person: its name in words, and how many minutes its check takes."""
+    """One feature for a person: its name in words, how many minutes its check takes, and the names of others that the
+    same next step serves."""
 
     standing: Standing
     name: str
     minutes: float
+    also: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Unchecked:
+    """A check that was never done here. `safety`: what it finds can hurt someone."""
+
+    check: str
+    title: str
+    minutes: float
+    safety: bool
 
 
 @dataclass(frozen=True, slots=True)
 class StandingView:
-    """`do_first` is in order: safety, then what is out, then what is stale, then what is not proven. `never` names
-    features that were never found here; `unread` runs that can no longer be worked out."""
+    """`do_first` is in order: safety, then what is out, then what is stale, then what is not proven; each step once.
+    `never` names checks that were never done here, safety first; `unread` runs that can no longer be worked out."""
 
     shop: Shop
     now: datetime
     lines: tuple[Line, ...]
     do_first: tuple[Line, ...]
-    never: tuple[tuple[str, str], ...]
+    never: tuple[Unchecked, ...]
     unread: tuple[str, ...]
 
 
@@ -44,7 +56,17 @@ def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, 
     now = shop_now(book, at)
     lines = tuple(_line(standing) for standing in now.standings(limits))
     waiting = sorted((line for line in lines if _wants_something(line.standing)), key=_urgency)
-    return StandingView(now.shop, now.now, lines, tuple(waiting), _never(now.shop, lines), now.left_out)
+    never = tuple(sorted(_never(lines), key=lambda check: not check.safety))
+    return StandingView(now.shop, now.now, lines, tuple(_each_step_once(waiting)), never, now.left_out)
+
+
+def _each_step_once(waiting: Sequence[Line]) -> Iterator[Line]:
+    """One run of a check serves all of its features: it is named once, by the most urgent of them."""
+    steps: dict[str, list[Line]] = {}
+    for line in waiting:
+        steps.setdefault(line.standing.next.text if line.standing.next else line.name, []).append(line)
+    for first, *others in steps.values():
+        yield replace(first, also=tuple(other.name for other in others))
 
 
 def _line(standing: Standing) -> Line:
@@ -62,12 +84,15 @@ def _urgency(line: Line) -> tuple[bool, int, bool, float, str]:
     return not s.safety, rank[s.decision], not s.stale, line.minutes, s.feature
 
 
-def _never(shop: Shop, lines: tuple[Line, ...]) -> tuple[tuple[str, str], ...]:
-    """(feature, check) of what this tool can check and was never checked here."""
-    found = {line.standing.feature for line in lines}
-    checks = set(list_ids())
-    features = ((full_name(thing_of(f.name, shop), f.name), f.check) for f in FEATURES.values() if f.check in checks)
-    return tuple(pair for pair in features if pair[0] not in found)
+def _never(lines: Sequence[Line]) -> Iterator[Unchecked]:
+    """The checks of which nothing was ever found here; what is of one piece of work alone has no standing."""
+    found = {named(line.standing.feature).feature for line in lines}
+    for check in list_checks():
+        lasting = [feature for feature in check.features if thing_of(feature, None) != WORK]
+        if lasting and found.isdisjoint(check.features):
+            known = (find_feature(feature) for feature in lasting)
+            safety = any(feature is not None and feature.safety for feature in known)
+            yield Unchecked(check.id, check.title, check.minutes, safety)
 
 
 def event_kinds() -> tuple[str, ...]:

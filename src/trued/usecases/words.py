@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from trued.measure.decision import SAID, Decision
+from trued.shop.feature import said as feature_said
+
+__all__ = ["feature_said", "said"]
 
 
 def said(decision: Decision | None) -> str:

@@ -13,7 +13,6 @@ from starlette.responses import Response
 
 from trued.units import Unit
 from trued.usecases.adjustments import amount_to_type
-from trued.usecases.list_checks import list_checks
 from trued.usecases.record_event import list_events
 from trued.usecases.showing import chance_said, limits_shown, shown
 from trued.usecases.standing import Line, StandingView, what_stands
@@ -161,6 +160,5 @@ def _names(lines: Sequence[Line]) -> str:
 
 
 def _never(view: StandingView) -> list[tuple[str, str, float]]:
-    """Checks (id, title, minutes) that teach something which was never found here."""
-    missing = {check for _, check in view.never}
-    return [(check.id, check.title, check.minutes) for check in list_checks() if check.id in missing]
+    """Checks (id, title, minutes) that were never done here, safety first."""
+    return [(one.check, one.title, one.minutes) for one in view.never]

@@ -1,0 +1,43 @@
+"""One standing as plain values, the same in every answer."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trued.cli.answer import Json
+
+if TYPE_CHECKING:
+    from trued.usecases.views import Standing
+
+
+def standing_json(s: Standing) -> dict[str, Json]:
+    """What is believed of one feature, and its next step."""
+    return {
+        "feature": s.feature,
+        "unit": s.unit,
+        "value": s.x.value,
+        "u": s.x.u,
+        "dof": s.x.dof,
+        "tolerance": [s.limits.low, s.limits.high] if s.limits else None,
+        "chance_in": s.chance_in,
+        "decision": s.decision.value if s.decision else None,
+        "since": s.since.isoformat(),
+        "runs": s.runs,
+        "stale": list(s.stale),
+        "safety": s.safety,
+        "blunder": s.blunder or None,
+        "next": _next(s),
+    }
+
+
+def _next(s: Standing) -> Json:
+    if s.next is None:
+        return None
+    return {
+        "do": s.next.do.value,
+        "text": s.next.text,
+        "why": s.next.why,
+        "direction": s.next.direction or None,
+        "amount": s.next.amount,
+        "check": s.next.check or None,
+    }
