@@ -83,7 +83,7 @@ def test_droop_as_a_shim_at_the_joint(droop: str, side: str) -> None:
     """0.060 over 12 in, a flange of 2 in: a shim of 0.010 at the joint."""
     typed = f"joint_low@middle=0 outer_{droop}@middle=0.060 edge_limit=0.001"
     (move,) = [m for m in run("wing", typed, size_out="12", flange_height="2").moves if m.feature == "wing-droop"]
-    assert f"a shim of 0.0100 in at the {side} of the joint" in move.text
+    assert f"a shim of 0.0100 in (gauge it with a 0.0100 in feeler) at the {side} of the joint" in move.text
     (move,) = [m for m in run("wing", typed).moves if m.feature == "wing-droop"]
     assert f"a shim at the {side} of the joint (its thickness is" in move.text
 

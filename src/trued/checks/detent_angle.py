@@ -15,6 +15,7 @@ from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain, linear
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
+from trued.shop.words import feeler_words
 
 FEATURE = "detent-angle"
 TOLERANCE = Limits.within(math.radians(0.02))  # common practice
@@ -63,14 +64,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     radius = taken.number("radius")
     amount = None if radius is None else abs(angle) * radius
     by = slope(angle, taken.unit)
-    if amount is None:
-        how = "Give the distance from the pivot to where a feeler can touch (--radius) to have it as a feeler."
-    else:
-        how = (
-            f"At {size(amount, taken.unit)} of feeler between the fence and a block clamped there, "
-            f"{_where(opening)}, slack "
-            "the detent's plate or pin, bring the fence over by the feeler, and tighten with the pin seated."
-        )
+    how = _how(taken, opening, amount)
     text = (
         f"Each cut is {'over' if over else 'short of'} its angle by {by} ({math.degrees(abs(angle)):.3f}°). At this "
         "detent "
@@ -82,8 +76,18 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(FEATURE, text, "detent", "open" if opening else "close", amount),)
 
 
-def _where(opening: bool) -> str:
-    return "behind the fence, away from the work" if opening else "on the side of the work"
+def _how(taken: Taken, opening: bool, amount: float | None) -> str:
+    if amount is None:
+        return "Give the distance from the pivot to where a feeler can touch (--radius) to have it as a feeler."
+    by = feeler_words(amount, taken.unit)
+    if not by.bring:
+        return f"There that is {by.feelers}."
+    side = "behind the fence, away from the work" if opening else "on the side of the work"
+    return (
+        f"Clamp a block {side}, with {by.feelers} between block and fence. Slack the detent's plate or pin. "
+        f"{by.bring}; "
+        "tighten it with the pin seated."
+    )
 
 
 def no_size(taken: Taken) -> Seen | None:

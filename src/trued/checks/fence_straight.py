@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
-from trued.form.feeler import gap
+from trued.form.feeler import gap, gauged
 from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
 from trued.form.saying import inches, size, slope, station_mm
 from trued.form.sketch import Shape, measured, upside_down
@@ -89,8 +89,9 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     hollow, by = bow > 0.0, size(bow, taken.unit)
     where = "behind its middle, running out toward both ends" if hollow else "behind both its ends, none at the middle"
     text = (
-        f"The fence is {'hollow' if hollow else 'crowned'} by {by}. Loosen the facing and lay shim of {by} (feelers, "
-        f"tape, paper) {where}; screw it on and read again. Without a facing plane it or change it: screws that pull "
+        f"The fence is {'hollow' if hollow else 'crowned'} by {by}. Loosen the facing and lay shim of {by}"
+        f"{gauged(abs(bow), taken.unit)} {where}; screw it on and read again. Without a facing plane it or change "
+        "it: screws that pull "
         f"it against a straight bar do the same. Then the fence's angle must be found anew.{_effect(taken, bow)}"
     )
     return (Move(FEATURE, text, "facing", "in" if hollow else "out", abs(bow)),)

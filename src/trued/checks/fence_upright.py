@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.blunders import fraction_display, unit_slip
-from trued.form.feeler import closed
+from trued.form.feeler import closed, gauged
 from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
 from trued.form.saying import inches, size
 from trued.form.sketch import Shape, measured
@@ -52,11 +52,11 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
         f"{size(lean * taken.mean('height').value, taken.unit)} for every {_height(taken)} of its height (give --tall "
         "to have it as one shim)"
         if amount is None
-        else size(amount, taken.unit)
+        else f"{size(amount, taken.unit)}{gauged(amount, taken.unit)}"
     )
     text = (
         f"The fence leans {'away from' if back else 'over'} the work at its top. Loosen the facing and lay shim (tape, "
-        f"paper, feelers) of {thick} behind its {end} edge, along the whole length; screw it on and read again. Keep "
+        f"paper) of {thick} behind its {end} edge, along the whole length; screw it on and read again. Keep "
         "the gap below the facing free for dust. Then the fence's angle and straightness must be found anew."
     )
     return (Move(FEATURE, text, "facing", "in" if back else "out", amount),)

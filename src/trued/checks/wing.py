@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.feeler import gap
+from trued.form.feeler import gap, gauged
 from trued.form.fence_turn import KEEPER_FACT
 from trued.form.saying import inches, size
 from trued.form.sketch import Shape, measured, turned
@@ -107,7 +107,8 @@ def _droop_move(taken: Taken, droop: float) -> Move:
         f"{'Raise' if low else 'Lower'} it by that much at its leg or strut"
     )
     if shim is not None:
-        text += f", or with a shim of {size(shim, taken.unit)} at the {side} of the joint, along the whole flange"
+        thick = f"{size(shim, taken.unit)}{gauged(shim, taken.unit)}"
+        text += f", or with a shim of {thick} at the {side} of the joint, along the whole flange"
     else:
         text += (
             f", or with a shim at the {side} of the joint (its thickness is droop × flange height / width of the wing)"

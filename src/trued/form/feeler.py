@@ -7,6 +7,7 @@ import math
 from trued.form.saying import inches
 from trued.form.taken import Taken
 from trued.measure.estimate import Shape, Source, Uncertain
+from trued.shop.words import feeler_words
 
 THINNEST = inches(0.0015)  # of a common set, common practice
 LABEL = "below the thinnest feeler"
@@ -17,6 +18,11 @@ def gap(taken: Taken, name: str, station: str | None = None) -> Uncertain:
     if any(taken.all(name, station)):
         return taken.mean(name, station)
     return Uncertain.of(0.0, Source(f"thin:{name}@{station or ''}", LABEL, THINNEST / math.sqrt(12.0)))
+
+
+def gauged(shim_mm: float, unit: str) -> str:
+    """` (gauge it with feelers of ... together)`: how a shim of that size is found; "" below the thinnest."""
+    return f" (gauge it with {feeler_words(shim_mm, unit).feelers})" if shim_mm >= THINNEST else ""
 
 
 def closed(key: str) -> Uncertain:
