@@ -24,7 +24,7 @@ def t_cdf(t: float, dof: float) -> float:
         return _NORMAL.cdf(t)
     if math.isinf(t):
         return 1.0 if t > 0 else 0.0
-    tail = 0.5 * _beta_regularised(dof / 2, 0.5, dof / (dof + t * t), t * t / (dof + t * t))
+    tail = 0.5 * beta_regularised(dof / 2, 0.5, dof / (dof + t * t), t * t / (dof + t * t))
     return 1.0 - tail if t > 0 else tail
 
 
@@ -70,7 +70,7 @@ def root(rising: Callable[[float], float], low: float, high: float) -> float:
     return last
 
 
-def _beta_regularised(a: float, b: float, x: float, y: float) -> float:
+def beta_regularised(a: float, b: float, x: float, y: float) -> float:
     """`y` is 1 - x, given apart because the difference would lose the digits of a small one."""
     if x <= 0.0:
         return 0.0
