@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from tests.plan.layout_jobs import overlaps
 
 from trued.plan.pieces import PartGrain, Rules, Stock, Want
-from trued.plan.search import Best, search
+from trued.plan.search import search
+from trued.plan.search_best import Best
 from trued.plan.search_boards import board_filler
 from trued.plan.search_chance import Chance
 from trued.plan.search_decode import Recipe, decode

@@ -6,7 +6,8 @@ from trued.plan.layout_reason import no_layout, scale_of, too_large
 from trued.plan.pieces import Rules, Stock, Want, same_wood
 from trued.plan.replay import faults_of
 from trued.plan.result import Bound, Ended, Layout, NoLayout
-from trued.plan.search import Best, search
+from trued.plan.search import search
+from trued.plan.search_best import Best
 from trued.plan.search_freeze import frozen
 from trued.plan.search_task import Task, task_of
 from trued.plan.tree import Axis, Used, cuts

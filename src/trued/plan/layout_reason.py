@@ -4,7 +4,7 @@ from trued.plan.bound_boards import lengths_of
 from trued.plan.bound_scales import Weighing
 from trued.plan.pieces import Rect
 from trued.plan.result import Miss, NotFound, Reason, Scale, TooLarge, TooMuch
-from trued.plan.search import Best
+from trued.plan.search_best import Best
 from trued.plan.search_exact import shortfall
 from trued.plan.search_room import Bed
 from trued.plan.search_task import Task

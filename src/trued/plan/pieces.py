@@ -155,6 +155,11 @@ class Want:
         _not_below_zero(faults, f"part {self.id}", thickness=self.thickness)
         faults.raise_if_any()
 
+    @property
+    def area(self) -> int:
+        """Of one copy, in square units."""
+        return self.length * self.width
+
 
 @dataclass(frozen=True, slots=True)
 class Rules:

@@ -82,11 +82,11 @@ class SheetFiller:
         trial.split = {group for group, number in homes.items() if number > 1}
         return trial
 
-    def again(self, sheet: Sheet) -> Sheet | None:
-        """The same parts on the same piece, cut in another way; None where this try does not hold them all."""
+    def again(self, sheet: Sheet, stock: int) -> Sheet | None:
+        """The same parts on a piece of this stock, cut in another way; None where this try does not hold them all."""
         left = [sheet.placed.get(want, 0) for want in range(len(self.task.wants))]
-        trial = decode(self.task, self._recipe(left), (sheet.stock,))
-        return None if trial.missing or not trial.bins else Sheet(sheet.stock, trial.bins[0][1], sheet.placed)
+        trial = decode(self.task, self._recipe(left), (stock,))
+        return None if trial.missing or not trial.bins else Sheet(stock, trial.bins[0][1], sheet.placed)
 
     def _fullest(self, stock: int, left: list[int], tries: int) -> Sheet | None:
         best: Sheet | None = None

@@ -42,6 +42,10 @@ class Task:
         have = self.stocks[stock].have
         return self.copies if have is None else min(have, self.copies)
 
+    def rate(self, stock: int) -> float:
+        """What its wood costs, by area."""
+        return self.costs[stock] / self.beds[stock].area
+
 
 def task_of(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules, *, priced: bool) -> Task:
     """Number the parts and stock of one wood."""
