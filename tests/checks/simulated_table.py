@@ -22,6 +22,7 @@ def smallest_zone(places: list[tuple[float, float, float]]) -> float:
     above = np.hstack([a, np.zeros((len(a), 1))])
     below = np.hstack([-a, -np.ones((len(a), 1))])
     done = linprog([0, 0, 0, 1], np.vstack([above, below]), np.concatenate([z, -z]), bounds=[(None, None)] * 4)
+    assert done.fun is not None
     return float(done.fun)
 
 

@@ -125,6 +125,12 @@ def test_unit_slip() -> None:
     assert any("5.5000" in seen.text for seen in finding.refused)
 
 
+def test_a_burr() -> None:
+    assert acts(run("flip", f"{OUT} board@offcut=5.515"))["burr"] == "doubt"
+    assert acts(run("flip", f"{OUT} board@offcut=5.503"))["burr"] == "note"
+    assert "burr" not in codes(run("flip", f"{OUT} board@offcut=5.5019"))
+
+
 def test_gaps_that_disagree() -> None:
     assert acts(run("flip", f"{OUT} gap=0.0115"))["gaps-disagree"] == "doubt"
     assert "gaps-disagree" not in codes(run("flip", f"{OUT} gap=0.0109"))
