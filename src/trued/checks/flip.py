@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
-from trued.form.blunders import fraction_display, unit_slip
+from trued.form.blunders import fraction_display, rough_edge, unit_slip
 from trued.form.feeler import closed
 from trued.form.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
 from trued.form.saying import inches, size, slope
@@ -11,11 +11,13 @@ from trued.form.sketch import Shape, turned, upside_down
 from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
+from trued.measure.student import t_quantile
 from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
 
 FEATURE = "fence-angle"
 TOLERANCE = Limits.within(2e-4)  # rad; common practice for fine work
 NOT_PARALLEL = inches(0.003)  # common practice
+RARE = 0.001  # parallel edges are taken for tapered ones so often
 MOST_ANGLE = 0.01  # rad; common practice: more than this is no trim of a screw
 GAPS_DIFFER = inches(0.003)  # common practice
 BOARD = ("keeper", "offcut")
@@ -88,10 +90,17 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return unit_slip(taken, taken.of("board"))
 
 
+def burr(taken: Taken) -> Seen | None:
+    """Readings of the board's width at one spot that do not agree."""
+    return rough_edge(taken, ("board",))
+
+
 def not_parallel(taken: Taken) -> Seen | None:
     """The board's edges run together by more than the sum can be trusted with."""
     differ = taken.mean("board", "offcut") - taken.mean("board", "keeper")
-    if abs(differ.value) <= max(NOT_PARALLEL, 3.0 * differ.u) or slipped_unit(taken):
+    if abs(differ.value) <= max(NOT_PARALLEL, t_quantile(1.0 - RARE / 2.0, differ.dof) * differ.u) or slipped_unit(
+        taken
+    ):
         return None
     text = (
         f"The board is {size(differ.value, taken.unit)} wider at one end than at the other. Rip it parallel within "
@@ -268,6 +277,7 @@ CHECK = Check(
         not_rolled,
         gap_without_place,
         slipped_unit,
+        burr,
         not_parallel,
         implausible,
         gaps_disagree,
