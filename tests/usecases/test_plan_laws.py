@@ -39,7 +39,7 @@ def jobs(draw: st.DrawFn) -> str:
     return "".join(rows)
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(text=jobs(), kerf=st.sampled_from(["0.087", "0.094", "1/8"]))
 def test_every_plan_can_be_cut_as_it_says(text: str, kerf: str) -> None:
     view = plan_job(text, shop=SHOP, kerf=kerf, effort=40, at=NOW)

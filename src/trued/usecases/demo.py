@@ -27,7 +27,8 @@ BOOK, SHOP, JOB, SHEETS = "demo.trued", "shop.toml", "job.toml", "sheets"
 DEFAULT_FOLDER = "trued-demo"
 MOST_RUNS = 8
 FEELER = 0.0005 * INCH
-_START = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
+_TAKES = timedelta(hours=8)
+"""Longer than the demo's whole day: what was found is still fresh when a person looks into its book."""
 
 Result = ShopView | CheckRun | MoveView | StandingView | PlanView | ProofView
 
@@ -55,11 +56,12 @@ class Outcome:
 class Demo:
     """One run of the loop; `steps()` does it, one step after the other, then `outcome` is known."""
 
-    def __init__(self, folder: Path, seed: int = 1) -> None:
+    def __init__(self, folder: Path, seed: int = 1, start: datetime | None = None) -> None:
+        """`start` is the morning of the demo's day; without it the day ends about now."""
         self.folder = _own_folder(folder)
         self.truth = Truth.drawn(seed)
         self.outcome: Outcome | None = None
-        self._clock = _START
+        self._clock = start or datetime.now(UTC).replace(second=0, microsecond=0) - _TAKES
 
     def steps(self) -> Iterator[DemoStep]:
         """The whole job; the folder then holds the book, the shop and job files, and the sheets."""

@@ -84,11 +84,17 @@ def standings_of(check: Check, now: ShopNow, fixture: str) -> tuple[Standing, ..
 def ground_of(check: Check, now: ShopNow, fixture: str) -> tuple[Seen, ...]:
     """What must be true before this check means what it says, and is not proven so."""
     known = {s.feature: s for s in now.standings()}
-    notes = []
+    states: dict[str, list[str]] = {}
     for bare in check.ground:
         full = full_name(thing_of(bare, now.shop, fixture), bare)
         standing = known.get(full)
-        if standing is None or standing.decision is not Decision.PROVEN_IN:
-            why = "was never checked here" if standing is None else "is stale" if standing.stale else "is not proven in"
-            notes.append(Seen("ground", Act.NOTE, f"This rests on {said(full)}, which {why}: check that first."))
-    return tuple(notes)
+        if standing is None:
+            states.setdefault("never checked here", []).append(said(full))
+        elif standing.stale:
+            states.setdefault("in doubt since something happened", []).append(said(full))
+        elif standing.decision is not Decision.PROVEN_IN:
+            states.setdefault("not shown to be true", []).append(said(full))
+    return tuple(
+        Seen("ground", Act.NOTE, f"This rests on what is {state}: {', '.join(names)}. Check that first.")
+        for state, names in states.items()
+    )
