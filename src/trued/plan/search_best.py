@@ -36,7 +36,7 @@ class Best:
     @property
     def left(self) -> int:
         """Layouts that may still be tried."""
-        return 0 if self.ended is Ended.TIME else max(0, self.task.rules.effort - self.spent)
+        return 0 if self.ended is Ended.TIME else max(0, self.task.rules.effort * self.task.share - self.spent)
 
     @property
     def proved(self) -> bool:

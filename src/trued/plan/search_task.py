@@ -37,6 +37,11 @@ class Task:
         """How many parts there are in all."""
         return sum(want.copies for want in self.wants)
 
+    @property
+    def share(self) -> int:
+        """How many times the effort a job may take: twice up to 30 parts, whose layouts are quickly made."""
+        return 2 if self.copies <= 30 else 1
+
     def most(self, stock: int) -> int:
         """The largest number of pieces of this stock that could be of use."""
         have = self.stocks[stock].have
