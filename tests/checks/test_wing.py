@@ -185,6 +185,12 @@ def test_drawings(keeper: str, side: str) -> None:
     assert CHECK.draw(level, CHECK.evaluate(level)).shapes
 
 
+@pytest.mark.parametrize("side", ["operator", "far"])
+def test_drawing_of_a_wing_before_or_behind_the_table(side: str) -> None:
+    told = CHECK.draw(taken("wing", GOOD, side=side), ()).told
+    assert ("at the far side" in told) == (side == "far") and "seen along its joint" in told
+
+
 # --- coverage
 
 
