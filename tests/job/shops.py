@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from trued.job.budget import Untaught
+from trued.job.untaught import Untaught
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
@@ -12,7 +12,7 @@ from trued.shop.capability import Capability, Each
 
 INCH = 25.4
 DRAWN_ANEW: tuple[Each, ...] = ("setting", "stop-repeat", "swing", "rip-setting", "rip-repeat")
-NOTHING = Untaught(0.0, 0.0, 0.0)
+NOTHING = Untaught(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 
 
 def holds(

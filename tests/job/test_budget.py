@@ -6,11 +6,12 @@ import pytest
 from tests.job.shops import INCH, NOTHING, caliper, holds
 
 from trued.errors import InputRefused
-from trued.job.budget import GUIDED, THICKNESS_BOARD, Budget, Untaught, assumed_labels
+from trued.job.budget import Budget, assumed_labels
 from trued.job.groups import GUIDED_SAW, RIP_FENCE, SLED, CutGroup, CutGroups
 from trued.job.job import Job
 from trued.job.read import read_job
 from trued.job.tree import Name, PartSize, Side
+from trued.job.untaught import GUIDED, THICKNESS_BOARD, Untaught
 from trued.measure.estimate import covariance
 from trued.shop.capability import Capability
 

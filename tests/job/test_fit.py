@@ -6,7 +6,7 @@ import pytest
 from tests.job.shops import INCH, NOTHING, caliper, holds
 
 from trued.job.budget import Budget
-from trued.job.fit import FitResult, judge_fits, waiting_fits
+from trued.job.fit import FitResult, judge_fits, judge_job, waiting_fits
 from trued.job.groups import CutGroup, CutGroups, default_groups
 from trued.job.job import Job
 from trued.job.read import read_job
@@ -189,3 +189,20 @@ def test_fits_that_wait() -> None:
     job = read_job(text + '[[fit]]\nid = "h"\nof = "a.length - b.length"\nat_most = "1"\n')
     assert [spec.id for spec in waiting_fits(job)] == ["f", "g"]
     assert list(judged(job, holds())) == ["h"]
+
+
+def test_fits_that_share_all_their_error_hold_or_fail_together() -> None:
+    # Two fits that both go by one offset: 68 % each, and 68 % both; their product would say 47 %.
+    text = PAIR.format("f", "a.length - 12")
+    text += '[[fit]]\nid = "g"\nof = "b.length - 12"\nat_least = "-0.020"\nat_most = "0.020"\n'
+    job = read_job(text)
+    found = judge_job(Budget(job, holds(offset_u=0.020 * INCH), default_groups(job), (), NOTHING))
+    assert [fit.method for fit in found.fits] == ["first order", "first order"]
+    assert found.chance == pytest.approx(0.6827, abs=0.01) and found.method == "draws"
+
+
+def test_four_copies_are_less_likely_to_fit_than_one() -> None:
+    # Each copy by its own draw, +-1 sd: 0.6827 for one, 0.6827**3 for all three (independent normals).
+    fit = one("a.length - 12", holds(repeat=0.020 * INCH))
+    assert fit.method == "draws" and fit.chance == pytest.approx(0.6827**3, abs=0.01)
+    assert fit.interval_mm == pytest.approx((-1.95996 * 0.020 * INCH, 1.95996 * 0.020 * INCH), rel=1e-5)

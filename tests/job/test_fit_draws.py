@@ -3,16 +3,18 @@
 It knows nothing of sources and scopes: each board is measured, each stop set, each part cut, each rack put together.
 """
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 from tests.job.shops import INCH, caliper, holds
 
-from trued.job.budget import Budget, Untaught
-from trued.job.fit import judge_fits
+from trued.job.budget import Budget
+from trued.job.fit import judge_fits, judge_job
 from trued.job.groups import CutGroup, CutGroups
 from trued.job.read import read_job
+from trued.job.untaught import Untaught
 
 DRAWS = 200_000
 T = 0.03  # u of the thickness as measured
@@ -39,8 +41,8 @@ at_most = "0.160"
 
 
 @pytest.fixture(scope="module")
-def drawn() -> dict[str, np.ndarray]:
-    """The fits of the rack as they came out in every draw."""
+def drawn() -> dict[str, list[np.ndarray]]:
+    """The fits of the rack as they came out in every draw, one value for each choice of copies."""
     rng = np.random.default_rng(20)
 
     def err(u: float) -> np.ndarray:
@@ -53,22 +55,23 @@ def drawn() -> dict[str, np.ndarray]:
 
     def cut(part: str, length: float, width: float) -> np.ndarray:
         skew = (angle + err(SWING)) * width * INCH
-        return length * INCH * (1.0 + slope) + offset + stop[part] + err(REPEAT) + skew
+        made: np.ndarray = length * INCH * (1.0 + slope) + offset + stop[part] + err(REPEAT) + skew
+        return made
 
     board = t + err(BOARD)
     sides = [board + err(PIECE) for _ in range(2)]
     widths = [3.5 * INCH + rip + fence + err(RIP_REPEAT) for _ in range(2)]
-    shelves = [cut("shelf", 13.375375, 3.5) for _ in range(2)]
-    rail = cut("rail", 12.891, 3.0)
+    shelves = [cut("shelf", 13.375375, 3.5) for _ in range(4)]
+    rails = [cut("rail", 12.891, 3.0) for _ in range(2)]
     return {
-        "shelf in its dados": rail + 0.5 * INCH - shelves[0],
-        "shelves alike": shelves[1] - shelves[0],
-        "outside by the sides": 14.375 * INCH - rail - sides[0] - sides[1],
-        "two sides from the board": (7.25 - 0.094) * INCH - widths[0] - widths[1],
+        "shelf in its dados": [rail + 0.5 * INCH - shelf for rail in rails for shelf in shelves],
+        "shelves alike": [shelves[1] - shelves[0]],
+        "outside by the sides": [14.375 * INCH - rail - sides[0] - sides[1] for rail in rails],
+        "two sides from the board": [(7.25 - 0.094) * INCH - widths[0] - widths[1]],
     }
 
 
-def test_first_order_agrees_with_the_draws(drawn: dict[str, np.ndarray]) -> None:
+def test_first_order_agrees_with_the_draws(drawn: dict[str, list[np.ndarray]]) -> None:
     saw = holds(
         offset_u=OFFSET, slope_u=SLOPE, setting=SETTING, repeat=REPEAT, angle_u=ANGLE, swing=SWING,
         rip_u=RIP, rip_setting=RIP_SETTING, rip_repeat=RIP_REPEAT,
@@ -82,14 +85,42 @@ def test_first_order_agrees_with_the_draws(drawn: dict[str, np.ndarray]) -> None
     )
     budget = Budget(JOB, saw, groups, (caliper(T),), Untaught(BOARD, PIECE, 0.0))
     fits = {fit.name: fit for fit in judge_fits(budget)}
-    for name, values in drawn.items():
-        fit = fits[name]
+    for name, each in drawn.items():
+        fit, values = fits[name], each[0]
         low, high = fit.limits_mm
         assert low is not None and high is not None
-        share = float(np.mean((values >= low) & (values <= high)))
+        share = float(np.mean(np.all([(one >= low) & (one <= high) for one in each], axis=0)))
         assert 0.05 < share < 0.999, name  # a chance that says something
         # Four standard errors of the draws: sd / sqrt(n), sd / sqrt(2 n), sqrt(p (1 - p) / n).
         assert fit.mean_mm == pytest.approx(float(values.mean()), abs=4 * fit.sd_mm / DRAWS**0.5 + 1e-5), name
         assert fit.sd_mm == pytest.approx(float(values.std()), rel=4 / (2 * DRAWS) ** 0.5), name
         # One share of the thickness is evenly spread, not normal; the rest of the difference is chance of drawing.
-        assert fit.chance == pytest.approx(share, abs=4 * (share * (1 - share) / DRAWS) ** 0.5 + 0.001), name
+        counted = fit.draws or DRAWS
+        error = (share * (1 - share) * (1 / DRAWS + 1 / counted)) ** 0.5
+        assert fit.chance == pytest.approx(share, abs=4 * error + 0.001), name
+        assert fit.chance_interval[0] <= fit.chance <= fit.chance_interval[1]
+
+
+def test_whether_it_all_goes_together_is_counted_in_one_and_the_same_shops(drawn: dict[str, list[np.ndarray]]) -> None:
+    # The product of the single chances would be wrong: one stop and one board are in all of them.
+    saw = holds(
+        offset_u=OFFSET, slope_u=SLOPE, setting=SETTING, repeat=REPEAT, angle_u=ANGLE, swing=SWING,
+        rip_u=RIP, rip_setting=RIP_SETTING, rip_repeat=RIP_REPEAT,
+    )  # fmt: skip
+    groups = CutGroups(
+        {
+            (part.id, copy): CutGroup(part.id, f"{part.id} width", stock="B1/1")
+            for part in JOB.parts
+            for copy in part.copies
+        }
+    )
+    job = replace(JOB, fits=tuple(spec for spec in JOB.fits if spec.id in drawn))
+    found = judge_job(Budget(job, saw, groups, (caliper(T),), Untaught(BOARD, PIECE, 0.0)))
+    held = np.ones(DRAWS, dtype=bool)
+    for fit in found.fits:
+        low, high = fit.limits_mm
+        assert low is not None and high is not None
+        held &= np.all([(one >= low) & (one <= high) for one in drawn[fit.name]], axis=0)
+    share = float(held.mean())
+    assert found.method == "draws" and found.chance is not None
+    assert found.chance == pytest.approx(share, abs=4 * (share * (1 - share) * (1 / DRAWS + 1 / found.draws)) ** 0.5)

@@ -163,7 +163,7 @@ def test_a_part_held_back_is_given_its_size_under_measured() -> None:
         ('[measured]\nin = "3"\n' + part(), "The word in has a meaning"),
         ('[measured]\nt = "3"\n[sizes]\nt = "4"\n' + part(), "t is there more than once"),
         ('[measured]\nside = "3"\n' + part(), "side is already the name of a size"),
-        ('[measured]\nt = { is = "3", with = "rule" }\n' + part(), "Known: is, instrument."),
+        ('[measured]\nt = { is = "3", with = "rule" }\n' + part(), "Known: is, instrument, cut."),
         ('[measured]\nt = { was = "3" }\n' + part(), "This is no part, and no reading"),
         ('[measured]\nside.lenght = "3"\n' + part(), "Did you mean length?"),
         ('[measured]\nside.length = "3"\n' + part(), "side.length is there more than once"),

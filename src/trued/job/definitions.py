@@ -20,12 +20,13 @@ HELD_BACK = "measured"
 class Definitions:
     """Every size by its key (`t`, `shelf.length`), None where its text is at fault; and what belongs to them.
 
-    instruments: name -> what it was measured with. copies: part -> how many.
+    instruments: name -> what it was measured with. copies: part -> how many. cut: names of joints' sizes.
     """
 
     sizes: dict[str, Definition | None] = field(default_factory=dict)
     instruments: dict[str, str] = field(default_factory=dict)
     copies: dict[str, int] = field(default_factory=dict)
+    cut: set[str] = field(default_factory=set)
 
     def add(self, key: str, text: str, place: str, unit: Unit, faults: Faults) -> None:
         """Read one size and keep it under its key; the first of two with one key stays."""
@@ -75,7 +76,9 @@ def _text(found: Definitions, table: Table, name: str) -> str:
     if not _is_reading(table.values[name]):
         return table.text(name)
     inner = table.inner(name)
-    inner.only(("is", "instrument"))
+    inner.only(("is", "instrument", "cut"))
+    if inner.flag("cut"):
+        found.cut.add(name)
     if inner.has("instrument"):
         found.instruments[name] = inner.text("instrument")
     return inner.text("is")

@@ -1,37 +1,44 @@
 """Will it go together? What each fit comes to, how far it spreads, and which error gives how much of it.
 
-First order: the expression is followed by its derivatives at the expected sizes. That is exact for sums and for
-products with plain numbers; where the smallest or largest of near-equal sizes is taken it is not, and the result says
-so (`curved`).
+A fit that is one plain sum is judged to first order, which is exact for it. Where several copies or corners must all
+fit, or the geometry is curved beyond its spread, the shops are drawn (JCGM 101). The result says which was done.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import cycle, islice, pairwise, product
-from math import prod
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from trued.job.budget import Budget, assumed_labels
 from trued.job.fit_spec import FitSpec
 from trued.job.job import Job
-from trued.job.part import Part
-from trued.job.tree import Choice, Name, Node, PartSize, Side, uses, walk
-from trued.measure.estimate import Uncertain, chance_between, interval
+from trued.job.look import Looked, Spot, bounds, look_at
+from trued.job.odds import chance_range, shifted
+from trued.job.tree import Name, PartSize
+from trued.measure.estimate import chance_between, interval
 
-_MOST_CASES = 2000
+if TYPE_CHECKING:
+    from trued.job.bent import Bent
+    from trued.job.together import Counted, Together
+
+FIRST_ORDER, DRAWS = "first order", "draws"
+SEED = 1
+"""Of the draws, where the caller gives none: the same job is always judged by the same shops."""
 
 
 @dataclass(frozen=True, slots=True)
 class FitResult:
     """One fit as it is expected to come out; mm.
 
-    sd, dof:  standard uncertainty and its degrees of freedom. interval: holds the true value 95 times in 100.
-    chance:   that it lies within its limits. With several copies these are the figures of the least likely one,
-              and `copies` names it; the chance is of that one, not of all together.
+    mean, sd, dof, interval, shares: of the place and the copies that are the least likely to fit, which `place` and
+              `copies` name where others are likelier. interval: holds the true value 95 times in 100.
+    chance:   that all copies lie within the limits at all places; chance_interval: where that chance itself lies 95
+              times in 100, its scatters being known from few readings.
     shares:   part of the variance by source, the largest first. assumed: those sources that nothing in this shop has
-              shown yet.
-    curved:   sizes so near each other are compared that the first order is not sure.
+              shown yet. totals: where sources interact, the part that goes with each in all; else the same as shares.
+    curved:   the geometry bends within its spread, so the first order is not used.
+    method:   `first order` or `draws`, of which there were so many.
     """
 
     name: str
@@ -45,39 +52,55 @@ class FitResult:
     curved: bool
     copies: str
     limits_mm: tuple[float | None, float | None]
+    method: str = FIRST_ORDER
+    draws: int = 0
+    chance_interval: tuple[float, float] = (0.0, 1.0)
+    totals: Mapping[str, float] = field(default_factory=dict)
+    place: str = ""
 
 
-def judge_fits(budget: Budget) -> tuple[FitResult, ...]:
+@dataclass(frozen=True, slots=True)
+class JobResult:
+    """All fits of a job, and the chance that all of them hold in one and the same piece; None without any fit."""
+
+    fits: tuple[FitResult, ...]
+    chance: float | None
+    chance_interval: tuple[float, float] | None
+    method: str
+    draws: int = 0
+
+
+def judge_fits(budget: Budget, *, seed: int = SEED) -> tuple[FitResult, ...]:
     """Every fit of the job whose sizes are known, in the order written. `waiting_fits` are the others."""
+    return judge_job(budget, seed=seed).fits
+
+
+def judge_fit(budget: Budget, spec: FitSpec, *, seed: int = SEED) -> FitResult:
+    """One fit, over all its copies and places. KeyError when it rests on a size that is held back."""
+    return _judged(budget, (look_at(budget, spec),), seed).fits[0]
+
+
+def judge_job(budget: Budget, *, seed: int = SEED) -> JobResult:
+    """The fits that can be judged, and whether it all goes together."""
+    return _judged(budget, looked_at(budget), seed)
+
+
+def looked_at(budget: Budget) -> tuple[Looked, ...]:
+    """Every fit whose sizes are known."""
     waiting = waiting_fits(budget.job)
-    return tuple(judge_fit(budget, spec) for spec in budget.job.fits if spec not in waiting)
+    return tuple(look_at(budget, spec) for spec in budget.job.fits if spec not in waiting)
 
 
-def judge_fit(budget: Budget, spec: FitSpec) -> FitResult:
-    """One fit, at the copies where it is least likely. KeyError when it rests on a size that is held back."""
-    limits = _limits(spec)
-    cases = [(budget.actual(spec.of, case), case) for case in _cases(budget, spec)]
-    value, case = min(cases, key=lambda one: (chance_between(one[0], *limits), -_over(one[0].value, *limits)))
-    shares = value.shares()
-    lacking = assumed_labels(budget)
-    return FitResult(
-        name=spec.id,
-        mean_mm=value.value,
-        sd_mm=value.u,
-        dof=value.dof,
-        chance=chance_between(value, *limits),
-        interval_mm=interval(value),
-        shares=shares,
-        assumed=tuple(label for label in shares if label in lacking),
-        curved=_curved(budget, spec.of, case),
-        copies=", ".join(f"{part}@{copy}" for part, copy in case.items()) if len(cases) > 1 else "",
-        limits_mm=limits,
-    )
+def together_of(budget: Budget) -> Together:
+    """Those fits, ready to be drawn in one and the same shops."""
+    from trued.job.together import put_together
+
+    return put_together(looked_at(budget))
 
 
 def waiting_fits(job: Job) -> tuple[FitSpec, ...]:
     """Fits that rest on a size that is still to be measured."""
-    return tuple(spec for spec in job.fits if any(_held_back(job, use) for use in uses(spec.of)))
+    return tuple(spec for spec in job.fits if any(_held_back(job, use) for use in spec.uses))
 
 
 def _held_back(job: Job, use: Name | PartSize) -> bool:
@@ -86,66 +109,65 @@ def _held_back(job: Job, use: Name | PartSize) -> bool:
     return job.part(use.part).held_back
 
 
-def _limits(spec: FitSpec) -> tuple[float | None, float | None]:
-    low, high = spec.at_least_mm, spec.at_most_mm
-    return None if low is None else float(low), None if high is None else float(high)
+def _judged(budget: Budget, looked: Sequence[Looked], seed: int) -> JobResult:
+    """One plain sum alone needs no draws; several fits together always do."""
+    if not looked:
+        return JobResult((), None, None, FIRST_ORDER)
+    counted = None
+    if len(looked) > 1 or not looked[0].one_sum:
+        from trued.job.together import count, put_together
+
+        counted = count(put_together(looked), seed)
+    lacking = assumed_labels(budget)
+    found = [_result(one, number, counted, lacking, seed) for number, one in enumerate(looked)]
+    if counted is None:
+        return JobResult((found[0],), found[0].chance, found[0].chance_interval, FIRST_ORDER)
+    chance = (
+        min(counted.together / counted.draws, *(fit.chance for fit in found)) if len(found) > 1 else found[0].chance
+    )
+    least = min(found, key=lambda fit: fit.chance)
+    range_ = shifted(chance, least.chance, least.chance_interval, counted.draws)
+    return JobResult(tuple(found), chance, range_, DRAWS, counted.draws)
 
 
-def _over(mean: float, low: float | None, high: float | None) -> float:
-    """How far the mean lies beyond its limits; below 0 inside. It tells which of several sure ones is the worst."""
-    sides = ([] if low is None else [low - mean]) + ([] if high is None else [mean - high])
-    return max(sides)
+def _result(looked: Looked, number: int, counted: Counted | None, lacking: frozenset[str], seed: int) -> FitResult:
+    spot, worth_naming = looked.worst()
+    value, place = spot.value, spot.case.places[spot.place]
+    limits = bounds(looked.limits, place.against)
+    bent = None if looked.geometry.straight else _bent(looked, spot, seed)
+    curved, shares = bent is not None, value.shares() if bent is None else bent.shares
+    by_draws = counted is not None and not looked.one_sum and (curved or len(_spots_that_differ(looked)) > 1)
+    chance = chance_between(value, *limits)
+    range_ = chance_range(value, *limits)
+    if by_draws and counted is not None:
+        from_, chance = chance, counted.each[number] / counted.draws
+        range_ = shifted(chance, from_, range_, counted.draws)
+    return FitResult(
+        name=looked.spec.id,
+        mean_mm=value.value if bent is None else bent.mean,
+        sd_mm=value.u if bent is None else bent.u,
+        dof=value.dof,
+        chance=chance,
+        interval_mm=interval(value) if bent is None else bent.interval,
+        shares=shares,
+        assumed=tuple(label for label in shares if label in lacking),
+        curved=curved,
+        copies=", ".join(f"{part}@{copy}" for part, copy in spot.case.copies.items()) if worth_naming else "",
+        limits_mm=looked.limits,
+        method=DRAWS if by_draws else FIRST_ORDER,
+        draws=counted.draws if by_draws and counted is not None else 0,
+        chance_interval=range_,
+        totals=shares if bent is None else bent.totals,
+        place=place.name if worth_naming else "",
+    )
 
 
-def _cases(budget: Budget, spec: FitSpec) -> Iterator[dict[str, int]]:
-    """The copies to look at: one of each kind of every part whose copy is not written.
-
-    Copies are of one kind when they share settings, station and board and none was measured: then they are the same
-    but for the draw. With more than 2,000 ways to combine them, each copy is looked at with one mate in turn.
-    """
-    names = dict.fromkeys(use.part for use in uses(spec.of) if isinstance(use, PartSize) and use.copy is None)
-    kinds = [_one_of_each_kind(budget, budget.job.part(name)) for name in names]
-    if prod(len(copies) for copies in kinds) <= _MOST_CASES:
-        ways: Iterator[Sequence[int]] = product(*kinds)
-    else:
-        ways = islice(zip(*(cycle(copies) for copies in kinds), strict=True), max(map(len, kinds)))
-    return (dict(zip(names, way, strict=True)) for way in ways)
+def _spots_that_differ(looked: Looked) -> set[object]:
+    """The places that are not the same in every draw."""
+    return {(place.value, place.against) for case in looked.cases for place in case.places}
 
 
-def _one_of_each_kind(budget: Budget, part: Part) -> list[int]:
-    kinds: dict[object, int] = {}
-    for copy in part.copies:
-        was_measured = any(PartSize(part.id, side, copy) in budget.measured for side in Side)
-        kinds.setdefault((copy,) if was_measured else budget.groups[part.id, copy], copy)
-    return list(kinds.values())
+def _bent(looked: Looked, spot: Spot, seed: int) -> Bent | None:
+    from trued.job.bent import bent
 
-
-def _curved(budget: Budget, node: Node, case: Mapping[str, int]) -> bool:
-    return any(_near_tie([budget.actual(one, case) for one in choice.among]) for choice in _choices(budget.job, node))
-
-
-def _near_tie(among: Sequence[Uncertain]) -> bool:
-    """Whether two of them may come out the other way round: nearer to each other than three standard deviations."""
-    gaps = [second - first for first, second in pairwise(sorted(among, key=lambda x: x.value))]
-    return any(gap.u > 0.0 and abs(gap.value) < 3.0 * gap.u for gap in gaps)
-
-
-def _choices(job: Job, node: Node) -> Iterator[Choice]:
-    """Every min and max that an expression rests on, also inside the named sizes and thicknesses that it uses."""
-    waiting, seen = [node], {node}
-    while waiting:
-        for here in walk(waiting.pop()):
-            if isinstance(here, Choice):
-                yield here
-            behind = _behind(job, here)
-            if behind is not None and behind not in seen:
-                seen.add(behind)
-                waiting.append(behind)
-
-
-def _behind(job: Job, node: Node) -> Node | None:
-    if isinstance(node, Name):
-        return next((named.of for named in job.named if named.name == node.name and not named.instrument), None)
-    if isinstance(node, PartSize) and node.side is Side.THICKNESS and (size := job.part(node.part).thickness):
-        return size.node
-    return None
+    return bent(looked, spot, seed)

@@ -6,15 +6,22 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from trued.errors import Faults
-from trued.job.tree import Node
+from trued.job.geometry import Geometry
+from trued.job.tree import Name, Node, PartSize, uses
 
-KINDS = ("clearance", "gap", "flush", "alike", "diagonals", "other")
-"""What a fit may be called; the word is for people, the sum is the same for all."""
+KINDS = (
+    *("clearance", "gap", "flush", "alike", "diagonals", "dado", "mitres", "face frame", "lid", "drawer", "door"),
+    *("glue-up", "row", "other"),
+)
+"""What a fit may be. With a sum of the person's own (`of`) the word is for people, and the sum is the same for all."""
 
 
 @dataclass(frozen=True, slots=True)
 class FitSpec:
-    """`of` lies between `at_least` and `at_most` (exact mm, of either sign; None leaves that side open)."""
+    """`of` lies between `at_least` and `at_most` (exact mm, of either sign; None leaves that side open).
+
+    shape: the geometry of a ready-made fit; `of` then says only what it is meant to come to. None: the sum itself.
+    """
 
     id: str
     of: Node
@@ -22,6 +29,7 @@ class FitSpec:
     at_least_mm: Fraction | None
     at_most_mm: Fraction | None
     kind: str = "clearance"
+    shape: Geometry | None = None
 
     def __post_init__(self) -> None:
         faults = Faults()
@@ -35,3 +43,9 @@ class FitSpec:
         if low is not None and high is not None and low >= high:
             faults.add("at_most", "", "The most must be above the least.")
         faults.raise_if_any()
+
+    @property
+    def uses(self) -> tuple[Name | PartSize, ...]:
+        """The names and part sizes that it rests on, each once."""
+        nodes = (self.of,) if self.shape is None else self.shape.nodes
+        return tuple(dict.fromkeys(use for node in nodes for use in uses(node)))

@@ -26,6 +26,7 @@ class CutGroup:
     station, width_station:        where its length and its width are cut.
     stock:                         the board or sheet it comes from, `B1/1`; "" while that is not known.
     length_reading_mm, width_reading_mm: what the scale was set to; None is the corrected setting, on the scale.
+    leans:                         which way a tight fence makes its two ends lean, +1 outward; None: by the method.
     """
 
     length_setting: str
@@ -35,6 +36,7 @@ class CutGroup:
     width_station: str = RIP_FENCE
     length_reading_mm: float | None = None
     width_reading_mm: float | None = None
+    leans: tuple[int, int] | None = None
 
     def setting(self, side: Side) -> str:
         """The setting of its length or width."""

@@ -26,6 +26,7 @@ class Method(StrEnum):
 class Named:
     """A size that was measured (then `instrument` says with what) or decided, by its name; exact mm.
 
+    cut: it is the width or depth of a joint that will be cut, with an error of its own.
     exact_mm is None where it is held back or rests on a size that is; `of` is None where itself is held back.
     """
 
@@ -34,6 +35,7 @@ class Named:
     text: str
     of: Node | None
     instrument: str = ""
+    cut: bool = False
 
 
 @dataclass(frozen=True, slots=True)

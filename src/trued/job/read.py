@@ -59,7 +59,7 @@ def _judged(top: Table, unit: Unit) -> Unit:
 
 def _named(written: Definitions, targets: Targets) -> tuple[Named, ...]:
     return tuple(
-        Named(name, targets.values[name], given.text, given.of, written.instruments.get(name, ""))
+        Named(name, targets.values[name], given.text, given.of, written.instruments.get(name, ""), name in written.cut)
         for name in written.names
         if (given := written.sizes[name]) is not None
     )

@@ -1,0 +1,46 @@
+"""A quantity in many simulated shops at once: one number for each draw."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from numpy import float64
+    from numpy.typing import NDArray
+
+    Array = NDArray[float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Drawn:
+    """`values[i]` is what it came to in draw i; add, subtract, multiply and divide go draw by draw."""
+
+    values: Array
+
+    def __add__(self, other: Drawn | float) -> Drawn:
+        return Drawn(self.values + bare(other))
+
+    __radd__ = __add__
+
+    def __neg__(self) -> Drawn:
+        return Drawn(-self.values)
+
+    def __sub__(self, other: Drawn | float) -> Drawn:
+        return Drawn(self.values - bare(other))
+
+    def __rsub__(self, other: float) -> Drawn:
+        return Drawn(other - self.values)
+
+    def __mul__(self, other: Drawn | float) -> Drawn:
+        return Drawn(self.values * bare(other))
+
+    __rmul__ = __mul__
+
+    def __truediv__(self, other: Drawn | float) -> Drawn:
+        return Drawn(self.values / bare(other))
+
+
+def bare(x: Drawn | float) -> Array | float:
+    """The numbers of a drawn quantity, or the number itself."""
+    return x.values if isinstance(x, Drawn) else x
