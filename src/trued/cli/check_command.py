@@ -75,7 +75,7 @@ def as_json(result: CheckRun) -> Json:
         "version": check.version,
         "run": result.run,
         "readings": [reading_json(r) for r in result.taken.readings],
-        "estimates": [estimate_json(e, result.thing) for e in finding.estimates],
+        "estimates": [estimate_json(e, result.full.get(e.feature, e.feature)) for e in finding.estimates],
         "moves": [
             {"text": m.text, "where": m.where, "direction": m.direction, "amount_mm": m.amount_mm}
             for m in finding.moves
@@ -99,10 +99,10 @@ def reading_json(r: Reading) -> Json:
     }
 
 
-def estimate_json(e: Estimate, thing: str = "") -> Json:
-    """One estimate as the contract has it; limits that are open come as null."""
+def estimate_json(e: Estimate, name: str) -> Json:
+    """One estimate as the contract has it, under its full name; limits that are open come as null."""
     return {
-        "feature": f"{thing}.{e.feature}" if thing else e.feature,
+        "feature": name,
         "value": e.value,
         "u": e.u,
         "unit": e.unit,

@@ -85,7 +85,9 @@ def _step(number: int, line: Line, view: StandingView) -> Iterator[str]:
     why = f" {step.why}" if step.why else ""
     yield wrapped(f"{number}. {', '.join((line.name, *line.also))}: {step.text}{why}", "  ")
     if step.direction and (amount := amount_to_type(line.standing, view.shop)):
-        yield wrapped(f"If you turned it, record it: trued moved {line.standing.feature} {step.direction} {amount}", "     ")
+        yield wrapped(
+            f"If you turned it, record it: trued moved {line.standing.feature} {step.direction} {amount}", "     "
+        )
 
 
 def _json(view: StandingView) -> Json:

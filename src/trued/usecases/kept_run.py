@@ -13,7 +13,6 @@ from trued.measure.decision import Decision, Limits
 from trued.shop.facts import facts_for
 from trued.shop.feature import full_name, said
 from trued.shop.shop import Shop
-from trued.shop.standing import Standing
 from trued.shop.thing import thing_of
 from trued.store.ids import new_id
 from trued.store.taking import rows_of
@@ -50,7 +49,9 @@ def keep_run(
         after = read_now(book, path, at)
         shown = examine(replace(taken, scatter=after.scatter(check, thing)))
         seen = (*shown.seen, *ground_of(check, after, in_use))
-        return CheckRun(check, taken, replace(shown, seen=seen), thing, run.id, standings_of(check, after, in_use))
+        full = full_names(check, shop, in_use, known)
+        believed = tuple(s for s in after.standings() if s.feature in full.values())
+        return CheckRun(check, taken, replace(shown, seen=seen), full, run.id, believed)
 
 
 def merged_facts(check: Check, given: Mapping[str, str], shop: Shop, fixture: str) -> dict[str, str]:
@@ -76,9 +77,10 @@ def _differs(check: Check, name: str, given: str, kept: str, unit: Unit) -> bool
     return one != two
 
 
-def standings_of(check: Check, now: ShopNow, fixture: str) -> tuple[Standing, ...]:
-    names = {full_name(thing_of(f, now.shop, fixture), f) for f in check.features}
-    return tuple(s for s in now.standings() if s.feature in names)
+def full_names(check: Check, shop: Shop, fixture: str, facts: Mapping[str, str]) -> dict[str, str]:
+    """The full name of each of its features, in this shop and at the angle that the facts tell."""
+    angle = facts.get("angle", "0")
+    return {bare: full_name(thing_of(bare, shop, fixture), bare, angle) for bare in check.features}
 
 
 def ground_of(check: Check, now: ShopNow, fixture: str) -> tuple[Seen, ...]:

@@ -12,11 +12,11 @@ from trued.errors import InputRefused
 from trued.form import Finding, examine, take
 from trued.measure.decision import Decision
 from trued.shapes import Drawing
-from trued.shop.feature import full_name, said
+from trued.shop.feature import said
 from trued.shop.thing import thing_of
 from trued.units import Unit
 from trued.usecases.adjustments import amount_to_type
-from trued.usecases.kept_run import ground_of
+from trued.usecases.kept_run import full_names, ground_of
 from trued.usecases.shop_now import ShopNow, as_check, opened, read_now
 
 if TYPE_CHECKING:
@@ -85,7 +85,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
     run = stored.run
     check, typed, facts = as_check(stored)
     unit: Unit = "mm" if run.unit == "mm" else "in"
-    full = {f: full_name(thing_of(f, now.shop, run.fixture), f, run.facts.get("angle", "0")) for f in check.features}
+    full = full_names(check, now.shop, run.fixture, run.facts)
     standings = tuple(s for s in now.standings() if s.feature in full.values())
     told = OneRun(
         id=run.id,

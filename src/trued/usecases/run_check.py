@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import sys
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,12 +23,15 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class CheckRun:
-    """One run: what was taken, what was found, under which id it is kept (None: nothing was kept)."""
+    """One run: what was taken, what was found, under which id it is kept (None: nothing was kept).
+
+    full: bare feature -> its full name; empty without a book, which alone knows the things of the shop.
+    """
 
     check: Check
     taken: Taken
     finding: Finding
-    thing: str = ""
+    full: Mapping[str, str] = field(default_factory=dict)
     run: str | None = None
     standings: tuple[Standing, ...] = ()
 
