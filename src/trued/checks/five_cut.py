@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import math
-
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Move, Seen, Step, Taken
-from trued.form.blunders import fraction_display, is_slip, unit_slip
+from trued.form.blunders import fraction_display, is_slip, rough_edge, unit_slip
 from trued.form.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
 from trued.form.saying import inches, size, slope
 from trued.form.sketch import Shape, measured, saw_from_above, turned
 from trued.measure.decision import Limits
 from trued.measure.scatter import Scatter
-from trued.measure.student import t_quantile
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.shop.words import SledLayout
 
@@ -19,10 +16,8 @@ FEATURE = "fence-angle"
 TOLERANCE = Limits.within(2e-4)  # rad, 0.0024 in per foot; common practice for fine work
 WIDTHS = ("fence_end", "middle", "free_end")
 
-BURR = inches(0.002)  # common practice: two readings of one spot differ by fuzz
 BULGE = inches(0.003)  # common practice
 MOST_TAPER, MOST_ANGLE = inches(0.25), 0.01  # common practice: more than this is no trim of a screw
-RARE = 0.001
 ENDS_DIFFER = 0.2  # of one another, common practice
 
 
@@ -81,17 +76,7 @@ def taper_implausible(taken: Taken) -> Seen | None:
 
 def burr(taken: Taken) -> Seen | None:
     """Readings of one spot that do not agree: fuzz or a burr on the edge."""
-    worst = max(WIDTHS, key=taken.worst_repeat)
-    spread, instrument = taken.worst_repeat(worst), taken.of("fence_end")[0].instrument
-    if spread <= BURR or instrument is None:
-        return None
-    repeat = instrument.repeat  # two honest readings differ by more than this once in 1,000
-    act = Act.DOUBT if spread > math.sqrt(2.0) * t_quantile(1.0 - RARE / 2.0, repeat.dof) * repeat.s else Act.NOTE
-    text = (
-        f"Readings of {worst} differ by {size(spread, taken.unit)}. Slice the fuzz off with a knife, read again at "
-        "the marked spot."
-    )
-    return Seen("burr", act, text)
+    return rough_edge(taken, WIDTHS)
 
 
 def bowed_strip(taken: Taken) -> Seen | None:

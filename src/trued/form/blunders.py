@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Sequence
 
 from trued.form.declare import Act, Kind, Seen
-from trued.form.saying import INCH, place, plain
+from trued.form.saying import INCH, place, plain, size
 from trued.form.taken import Reading, Taken
+from trued.measure.student import t_quantile
 
 UNIT_SLIP_SHARE = 0.03  # of the ratio of inch and millimetre, common practice
+BURR_MM = 0.002 * INCH  # common practice: two readings of one spot differ by fuzz
+RARE = 0.001
 BURNED_MM = 0.75  # how near to a whole inch, or to 10 or 100 mm, a burned start of a rule lies
 
 _GRID_MM = INCH / 128  # the steps of a caliper that shows fractions
@@ -42,12 +46,30 @@ def slipped(taken: Taken, odd: Reading, meant_mm: float, beside: str) -> Seen:
     return Seen("unit-slip", Act.REFUSE, text)
 
 
-def burned(off_mm: float) -> str:
-    """The round length by which a size is off when a rule was read from a line instead of its end; "" when none."""
+def burned(off_mm: float, room_mm: float = BURNED_MM) -> str:
+    """The round length by which a size is off when a rule was read from a line instead of its end; "" when none.
+
+    room_mm: how near to it; more where honest sizes already lie some mm apart.
+    """
     for start, words in ((INCH, "1 in"), (10.0, "10 mm"), (100.0, "100 mm")):
-        if abs(abs(off_mm) - start) <= BURNED_MM:
+        if abs(abs(off_mm) - start) <= room_mm:
             return words
     return ""
+
+
+def rough_edge(taken: Taken, names: Sequence[str]) -> Seen | None:
+    """Readings of one spot that do not agree: fuzz or a burr on the edge."""
+    worst = max(names, key=taken.worst_repeat)
+    spread, instrument = taken.worst_repeat(worst), next((r.instrument for r in taken.of(worst)), None)
+    if spread <= BURR_MM or instrument is None:
+        return None
+    repeat = instrument.repeat  # two honest readings differ by more than this once in 1,000
+    act = Act.DOUBT if spread > math.sqrt(2.0) * t_quantile(1.0 - RARE / 2.0, repeat.dof) * repeat.s else Act.NOTE
+    text = (
+        f"Readings of {worst} differ by {size(spread, taken.unit)}. Slice the fuzz off with a knife, read again at "
+        "the marked spot."
+    )
+    return Seen("burr", act, text)
 
 
 def fraction_display(taken: Taken) -> Seen | None:
