@@ -67,11 +67,9 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     how = _how(taken, opening, amount)
     text = (
         f"Each cut is {'over' if over else 'short of'} its angle by {by} ({math.degrees(abs(angle)):.3f}°). At this "
-        "detent "
-        f"turn the fence {'back toward' if over else 'farther from'} its zero by that: "
-        f"{'open' if opening else 'close'} "
-        f"it, {fence_way(taken, opening)}. {how} When every detent is off alike it is the zero: find the fence's angle "
-        "first, and turn nothing here."
+        f"detent turn the fence {'back toward' if over else 'farther from'} its zero by that: "
+        f"{'open' if opening else 'close'} it, {fence_way(taken, opening)}. {how} When every detent is off alike it "
+        "is the zero: find the fence's angle first, and turn nothing here."
     )
     return (Move(FEATURE, text, "detent", "open" if opening else "close", amount),)
 
@@ -85,8 +83,7 @@ def _how(taken: Taken, opening: bool, amount: float | None) -> str:
     side = "behind the fence, away from the work" if opening else "on the side of the work"
     return (
         f"Clamp a block {side}, with {by.feelers} between block and fence. Slack the detent's plate or pin. "
-        f"{by.bring}; "
-        "tighten it with the pin seated."
+        f"{by.bring}; tighten it with the pin seated."
     )
 
 
@@ -142,8 +139,8 @@ def unequal(taken: Taken) -> Seen | None:
     allowed = gap_of(math.radians(0.02), pieces(taken), joint_length(taken).value)
     which = "opposite pieces" if pieces(taken) % 2 == 0 else "pieces"
     text = (
-        f"The {which} differ by {size(differ, taken.unit)}. That opens about {size(opened, taken.unit)} at each corner "
-        "alike, not at one"
+        f"The {which} differ by {size(differ, taken.unit)}. That opens about {size(opened, taken.unit)} at each "
+        "corner alike, not at one"
     )
     if opened > FELT * allowed:
         more = "; as much as the error that is looked for. Cut them to one stop, and assemble again."
@@ -157,8 +154,7 @@ def two_detents(taken: Taken) -> Seen | None:
     """One detent for one end and its mirror for the other: the ring shows only what both add up to."""
     text = (
         "One end of each piece was cut at this detent and the other end at its mirror: the ring shows only the sum "
-        "of the "
-        "two. Cut both ends at one detent, the piece turned over between them, or test the two apart."
+        "of the two. Cut both ends at one detent, the piece turned over between them, or test the two apart."
     )
     return Seen("two-detents", Act.DOUBT, text) if taken.choice("ends") == "two" else None
 
@@ -169,8 +165,8 @@ def another_notch(taken: Taken) -> Seen | None:
         return None
     text = (
         f"Each cut would be {math.degrees(abs(over_nominal(taken).value)):.2f}° out. Was the pin seated, is this the "
-        "notch "
-        f"for {pieces(taken)} pieces ({180 / pieces(taken):g}°), and is each joint closed over its whole length?"
+        f"notch for {pieces(taken)} pieces ({180 / pieces(taken):g}°), and is each joint closed over its whole "
+        "length?"
     )
     return Seen("another-notch", Act.DOUBT, text)
 
@@ -180,8 +176,7 @@ def gaps_disagree(taken: Taken) -> Seen | None:
     spread = taken.worst_repeat("gap")
     text = (
         f"Readings of the gap differ by {size(spread, taken.unit)}. Close the other joints anew, slice off the fuzz, "
-        "and "
-        "read square to the joint."
+        "and read square to the joint."
     )
     return Seen("gaps-disagree", Act.DOUBT, text) if spread > GAPS_DIFFER else None
 
@@ -195,9 +190,8 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         shapes = [*_ring(n, 0.0), Label((0, 0), f"{n} pieces"), Label((0, -9.5), "the last joint")]
         told = (
             f"A ring of {n} pieces, mitred at both ends at one detent, laid flat; all joints but the last are closed "
-            "face "
-            "to face. Read what the last joint leaves open, square to the joint, and whether at its inside or its "
-            "outside."
+            "face to face. Read what the last joint leaves open, square to the joint, and whether at its inside or "
+            "its outside."
         )
         return Drawing("Detent angle: the ring", told, tuple(shapes))
     angle = founds[0].value.value
@@ -216,8 +210,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     told = (
         f"The ring with its last joint open at the {'inside' if over else 'outside'}, drawn much larger: each cut is "
         f"{'over' if over else 'short of'} its angle by {slope(angle, taken.unit)}. Below the fence at this detent, "
-        "seen "
-        f"from above, on the {side_of(layout)}, the keeper {layout.keeper}: turn it "
+        f"seen from above, on the {side_of(layout)}, the keeper {layout.keeper}: turn it "
         f"{'back toward' if over else 'farther from'} its zero, {fence_way(taken, opening)}."
     )
     return Drawing("Detent angle: what was found", told, tuple(shapes))
@@ -315,8 +308,8 @@ CHECK = Check(
     ),
     steps=(
         Step(
-            "Come to the detent from the side that repeats best, lock as in use. Note whether the fence stands open or "
-            "closed from its zero.",
+            "Come to the detent from the side that repeats best, lock as in use. Note whether the fence stands open "
+            "or closed from its zero.",
             asks=("swung",),
         ),
         Step(
@@ -331,8 +324,8 @@ CHECK = Check(
             asks=("piece", "width"),
         ),
         Step(
-            "Lay the ring on the flat board, all marks up, and close all joints but the last, face to face over their "
-            "whole length; let them slide along their faces until the last joint touches at one end.",
+            "Lay the ring on the flat board, all marks up, and close all joints but the last, face to face over "
+            "their whole length; let them slide along their faces until the last joint touches at one end.",
         ),
         Step(
             "Is the last joint open at its inside or its outside? Read the gap there, square to the joint.",

@@ -96,15 +96,14 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     repeat, backlash = founds
     mend = (
         f"The detent does not repeat: ten engagements range over {math.degrees(repeat.value.value):.3f}°. Do not set "
-        "its "
-        "angle yet. Brush out the notch and the pin, look for wear, a loose pivot and a lock that drags the fence, and "
-        f"do this again. {_corner(taken, repeat)}"
+        "its angle yet. Brush out the notch and the pin, look for wear, a loose pivot and a lock that drags the "
+        f"fence, and do this again. {_corner(taken, repeat)}"
     )
     way = steadier(taken)
     side = (
         f"From its two sides the detent comes to rest {math.degrees(abs(backlash.value.value)):.3f}° apart. Always "
-        "come "
-        f"to it from the same side, {WAY_WORDS[way]} (from there it scatters less), and write that on the fixture."
+        f"come to it from the same side, {WAY_WORDS[way]} (from there it scatters less), and write that on the "
+        "fixture."
     )
     return (
         Move(REPEAT, mend, "detent", "in", None),
@@ -128,8 +127,8 @@ def drifting(taken: Taken) -> Seen | None:
     if abs(line.slope) * math.sqrt(line.sxx) <= t_quantile(1.0 - RARE, line.dof) * s:
         return None
     text = (
-        f"The readings run one way, by {size(line.slope, taken.unit)} an engagement: the indicator's stand creeps, or "
-        "something loosens. Clamp it anew and engage again."
+        f"The readings run one way, by {size(line.slope, taken.unit)} an engagement: the indicator's stand creeps, "
+        "or something loosens. Clamp it anew and engage again."
     )
     return Seen("drifting", Act.DOUBT, text)
 
@@ -148,8 +147,8 @@ def one_apart(taken: Taken) -> Seen | None:
     way = WAYS[worst % 2]
     text = (
         f"Engagement {worst // 2 + 1} while {way} stands {size(left[worst], taken.unit)} apart from the others. A "
-        "chip in "
-        "the notch, not seated, or misread? Brush it out; when it happens again, the detent cannot be trusted."
+        "chip in the notch, not seated, or misread? Brush it out; when it happens again, the detent cannot be "
+        "trusted."
     )
     return Seen("one-apart", Act.DOUBT, text)
 
@@ -225,8 +224,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     told = (
         f"{seen} The engagements as marks on a line, drawn much larger: above those while opening, below those while "
         f"closing. Ten from one side would range over {math.degrees(repeat.value.value):.3f}°; the means of the two "
-        "sides "
-        f"lie {math.degrees(abs(backlash.value.value)):.3f}° apart. They scatter less while {steadier(taken)}."
+        f"sides lie {math.degrees(abs(backlash.value.value)):.3f}° apart. They scatter less while {steadier(taken)}."
     )
     return Drawing("Detent repeat: what was found", told, tuple(shapes))
 
@@ -271,13 +269,13 @@ CHECK = Check(
     steps=(
         Step(
             "Brush out the notch. Stand the indicator against the fence as far from the pivot as it goes, square to "
-            "the "
-            "fence, its stand clamped. Measure from the pivot to its tip.",
+            "the fence, its stand clamped. Measure from the pivot to its tip.",
             asks=("reach",),
         ),
         Step(
-            "Swing the fence well away to the closed side and come back opening it; engage, lock as in use, read. Then "
-            "swing it away to the open side and come back closing it; engage, lock, read. Five times each, in turn.",
+            "Swing the fence well away to the closed side and come back opening it; engage, lock as in use, read. "
+            "Then swing it away to the open side and come back closing it; engage, lock, read. Five times each, in "
+            "turn.",
             asks=WAYS,
         ),
     ),

@@ -89,10 +89,10 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     hollow, by = bow > 0.0, size(bow, taken.unit)
     where = "behind its middle, running out toward both ends" if hollow else "behind both its ends, none at the middle"
     text = (
-        f"The fence is {'hollow' if hollow else 'crowned'} by {by}. Loosen the facing and lay shim of {by}"
-        f"{gauged(abs(bow), taken.unit)} {where}; screw it on and read again. Without a facing plane it or change "
-        "it: screws that pull "
-        f"it against a straight bar do the same. Then the fence's angle must be found anew.{_effect(taken, bow)}"
+        f"The fence is {'hollow' if hollow else 'crowned'} by {by}. Loosen the facing and lay shim of "
+        f"{by}{gauged(abs(bow), taken.unit)} {where}; screw it on and read again. Without a facing plane it or "
+        "change it: screws that pull it against a straight bar do the same. Then the fence's angle must be found "
+        f"anew.{_effect(taken, bow)}"
     )
     return (Move(FEATURE, text, "facing", "in" if hollow else "out", abs(bow)),)
 
@@ -105,7 +105,7 @@ def scribed_elsewhere(taken: Taken) -> Seen | None:
     inner = list(at)[1:-1]
     lone = [s for s in lines if s not in at] + [s for s in inner if s not in lines]
     text = (
-        f"The straightedge's two lines and the gaps belong to the same places (its ends may be left out): "
+        "The straightedge's two lines and the gaps belong to the same places (its ends may be left out): "
         f"{', '.join(lone)} stands alone."
     )
     return Seen("scribed-elsewhere", Act.REFUSE, text) if lone else None
@@ -128,9 +128,9 @@ def wavy(taken: Taken) -> Seen | None:
     if abs(off[worst]) <= max(WAVE, 4.0 * heights[worst].u):
         return None
     text = (
-        f"At {list(at)[worst]} the face lies {size(off[worst], taken.unit)} {'back' if off[worst] > 0 else 'out'} from "
-        "an even bow: a dent, a bump, a chip under the straightedge, or one gap misread. Clean, read there again; a "
-        "wave cannot be shimmed as a bow."
+        f"At {list(at)[worst]} the face lies {size(off[worst], taken.unit)} {'back' if off[worst] > 0 else 'out'} "
+        "from an even bow: a dent, a bump, a chip under the straightedge, or one gap misread. Clean, read there "
+        "again; a wave cannot be shimmed as a bow."
     )
     return Seen("wavy", Act.DOUBT, text)
 
@@ -170,8 +170,8 @@ def lifted(taken: Taken) -> Seen | None:
     """No place touches: something lies under the straightedge."""
     least = min(gap(taken, "gap", s).value for s in places(taken))
     text = (
-        f"The straightedge touches nowhere; the least gap is {size(least, taken.unit)}. Is a chip under it, or does it "
-        "touch between the places? Press it lightly in the middle, or hold it so that both ends stand off alike."
+        f"The straightedge touches nowhere; the least gap is {size(least, taken.unit)}. Is a chip under it, or does "
+        "it touch between the places? Press it lightly in the middle, or hold it so that both ends stand off alike."
     )
     return Seen("lifted", Act.NOTE, text) if least > LIFTED else None
 
@@ -215,8 +215,8 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     shapes += [Label((k * 6.5, -6.2), "shim behind the middle" if hollow else "shim behind both ends", "move")]
     told = (
         f"{seen} Its face is {'hollow' if hollow else 'crowned'} by {size(bow, taken.unit)}, drawn much larger. To "
-        f"mend it shim the facing {'behind the middle' if hollow else 'behind both ends'}, into the work."
-        f"{_effect(taken, bow)}"
+        f"mend it shim the facing {'behind the middle' if hollow else 'behind both ends'}, into the "
+        f"work.{_effect(taken, bow)}"
     )
     return Drawing("Fence straight: what was found", told, _laid(shapes, f))
 
@@ -272,15 +272,15 @@ CHECK = Check(
     facts=(FENCE_FACT, KEEPER_FACT),
     steps=(
         Step(
-            f"{PROVE} At each place where you will read the fence, measure between the lines. A line that lies toward "
-            "the straightedge that drew it: the edge is hollow there, type it plain; the other way it bulges, type it "
-            "with a minus. From three straightedges held against each other, type twice the error.",
+            f"{PROVE} At each place where you will read the fence, measure between the lines. A line that lies "
+            "toward the straightedge that drew it: the edge is hollow there, type it plain; the other way it bulges, "
+            "type it with a minus. From three straightedges held against each other, type twice the error.",
             asks=("scribed", "edge_limit"),
         ),
         Step("Brush face and straightedge clean. Mark five places along the face, the outer ones at its used ends."),
         Step(
-            "Lay the straightedge against the face at half its height. Press it lightly in the middle; where it rocks "
-            "the face is crowned: hold it so that both ends stand off alike. Read the gap at each place.",
+            "Lay the straightedge against the face at half its height. Press it lightly in the middle; where it "
+            "rocks the face is crowned: hold it so that both ends stand off alike. Read the gap at each place.",
             asks=("gap",),
         ),
         Step(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, unit_slip
+from trued.form.blunders import fraction_display, rough_edge, unit_slip
 from trued.form.feeler import closed, gauged
 from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
 from trued.form.saying import inches, size
@@ -49,14 +49,14 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     amount = None if tall is None else abs(lean) * tall
     end = "top" if back else "bottom"
     thick = (
-        f"{size(lean * taken.mean('height').value, taken.unit)} for every {_height(taken)} of its height (give --tall "
-        "to have it as one shim)"
+        f"{size(lean * taken.mean('height').value, taken.unit)} for every {_height(taken)} of its height (give "
+        "--tall to have it as one shim)"
         if amount is None
         else f"{size(amount, taken.unit)}{gauged(amount, taken.unit)}"
     )
     text = (
-        f"The fence leans {'away from' if back else 'over'} the work at its top. Loosen the facing and lay shim (tape, "
-        f"paper) of {thick} behind its {end} edge, along the whole length; screw it on and read again. Keep "
+        f"The fence leans {'away from' if back else 'over'} the work at its top. Loosen the facing and lay shim "
+        f"(tape, paper) of {thick} behind its {end} edge, along the whole length; screw it on and read again. Keep "
         "the gap below the facing free for dust. Then the fence's angle and straightness must be found anew."
     )
     return (Move(FEATURE, text, "facing", "in" if back else "out", amount),)
@@ -78,8 +78,8 @@ def both_ends(taken: Taken) -> Seen | None:
     for name, words in ((FIRST, "as it stood first"), (TURNED, "turned about")):
         if all(any(taken.all(name, end)) for end in ENDS):
             text = (
-                f"{name}: the block, {words}, has a gap at its top and at its bottom. It touches in the middle, so the "
-                "face is crowned or something sticks to it; clean both, press the block down, and read again."
+                f"{name}: the block, {words}, has a gap at its top and at its bottom. It touches in the middle, so "
+                "the face is crowned or something sticks to it; clean both, press the block down, and read again."
             )
             return Seen("both-ends", Act.REFUSE, text)
     return None
@@ -88,6 +88,11 @@ def both_ends(taken: Taken) -> Seen | None:
 def slipped_unit(taken: Taken) -> Seen | None:
     """One thickness of the block typed in the other unit."""
     return unit_slip(taken, taken.of("block"))
+
+
+def burr(taken: Taken) -> Seen | None:
+    """Readings of the block's thickness at one spot that do not agree."""
+    return rough_edge(taken, ("block",))
 
 
 def faces_not_parallel(taken: Taken) -> Seen | None:
@@ -147,8 +152,8 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         shapes += measured((f * 0.4, 0.4), (f * 0.4, 7.6), "height", (-f * 1.6, 3.6))
         shapes += [Arrow((-f * 3, 9.5), (-f * 6, 9.5), "move"), Label((-f * 5, 10.2), "then turned about", "move")]
         told = (
-            f"{seen} A block stands on the platform against the fence. Read the gap at its top or at its bottom; then "
-            "turn the block about, the same end down, so that its other face comes to the fence, and read again."
+            f"{seen} A block stands on the platform against the fence. Read the gap at its top or at its bottom; "
+            "then turn the block about, the same end down, so that its other face comes to the fence, and read again."
         )
         return Drawing("Fence upright: where to read", told, tuple(shapes))
     lean = founds[0].value.value
@@ -223,8 +228,8 @@ CHECK = Check(
     ),
     steps=(
         Step(
-            "Mark the block's foot, and two heights on it, near the bottom and near the top. Measure its thickness at "
-            "both, and how far they are apart.",
+            "Mark the block's foot, and two heights on it, near the bottom and near the top. Measure its thickness "
+            "at both, and how far they are apart.",
             asks=("block", "height"),
         ),
         Step(
@@ -232,13 +237,13 @@ CHECK = Check(
             "so that the block touches the face alone.",
         ),
         Step(
-            "Stand the block on its foot against the fence, press it down, and slide it up until it touches. Read the "
-            "gap at the top or at the bottom, wherever it stands off.",
+            "Stand the block on its foot against the fence, press it down, and slide it up until it touches. Read "
+            "the gap at the top or at the bottom, wherever it stands off.",
             asks=(FIRST,),
         ),
         Step(
-            "Turn it about like a top, the same end down, its other face to the fence, and read again at the same spot "
-            "of the fence. Do not roll it upside down onto its other face: that brings the same corner back and "
+            "Turn it about like a top, the same end down, its other face to the fence, and read again at the same "
+            "spot of the fence. Do not roll it upside down onto its other face: that brings the same corner back and "
             "cancels nothing.",
             asks=(TURNED,),
         ),
@@ -249,6 +254,7 @@ CHECK = Check(
         no_size,
         both_ends,
         slipped_unit,
+        burr,
         faces_not_parallel,
         block_out,
         low_block,

@@ -48,9 +48,9 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     amount = None if radius is None else abs(angle) * radius
     by = slope(angle, taken.unit) if amount is None else f"{size(amount, taken.unit)} at the screw"
     text = (
-        f"The fence no longer stands square: {'open' if opening else 'close'} it by {by}: {fence_way(taken, opening)}. "
-        f"This test sees whether it moved; set it by five cuts, or look again after this move. "
-        f"{at_the_screw(taken, opening, amount)}"
+        f"The fence no longer stands square: {'open' if opening else 'close'} it by {by}: "
+        f"{fence_way(taken, opening)}. This test sees whether it moved; set it by five cuts, or look again after "
+        f"this move. {at_the_screw(taken, opening, amount)}"
     )
     where, direction = "fence" if amount is None else "screw", "open" if opening else "close"
     return (Move(FEATURE, text, where, direction, amount),)
@@ -79,8 +79,8 @@ def gap_without_place(taken: Taken) -> Seen | None:
 def not_rolled(taken: Taken) -> Seen | None:
     """The offcut's mark looks up: two ends of one cut always close."""
     text = (
-        "The offcut's mark looks up, so it was not rolled over: as they were cut the two ends always fit, whatever the "
-        "fence does. Roll it over about its long axis and read again."
+        "The offcut's mark looks up, so it was not rolled over: as they were cut the two ends always fit, whatever "
+        "the fence does. Roll it over about its long axis and read again."
     )
     return Seen("not-rolled", Act.REFUSE, text) if taken.choice("mark") == "up" else None
 
@@ -125,8 +125,8 @@ def implausible(taken: Taken) -> Seen | None:
     if min(widths) <= 0.0 or max(taken.all("gap")) <= 2.0 * MOST_ANGLE * min(widths):
         return None
     text = (
-        "This is more than a fence at its zero stop is ever out. Is the detent seated, and do the keeper's fence edge "
-        "and the offcut's other edge lie at the straightedge?"
+        "This is more than a fence at its zero stop is ever out. Is the detent seated, and do the keeper's fence "
+        "edge and the offcut's other edge lie at the straightedge?"
     )
     return Seen("gap-implausible", Act.DOUBT, text)
 
@@ -250,8 +250,8 @@ CHECK = Check(
     facts=FENCE_FACTS,
     steps=(
         Step(
-            "Choose a board with parallel edges, ripped in one go. Measure its width near both ends, at marked spots, "
-            "and the distance between the spots: what its edges run together is taken off.",
+            "Choose a board with parallel edges, ripped in one go. Measure its width near both ends, at marked "
+            "spots, and the distance between the spots: what its edges run together is taken off.",
             asks=("board", "apart"),
         ),
         Step("Mark the board's upper face on both sides of the cut, and write FENCE on the edge that goes to it."),
@@ -260,13 +260,13 @@ CHECK = Check(
             caution="Let both pieces lie until the blade stands; the offcut must be free to move away.",
         ),
         Step(
-            "Slice off the fuzz. Lay the keeper's fence edge against the straightedge. Roll the offcut over about its "
-            "long axis, so that its mark looks down and its other long edge comes to the straightedge.",
+            "Slice off the fuzz. Lay the keeper's fence edge against the straightedge. Roll the offcut over about "
+            "its long axis, so that its mark looks down and its other long edge comes to the straightedge.",
             asks=("mark",),
         ),
         Step(
-            "Push the two sawn ends together until they touch. See where they stand apart: away from the straightedge, "
-            "at the straightedge, or nowhere; and read the gap there with feelers, at the very edge.",
+            "Push the two sawn ends together until they touch. See where they stand apart: away from the "
+            "straightedge, at the straightedge, or nowhere; and read the gap there with feelers, at the very edge.",
             asks=("where", "gap"),
         ),
     ),

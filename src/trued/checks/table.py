@@ -116,9 +116,9 @@ def _twist_text(taken: Taken, twist: float, table: bool) -> str:
     words = f"One corner stands {size(twist, taken.unit)} off the plane of the others (twist)."
     if table:
         return (
-            f"{words} Level the stand first: a light saw on an uneven floor twists its table. Lay shim under the foot "
-            f"below the {low} until both diagonals read alike, then read all lines again. What is left is a bow, which "
-            "nothing at the saw turns out: work where it is flat, or ask the maker."
+            f"{words} Level the stand first: a light saw on an uneven floor twists its table. Lay shim under the "
+            f"foot below the {low} until both diagonals read alike, then read all lines again. What is left is a "
+            "bow, which nothing at the saw turns out: work where it is flat, or ask the maker."
         )
     return (
         f"{words} Lay the sled on a flat table first: does it rock there? Loosen and refit what holds the platform "
@@ -280,19 +280,19 @@ CHECK = Check(
     facts=(KEEPER_FACT,),
     steps=(
         Step(
-            "Level the stand first: all feet bear, none can be turned by hand. Wipe the table, brush out the slot. Say "
-            "whether you read the saw's table or the sled's platform (which then lies on the table).",
+            "Level the stand first: all feet bear, none can be turned by hand. Wipe the table, brush out the slot. "
+            "Say whether you read the saw's table or the sled's platform (which then lies on the table).",
             asks=("surface",),
         ),
         Step(
-            f"{PROVE} Do it over the length across, the length along, and the diagonal, and measure between the lines "
-            "in the middle. A line that lies toward the straightedge that drew it: hollow, type it plain.",
+            f"{PROVE} Do it over the length across, the length along, and the diagonal, and measure between the "
+            "lines in the middle. A line that lies toward the straightedge that drew it: hollow, type it plain.",
             asks=("scribed", "edge_limit"),
         ),
         Step(
-            "Stand the straightedge on its edge along the four edges of the surface, 1/2 in inside. It touches at both "
-            "ends: type the gap in the middle as hollow. It rocks on the middle: hold it so that both ends stand off "
-            "alike, and type that gap as crown. No feeler goes in: hollow 0.",
+            "Stand the straightedge on its edge along the four edges of the surface, 1/2 in inside. It touches at "
+            "both ends: type the gap in the middle as hollow. It rocks on the middle: hold it so that both ends "
+            "stand off alike, and type that gap as crown. No feeler goes in: hollow 0.",
             asks=("hollow", "crown"),
             caution="A rule laid on its flat bends and follows the table; it shows nothing.",
         ),

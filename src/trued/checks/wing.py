@@ -19,6 +19,7 @@ DROOP_TOLERANCE = Limits.within(inches(1 / 32))  # at the outer edge, not loaded
 TWIST_TOLERANCE = Limits.within(inches(1 / 32))  # common practice
 SAG_TOLERANCE = Limits(None, inches(1 / 32))  # under 10 to 15 lb at the outer edge, common practice
 SET_LOW = inches(1 / 128)  # the middle of the tolerance of the step
+SIDES = ("keeper", "offcut", "operator", "far")
 PLACES = ("operator", "middle", "far")
 JOINT, OUTER, LOADED = "joint", "outer", "loaded"
 THICK = inches(3 / 8)  # common practice: more than this is no trim of a wing
@@ -69,15 +70,13 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
         end = "far" if by[TWIST] > 0.0 else "operator's"
         text = (
             f"The wing is twisted: its outer edge lies {size(by[TWIST], taken.unit)} lower at the {end} end than at "
-            "the "
-            f"other. Raise it there alone: shim at the {end} bolt or foot, half of it now, and read again."
+            f"the other. Raise it there alone: shim at the {end} bolt or foot, half of it now, and read again."
         )
         made.append(Move(TWIST, text, "wing", "up", 0.5 * abs(by[TWIST])))
     if SAG in by:
         text = (
             f"Under the load the outer edge sags by {size(by[SAG], taken.unit)}. Put a leg or strut under it, or "
-            "stiffen "
-            "the rails; until then nothing heavy lies out there, and the plan counts on it for no support."
+            "stiffen the rails; until then nothing heavy lies out there, and the plan counts on it for no support."
         )
         made.append(Move(SAG, text, "wing", "up", None))
     return tuple(made)
@@ -89,10 +88,9 @@ def _step_move(taken: Taken, step: float) -> Move:
     lies = f"{size(step, taken.unit)} {'above' if step < 0 else 'below'} the table"
     text = (
         f"At the joint the wing lies {lies} where it is worst. Slack its bolts, bring it {'down' if proud else 'up'} "
-        "by "
-        f"{size(by, taken.unit)} there, so that it lies {size(SET_LOW, taken.unit)} below the table (a feeler of that "
-        "thickness under a straightedge across the joint), and tighten from the middle outward. It must never stand "
-        "proud: work would catch on it."
+        f"by {size(by, taken.unit)} there, so that it lies {size(SET_LOW, taken.unit)} below the table (a feeler of "
+        "that thickness under a straightedge across the joint), and tighten from the middle outward. It must never "
+        "stand proud: work would catch on it."
     )
     return Move(STEP, text, "wing", "down" if proud else "up", by)
 
@@ -150,9 +148,8 @@ def card_says_otherwise(taken: Taken) -> Seen | None:
     lower = card == "on-table"
     text = (
         f"The card catches {'on the table when it is pushed from the wing' if lower else 'on the wing'}: so the wing "
-        "is "
-        f"{'lower' if lower else 'higher'} than the table, but it was typed {'higher' if lower else 'lower'}. Which "
-        "is it?"
+        f"is {'lower' if lower else 'higher'} than the table, but it was typed {'higher' if lower else 'lower'}. "
+        "Which is it?"
     )
     return Seen("card-says-otherwise", Act.REFUSE, text) if wrong else None
 
@@ -172,8 +169,7 @@ def rises(taken: Taken) -> Seen | None:
     sag = below(taken, LOADED, "middle") - below(taken, OUTER, "middle")
     text = (
         f"Under the load the outer edge stands {size(sag.value, taken.unit)} higher than without. Were the two "
-        "readings "
-        "exchanged, or did the saw tip with the straightedge on it? Stop if a foot lifts."
+        "readings exchanged, or did the saw tip with the straightedge on it? Stop if a foot lifts."
     )
     return Seen("rises", Act.DOUBT, text) if sag.value < -max(RISES, 4.0 * sag.u) else None
 
@@ -183,8 +179,7 @@ def too_much(taken: Taken) -> Seen | None:
     worst = max((r.value for r in taken.readings if r.kind is Kind.LENGTH and r.name != "edge_limit"), default=0.0)
     text = (
         f"{size(worst, taken.unit, 2)} is more than a wing is out when it is bolted on. Is the right unit typed, is "
-        "the "
-        "wing's bracket seated, and does it stand on its own leg?"
+        "the wing's bracket seated, and does it stand on its own leg?"
     )
     return Seen("too-much", Act.DOUBT, text) if worst > THICK else None
 
@@ -200,8 +195,8 @@ def not_proven_straightedge(taken: Taken) -> Seen | None:
 def load_not_read(taken: Taken) -> Seen | None:
     """An area that was not load-tested cold is not counted as support."""
     text = (
-        "The wing was not loaded. It counts as support only after it was load-tested cold, with twice the weight that "
-        "is to lie on it."
+        "The wing was not loaded. It counts as support only after it was load-tested cold, with twice the weight "
+        "that is to lie on it."
     )
     return None if read(taken, LOADED) else Seen("load-not-read", Act.NOTE, text)
 
@@ -209,11 +204,14 @@ def load_not_read(taken: Taken) -> Seen | None:
 def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     """Table and wing in section with the straightedge on top; afterwards the step and the droop, much larger."""
     k = 1 if taken.word("keeper") == "right" else -1
-    side = "the other side from the blade's keeper" if taken.word("side") == "offcut" else "the keeper's side"
-    k = -k if taken.word("side") == "offcut" else k
-    seen = (
-        f"Table and wing in section, seen from the operator's side, the wing {'right' if k > 0 else 'left'} ({side})."
-    )
+    side = taken.word("side") or "keeper"
+    if side in ("keeper", "offcut"):
+        k = -k if side == "offcut" else k
+        from_where = f"seen from the operator's side, the wing {'right' if k > 0 else 'left'} (the {side} side)"
+    else:
+        k = 1 if side == "far" else -1
+        from_where = f"seen along its joint, the operator's side left, the wing at the {side_words(side)}"
+    seen = f"Table and wing in section, {from_where}."
     shapes: list[Shape] = [rectangle(min(0, -k * 12), -1.5, 12, 1.5, "table"), Label((-k * 6, -2.8), "saw's table")]
     straight = rectangle(min(-k * 10, k * 13), 0.0, 23, 1.2, "fixture")
     if not founds:
@@ -223,10 +221,8 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         shapes += measured((k * 12.4, -1.2), (k * 12.4, 0.0), "outer", (k * 11.8, -0.9), "end" if k > 0 else "start")
         told = (
             f"{seen} A straightedge is pressed on the saw's table and reaches out over the wing. Read the gap at the "
-            "joint "
-            "and at the outer edge, at the operator's end, in the middle and at the far end, and say whether the "
-            "wing is "
-            "lower or higher there."
+            "joint and at the outer edge, at the operator's end, in the middle and at the far end, and say whether "
+            "the wing is lower or higher there."
         )
         return Drawing("Wing: where to read", told, tuple(shapes))
     by = {found.feature: found.value.value for found in founds}
@@ -245,14 +241,16 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     ]
     told = (
         f"{seen} At the joint the wing lies {size(by[STEP], taken.unit)} {'lower' if by[STEP] >= 0 else 'higher'} "
-        "than the "
-        f"table, its outer edge {size(by[DROOP], taken.unit)} {'lower' if by[DROOP] >= 0 else 'higher'} than the "
-        "joint, "
-        f"drawn much larger. The joint goes {step.direction} until it lies {size(SET_LOW, taken.unit)} below the "
-        "table, the "
-        f"outer edge {outer.direction}."
+        f"than the table, its outer edge {size(by[DROOP], taken.unit)} {'lower' if by[DROOP] >= 0 else 'higher'} "
+        f"than the joint, drawn much larger. The joint goes {step.direction} until it lies "
+        f"{size(SET_LOW, taken.unit)} below the table, the outer edge {outer.direction}."
     )
     return Drawing("Wing: what was found", told, tuple(shapes))
+
+
+def side_words(side: str) -> str:
+    """The side of the table in words."""
+    return "far side" if side == "far" else "operator's side"
 
 
 def _shown(mm: float) -> float:
@@ -303,8 +301,7 @@ CHECK = Check(
         Ask(
             "card",
             "where a card that is slid over the joint both ways catches: on-table (pushed from the wing), on-wing "
-            "(pushed "
-            "from the table), none",
+            "(pushed from the table), none",
             Kind.CHOICE,
             choices=("on-table", "on-wing", "none"),
             optional=True,
@@ -316,7 +313,7 @@ CHECK = Check(
     ),
     facts=(
         KEEPER_FACT,
-        Fact("side", "the side of the table it stands at", choices=("keeper", "offcut"), needed_for=Need.WORDS),
+        Fact("side", "the side of the table it stands at", choices=SIDES, needed_for=Need.WORDS),
         Fact("size_out", "how far the wing reaches out from the table", kind=Kind.LENGTH, needed_for=Need.MOVE),
         Fact("flange_height", "the height of the joint's flange", kind=Kind.LENGTH, needed_for=Need.MOVE),
     ),
@@ -327,10 +324,10 @@ CHECK = Check(
             asks=("edge_limit",),
         ),
         Step(
-            "Press the straightedge on the saw's table so that it reaches out over the wing. Read the gap close to the "
-            "joint and at the outer edge; at the operator's end, in the middle and at the far end. Say in words "
-            "whether "
-            "the wing is lower or higher: joint_low@middle, joint_high@middle. Where the wing is higher, lay "
+            "Press the straightedge on the saw's table so that it reaches out over the wing. Read the gap close to "
+            "the joint and at the outer edge; at the operator's end, in the middle and at the far end (of a wing at "
+            "the operator's or the far side: at its keeper's end, in the middle, at its offcut end). Say in words "
+            "whether the wing is lower or higher: joint_low@middle, joint_high@middle. Where the wing is higher, lay "
             "two equal strips between table and straightedge, and type by how much the gap is smaller than a strip.",
             asks=("joint_low", "joint_high", "outer_low", "outer_high"),
         ),
