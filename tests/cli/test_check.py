@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import shlex
 from pathlib import Path
 
 import pytest
@@ -134,7 +135,7 @@ def test_all_faults_of_a_call_at_once(trued: Call) -> None:
 
 def test_no_readings_show_an_example_that_runs(trued: Call) -> None:
     (text,) = trued("check", "five-cut", "--json").faults
-    example = text.partition("trued ")[2].split(" ")
+    example = shlex.split(text.partition("trued ")[2])
     assert example[:2] == ["check", "five-cut"]
     assert trued(*example, "--json").status == 0
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from trued.cli import check_words
 from trued.cli.answer import Answer, Json, common, moment
+from trued.cli.lines import example
 from trued.cli.standing_json import standing_json
 from trued.errors import InputRefused
 from trued.usecases.folders import book_path
@@ -50,9 +51,7 @@ def run(args: argparse.Namespace) -> Answer:
     facts = {f.name: value for f in check.facts if (value := getattr(args, f.name.replace("-", "_"), None)) is not None}
     typed = list(args.readings) + (readings_of(args.file) if args.file else [])
     if not typed:
-        raise InputRefused.of(
-            "", "", f"No readings were given. An example: trued check {check.id} {' '.join(check.example.given)}"
-        )
+        raise InputRefused.of("", "", f"No readings were given. An example: {example(check.id, check.example.given)}")
     result = run_check(
         check.id,
         typed,

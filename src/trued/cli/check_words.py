@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from trued.cli.lines import wrapped
+from trued.cli.lines import example, wrapped
 from trued.usecases.showing import brief, chance_said, shown, two_sided, within_said
 from trued.usecases.words import feature_said, said
 
@@ -35,7 +35,7 @@ def _how_to(check: Check) -> Iterator[str]:
     yield "Readings:"
     yield from (wrapped(_asked(ask), "  ") for ask in check.asks)
     yield ""
-    yield wrapped(f"Example: trued check {check.id} {' '.join(check.example.given)}")
+    yield wrapped(f"Example: {example(check.id, check.example.given)}")
 
 
 def _asked(ask: Ask) -> str:

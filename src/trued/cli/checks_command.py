@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from trued.cli.answer import Answer, Json, common
+from trued.cli.lines import example
 from trued.usecases.list_checks import list_checks
 
 if TYPE_CHECKING:
@@ -39,5 +40,5 @@ def _json(check: Check) -> Json:
         "ground": list(check.ground),
         "asks": [ask.name for ask in check.asks],
         "facts": [fact.name for fact in check.facts],
-        "example": f"trued check {check.id} {' '.join(check.example.given)}",
+        "example": example(check.id, check.example.given),
     }

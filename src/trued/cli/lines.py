@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+import shlex
 import textwrap
+from collections.abc import Sequence
 
 WIDTH = 100
 _TOGETHER = re.compile(r"(?<=\d) (?=(?:in|mm|min|%|m²|\d+/\d+)\b|%)")
@@ -20,3 +22,8 @@ def wrapped(text: str, indent: str = "") -> str:
         break_on_hyphens=False,
         break_long_words=False,
     ).replace("\u00a0", " ")
+
+
+def example(check: str, given: Sequence[str]) -> str:
+    """How a check is called with these readings; a word with a space in it is quoted."""
+    return shlex.join(("trued", "check", check, *given))

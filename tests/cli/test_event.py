@@ -1,0 +1,52 @@
+"""`trued event`: what happened, and what it makes doubtful."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from tests.cli.calling import STRIP, Call
+
+KINDS = [
+    *("saw-carried", "blade-same-kerf", "blade-thinner", "blade-thicker", "blade-realigned", "tilt-used"),
+    *("facing-renewed", "bar-adjusted", "screw-touched", "detent-loosened", "scale-moved", "wing-touched"),
+    *("sled-stored", "humidity-swing", "caliper-dropped"),
+]
+
+
+def test_help_lists_the_fifteen_kinds_in_their_order(trued: Call, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as done:
+        trued("event", "--help")
+    listed = capsys.readouterr().out.partition("kinds:\n")[2].splitlines()
+    assert done.value.code == 0
+    assert [line.split()[0] for line in listed] == KINDS
+    assert all(len(line.split()) > 3 and len(line) <= 100 for line in listed)
+
+
+def test_what_was_found_is_in_doubt_after_it(trued: Call, book: Path) -> None:
+    trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
+    answer = trued("event", "saw-carried", "--book", book, "--at", "2026-05-04T10:00", "--json").json
+    assert list(answer) == ["event", "kind", "subject", "at", "stale", "stale_text", "good_text", "cautions"]
+    assert answer["stale"] == ["sled.fence-angle@0"] and answer["at"].startswith("2026-05-04T")
+    assert answer["cautions"] == ["Check the knife and the toe of the rip fence before any rip."]
+    said = trued("event", "bar-adjusted", "sled", "--book", book, "--at", "2026-05-04T11:00")
+    assert "Kept: The bar was adjusted or tightened (sled)." in said.out
+    assert "that is: angle of the fence (sled)" in said.out
+    (standing,) = trued("standing", "--book", book, "--at", "2026-05-04T12:00", "--json").json["standings"]
+    assert len(standing["stale"]) == 2 and standing["decision"] == "not-proven"
+
+
+def test_what_another_thing_suffered_leaves_this_one_alone(trued: Call, book: Path) -> None:
+    trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
+    answer = trued("event", "screw-touched", "wing", "--book", book, "--at", "2026-05-04T10:00", "--json").json
+    assert answer["stale"] == []
+    other = trued("event", "tilt-used", "--book", book, "--at", "2026-05-04T10:30", "--json").json
+    assert other["stale"] == [] and other["cautions"] == []
+
+
+def test_kinds_and_subjects_that_are_not_known(trued: Call, book: Path) -> None:
+    kind = trued("event", "saw-caried", "--book", book, "--json")
+    assert kind.status == 2 and "Did you mean saw-carried?" in kind.faults[0]
+    subject = trued("event", "saw-carried", "sledd", "--book", book, "--json")
+    assert subject.status == 2 and "Did you mean sled?" in subject.faults[0]
+    assert trued("event", "saw-carried", "--json").status == 3

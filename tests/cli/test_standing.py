@@ -1,0 +1,84 @@
+"""`trued standing`: what is known, and what to do first."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.cli.calling import STRIP, Call
+
+PLAY = ("play@start=0.0040", "engaged@start=10.7", "play@end=0.0030", "engaged@end=12")
+
+
+def test_a_shop_in_which_nothing_was_found(trued: Call, book: Path) -> None:
+    answer = trued("standing", "--book", book, "--json").json
+    assert list(answer) == ["name", "now", "standings", "do_first", "never_checked", "unread"]
+    assert answer["standings"] == [] and answer["do_first"] == []
+    out = trued("standing", "--book", book).out
+    assert "Nothing was found here yet, so nothing is claimed." in out
+
+
+def test_what_can_hurt_someone_comes_first_and_by_check(trued: Call, book: Path) -> None:
+    never = trued("standing", "--book", book, "--json").json["never_checked"]
+    ids = [one["check"] for one in never]
+    assert len(set(ids)) == len(ids)
+    assert {"knife", "insert", "rip-fence", "blade-parallel"} == {one["check"] for one in never if one["safety"]}
+    assert [one["safety"] for one in never] == sorted((one["safety"] for one in never), reverse=True)
+    assert "five-cut" in ids and not {"stock", "dado", "diagonals", "support"} & set(ids)
+    out = trued("standing", "--book", book).out
+    assert out.index("Before the next cut") < out.index("knife") < out.index("Never checked here:")
+    trued("check", "five-cut", *STRIP, "--book", book)
+    later = trued("standing", "--book", book, "--json").json["never_checked"]
+    assert "five-cut" not in [one["check"] for one in later] and len(later) < len(never)
+
+
+def test_one_step_that_serves_two_features_is_named_once(trued: Call, book: Path) -> None:
+    trued("check", "bar-play", *PLAY, "--book", book, "--at", "2026-05-04T09:00")
+    words = ("standing", "--book", book, "--at", "2026-05-04T09:30")
+    answer = trued(*words, "--json").json
+    assert {one["feature"] for one in answer["standings"]} >= {"sled.bar-play", "sled.bar-swing"}
+    assert len(answer["do_first"]) == 1
+    out = trued(*words).out
+    assert out.count("Run bar-play once more") == 1
+    assert "1. play of the bar (sled), swing of the bar (sled): Run" in out
+
+
+def test_what_is_out_comes_before_what_cannot_be_told(trued: Call, book: Path) -> None:
+    trued("check", "bar-play", *PLAY, "--book", book, "--at", "2026-05-04T09:00")
+    trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:20")
+    words = ("standing", "--book", book, "--at", "2026-05-04T09:30")
+    answer = trued(*words, "--json").json
+    assert answer["do_first"][0] == "sled.fence-angle@0"
+    fence = next(one for one in answer["standings"] if one["feature"] == "sled.fence-angle@0")
+    assert list(fence) == [
+        *("feature", "unit", "value", "u", "dof", "tolerance", "chance_in", "decision", "since", "runs", "stale"),
+        *("safety", "blunder", "next", "minutes"),
+    ]
+    assert fence["next"]["direction"] == "open" and fence["next"]["amount"] > 0
+    out = trued(*words).out
+    assert out.index("1. angle of the fence") < out.index("2. play of the bar") < out.index("What is known:")
+    assert "If you turned it, record it: trued moved sled.fence-angle@0 open 0.0" in out
+    assert all(len(line) <= 100 for line in out.splitlines())
+
+
+def test_what_it_says_to_type_can_be_typed(trued: Call, book: Path) -> None:
+    trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
+    out = trued("standing", "--book", book, "--at", "2026-05-04T09:30").out
+    words = out.partition("record it: trued ")[2].splitlines()[0].split()
+    assert trued(*words, "--book", book, "--at", "2026-05-04T09:40").status == 0
+
+
+def test_strict(trued: Call, book: Path) -> None:
+    assert trued("standing", "--book", book, "--strict").status == 0
+    trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
+    words = ("standing", "--book", book, "--at", "2026-05-04T09:30")
+    assert trued(*words).status == 0
+    assert trued(*words, "--strict").status == 1
+
+
+def test_as_it_stood_at_a_time(trued: Call, book: Path) -> None:
+    trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
+    assert trued("standing", "--book", book, "--at", "2026-05-03T09:00", "--json").json["standings"] == []
+
+
+def test_it_needs_a_book(trued: Call) -> None:
+    assert trued("standing", "--json").status == 3
