@@ -127,7 +127,7 @@ def test_burned_inch(line: str, said: str) -> None:
     finding = run("caliper", f"{GOOD} hook_pull=36 from_line={line}")
     assert acts(finding)["burned-inch"] == "doubt" and not finding.moves
     assert said in next(s.text for s in finding.seen if s.code == "burned-inch")
-    assert "burned-inch" not in codes(run("caliper", f"{GOOD} hook_pull=36 from_line=36.9"))
+    assert "burned-inch" not in codes(run("caliper", f"{GOOD} hook_pull=36 from_line=36.8"))
 
 
 def test_fraction_display() -> None:

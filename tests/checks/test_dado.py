@@ -146,11 +146,15 @@ def test_fraction_display() -> None:
     assert "fraction-display" not in codes(run("dado", made.replace("0.758", "0.755")))
 
 
-@pytest.mark.parametrize(("shelf", "words", "moves"), [("0.749", "too thick by", 1), ("0.73", "has room of", 0)])
+@pytest.mark.parametrize(
+    ("shelf", "words", "moves"),
+    [("0.749", "too thick by", 1), ("0.73", "glue a shaving", 0), ("0.742", "has room of", 0)],
+)
 def test_drawings(shelf: str, words: str, moves: int) -> None:
     run_taken = taken("dado", f"groove=0.746 shelf={shelf}")
     after = CHECK.draw(run_taken, CHECK.evaluate(run_taken))
     assert words in after.told and len(arrows(after)) == moves
+    assert any(shape.role == "move" for shape in after.shapes) == (shelf != "0.742")
     assert "inside jaws" in CHECK.draw(run_taken, ()).told
 
 

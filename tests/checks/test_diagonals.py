@@ -98,7 +98,7 @@ def test_nothing_measured_is_refused() -> None:
 @pytest.mark.parametrize(
     ("made", "what"),
     [
-        (GOOD.replace("38 3/8", "39 5/16"), "The two diagonals"),
+        (GOOD.replace("38 3/8", "39 5/16"), "One diagonal against the rest"),
         (GOOD.replace("38 3/8", "39 3/8").replace("38 5/16", "39 5/16"), "Diagonals and sides"),
         (GOOD + "|other_height=31", "Height and other_height"),
     ],
@@ -107,7 +107,7 @@ def test_burned_inch(made: str, what: str) -> None:
     finding = run("diagonals", typed(made))
     seen = next(s for s in finding.seen if s.code == "burned-inch")
     assert seen.act == "doubt" and what in seen.text and not finding.moves
-    near = made.replace("39 5/16", "39").replace("39 3/8", "39 1/16").replace("=31", "=30.9")
+    near = made.replace("=39 5/16", "=38 7/16").replace("=39 3/8", "=38 1/2").replace("=31", "=30.2")
     assert "burned-inch" not in codes(run("diagonals", typed(near)))
 
 
@@ -125,10 +125,10 @@ def test_opposite_sides_nearly_alike() -> None:
 
 
 def test_sides_and_diagonals_that_are_not_of_one_box() -> None:
-    longer = run("diagonals", typed(GOOD.replace("height=30", "height=29 3/4")))
+    longer = run("diagonals", typed(GOOD.replace("height=30", "height=29.85")))
     assert acts(longer)["does-not-close"] == "doubt"
     assert "longer than these sides" in next(s.text for s in longer.seen if s.code == "does-not-close")
-    shorter = run("diagonals", typed(GOOD.replace("height=30", "height=30 1/4")))
+    shorter = run("diagonals", typed(GOOD.replace("height=30", "height=30.15")))
     assert "shorter than these sides" in next(s.text for s in shorter.seen if s.code == "does-not-close")
     assert "does-not-close" not in codes(run("diagonals", typed(GOOD.replace("height=30", "height=30 1/32"))))
 

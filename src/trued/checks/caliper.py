@@ -23,6 +23,7 @@ REPEAT_TOLERANCE = Limits(None, inches(0.001))  # one standard deviation on an e
 JAWS_TOLERANCE = Limits.within(inches(0.001))  # common practice: more is worn jaws
 TAPE_TOLERANCE = Limits.within(inches(1 / 64))  # common practice
 WANDER = inches(0.001)  # common practice: closed jaws come back nearer than this
+BURNED = 3.0  # mm: a worn hook and a coarse tape are within this of each other, common practice
 ONE_PIECE = ("marked", "known", "tip", "root")
 TAPE = ("hook_pull", "hook_push", "from_line")
 
@@ -134,7 +135,7 @@ def burned_inch(taken: Taken) -> Seen | None:
     if not (taken.has("hook_pull") and taken.has("from_line")):
         return None
     off = taken.mean("from_line").value - taken.mean("hook_pull").value
-    ten = burned(off) or ("10 in" if abs(abs(off) - inches(10.0)) <= inches(1 / 32) else "")
+    ten = burned(off, BURNED) or ("10 in" if abs(abs(off) - inches(10.0)) <= BURNED else "")
     text = (
         f"From the line the stick comes out {ten} {'longer' if off > 0 else 'shorter'} than from the hook: was the "
         "line that it was read from taken off? Type the length, not the mark."

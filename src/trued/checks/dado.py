@@ -208,7 +208,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         shapes += [rectangle(-2.4, 8, 4.8, 6, "part"), *measured((-2.4, 15), (2.4, 15), "shelf", (0, 16))]
         shapes += [
             *measured((-3, 3.4), (3, 3.4), "groove", (0, 6)),
-            *measured((7, 5), (7, 2), "depth", (8, 3.2), "start"),
+            *measured((5, 5), (5, 2), "depth", (5.8, 3.2), "start"),
         ]
         told = (
             "The groove seen from its end, the shelf above it. Measure the groove's width with the inside jaws at both "
@@ -218,14 +218,17 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     room = founds[0].value.value
     half = 2.2 if room > 0 else 3.6
     shapes += [rectangle(-half, 2.2 if room > 0 else 6.0, 2 * half, 8, "part")]
+    told = (
+        f"The groove seen from its end. The shelf {'has room of' if room > 0 else 'is too thick by'} "
+        f"{size(room, taken.unit)}, drawn much larger."
+    )
+    if (founds[0].limits or FIT_TOLERANCE).hold(room):
+        return Drawing("Dado: what was found", told, tuple(shapes))
     by = _fit_move(taken, founds[0])
     if by.direction == "wider":
         shapes += [Line((4, 2), (4, 5), "wanted", dashed=True), Arrow((3, 3.4), (4, 3.4), "move")]
     shapes += [Label((0, -2), "one more pass" if by.direction == "wider" else "next groove narrower", "move")]
-    told = (
-        f"The groove seen from its end. The shelf {'has room of' if room > 0 else 'is too thick by'} "
-        f"{size(room, taken.unit)}, drawn much larger. If it must be mended: {by.text}"
-    )
+    told += f" {by.text}"
     return Drawing("Dado: what was found", told, tuple(shapes))
 
 

@@ -18,6 +18,7 @@ TOLERANCE = Limits.within(1.5e-3)  # rad, 1/16 in between the diagonals of a 24 
 CLOSES = inches(1 / 32)  # common practice: sides and diagonals of one box agree within this and their reading
 OPPOSITE = inches(1 / 32)  # common practice
 RARE = 0.0003  # reading explains more than this at either side: a clean box is doubted less than once in 500
+BURNED = 2.5  # mm: sides and diagonals read with a tape agree within this, common practice
 ENDS = {"diagonal_1": ("A", "C"), "diagonal_2": ("B", "D")}
 SIDES = ("width", "height", "other_width", "other_height")
 MATES = (("width", "other_width"), ("height", "other_height"))
@@ -92,12 +93,13 @@ def _beyond(x: Uncertain, least: float) -> bool:
 def burned_inch(taken: Taken) -> Seen | None:
     """One length off by a whole inch, or by 10 or 100 mm: the tape was read from a line."""
     one, two = _diagonals(taken)
-    beyond = (one + two) / 2.0 - _from_sides(taken).value
+    sides = _from_sides(taken).value
+    # A racked box keeps the sum of its squared diagonals; a diagonal misread by an inch stands out against that.
+    due = math.sqrt(max(0.0, 2.0 * sides**2 - two**2))
     offs = [(f"{a} and {b}", taken.mean(a).value - taken.mean(b).value) for a, b in MATES if taken.has(b)]
-    if abs(beyond) > abs(one - two) / 4.0:  # a racked box keeps the mean of its diagonals, a misread one does not
-        offs += [("the two diagonals", one - two), ("diagonals and sides", beyond)]
+    offs += [("one diagonal against the rest", one - due), ("diagonals and sides", (one + two) / 2.0 - sides)]
     for what, off in offs:
-        if words := burned(off):
+        if words := burned(off, BURNED):
             text = (
                 f"{what[0].upper()}{what[1:]} are off by about {words}: was the tape held at that line instead of its "
                 "end, and the line not taken off? Measure all of them once more, alike."
@@ -165,10 +167,10 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         rack = math.copysign(2.4, founds[0].value.value)
     corners = {"A": (-8.0 - rack, -6.0), "B": (8.0 - rack, -6.0), "C": (8.0 + rack, 6.0), "D": (-8.0 + rack, 6.0)}
     shapes: list[Shape] = [Path(tuple(corners.values()), "part")]
-    shapes += [Label(_out(corners[name], 1.4), name, "letter") for name in corners]
+    shapes += [Label((x * 0.9, y + math.copysign(1.9, y) - 0.4), name, "letter") for name, (x, y) in corners.items()]
     if not founds:
         shapes += [Arrow(corners[a], corners[b], "measure", both_ends=True) for a, b in ENDS.values()]
-        shapes += [Label((-4.6, -2.2), "diagonal 1"), Label((4.6, -2.2), "diagonal 2")]
+        shapes += [Label((0, 3.8), "diagonal 1: A to C"), Label((0, -4.6), "diagonal 2: B to D")]
         shapes += [Label((0, -7.8), "width"), Label((9.4, 0), "height", anchor="start")]
         told = (
             "The box from the front, its corners A, B, C, D in turn round it. Measure both diagonals, A to C and B "
@@ -181,7 +183,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     shapes.append(Line(corners[c], corners[d], "before", dashed=True))
     if rack:
         shapes += [Arrow(_out(corners[end], 3.6), _out(corners[end], 0.4), "move") for end in (a, b)]
-        shapes.append(Label((0, -9.4), f"squeeze from {a} to {b}", "move"))
+        shapes.append(Label((0, -10.4), f"squeeze from {a} to {b}", "move"))
     told = (
         f"The box from the front, racked by {slope(angle, taken.unit)}, drawn much larger: from {a} to {b} is the "
         f"longer diagonal. Squeeze it by half of the difference."

@@ -25,6 +25,7 @@ BY_EYE = Scatter(
 EYE_OFF = 50.0 / 450.0  # how far aside, of its distance, an eye may be that thinks itself above: common practice
 PENCIL = inches(0.006), inches(0.014)  # half of a pencil line and more: common practice, 0.010 in
 KERFS = inches(0.06), inches(0.15)  # every common blade, common practice
+BURNED = 2.5  # mm: no line is set worse than this, common practice
 LINE_MOVED = inches(0.005)  # more than this beyond what a new blade explains is worth a sentence
 
 
@@ -104,7 +105,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
 
 def burned_inch(taken: Taken) -> Seen | None:
     """Off by a whole inch, or by 10 or 100 mm: one of the two was read from a line of the rule."""
-    off = [(cut, words) for mark, cut in _pairs(taken) if (words := burned(cut.value - mark.value))]
+    off = [(cut, words) for mark, cut in _pairs(taken) if (words := burned(cut.value - mark.value, BURNED))]
     text = f"{', '.join(place(r) for r, _ in off)}: off by {off[0][1]} from its mark. Read both again." if off else ""
     return Seen("burned-inch", Act.DOUBT, text) if off else None
 

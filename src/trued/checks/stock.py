@@ -178,9 +178,9 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
             rectangle(-12, 0, 24, 6, "board"),
             *(Label(at, "×", "measure") for at in spots),
             Label((0, 7.4), "thickness at six spots"),
-            Line((-12, -1.2), (12, -1.2), "limit"),
-            *measured((0, -1.2), (0, 0), "crook", (2.4, -1.0), "start"),
-            *measured((-12, -3.4), (12, -3.4), "crook length", (0, -5)),
+            Line((-12, -2.4), (12, -2.4), "limit"),
+            *measured((0, -2.4), (0, 0), "crook", (1, -1.5), "start"),
+            *measured((-12, -4.2), (12, -4.2), "crook length", (0, -5.8)),
         ]
         told = (
             "The board seen from above. Its thickness is read at six spots, well inside the edges and away from "
