@@ -153,6 +153,13 @@ def test_a_rough_blank_at_the_raw_end_gives_its_allowance_to_the_trim() -> None:
     assert high.setting == 300 * MM
 
 
+def test_a_rough_blank_behind_a_defect_keeps_clear_of_the_trim() -> None:
+    # The defect is shorter than the trim that the blank's allowance takes.
+    knot = board(trim_ends=(12 * MM, 0), defects=(Rect(0, 0, MM, MM),))
+    layout = laid(lay_out((knot,), (part(900, 80),), Rules(0, allowance=13 * MM, effort=10)))
+    assert next(parts(layout.used[0].tree)).piece.x >= 12 * MM
+
+
 def test_turned_rough_blanks_get_their_final_cut_too() -> None:
     panel = Stock("panel", 500 * MM, 800 * MM, have=1, grain=StockGrain.NONE)
     layout = laid(lay_out((panel,), (part(700, 90),), Rules(KERF, allowance=10 * MM, effort=5)))

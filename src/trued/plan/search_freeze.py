@@ -97,8 +97,8 @@ class _Freezer:
     def _final(self, piece: Rect, want: Want, copy: int, turned: bool) -> Node:
         """Square one end of a rough blank, then cut it to its length."""
         first = self.rules.allowance // 2
-        if not turned and piece.x == self.bed.x and self.bed.start_skip:
-            first = self.bed.start_skip
+        if not turned:  # the blank at the raw end gives its allowance to the trim
+            first = max(first, self.bed.stock.trim_ends[0] - piece.x)
         axis = Axis.ALONG if turned else Axis.ACROSS
         rest = _beyond(piece, axis, first)
         span = rest.width if turned else rest.length

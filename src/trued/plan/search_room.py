@@ -32,7 +32,6 @@ class Bed:
     state_y: int
     beyond_x: int
     beyond_y: int
-    start_skip: int
     defects: tuple[Rect, ...]
 
     @property
@@ -55,7 +54,7 @@ def bed_of(stock: Stock, rules: Rules, *, straight_only: bool) -> Bed | None:
         return None
     state_x = _end_state(x, beyond_x, rules)
     state_y = _end_state(y, beyond_y, rules)
-    return Bed(stock, x, y, length, width, state_x, state_y, beyond_x, beyond_y, skip, stock.defects)
+    return Bed(stock, x, y, length, width, state_x, state_y, beyond_x, beyond_y, stock.defects)
 
 
 def _end_state(trim: int, beyond: int, rules: Rules) -> int:
