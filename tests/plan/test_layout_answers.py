@@ -71,6 +71,14 @@ def test_a_defect_below_is_ripped_away() -> None:
     assert next(parts(layout.used[0].tree)).piece.y >= 10 * MM
 
 
+def test_a_part_between_defects_is_freed_on_both_sides() -> None:
+    # A split end over the whole width, and a bad edge over the whole length: two cuts free the rest.
+    marks = (Rect(0, 40 * MM, 60 * MM, 10 * MM), Rect(500 * MM, 0, 20 * MM, 15 * MM))
+    layout = laid(lay_out((board(defects=marks),), (part(930, 80),), Rules(KERF, effort=10)))
+    found = next(parts(layout.used[0].tree)).piece
+    assert (found.x, found.y) == (60 * MM, 15 * MM)
+
+
 def test_a_part_of_the_stock_s_own_width_is_not_ripped() -> None:
     layout = laid(lay_out((board(),), (part(300, copies=3),), Rules(KERF, effort=10)))
     assert {cut.axis for cut in cuts(layout.used[0].tree)} == {Axis.ACROSS}

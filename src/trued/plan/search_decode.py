@@ -7,7 +7,7 @@ free piece can take the part.
 
 from dataclasses import dataclass, field
 
-from trued.plan.search_room import REST, Room, open_bed
+from trued.plan.search_room import FAR, REST, Room, open_bed
 from trued.plan.search_task import Lie, Task
 
 FITS = 4
@@ -51,7 +51,7 @@ def decode(task: Task, recipe: Recipe, bins: tuple[int, ...]) -> Trial:
 
 
 Spot = tuple[Room, Lie, int, int]
-"""A room, the way to lie in it, and where a freeing cut ends along x or y to get past a defect (-1 for none)."""
+"""A room, the way to lie in it, and the place where it begins: the datum corner, or behind a defect."""
 
 
 class _Decoder:
@@ -122,7 +122,7 @@ class _Decoder:
                 rating = rate(room, lie, over_x, over_y)
                 if least is not None and rating >= least:
                     continue
-                spot = self._past_defects(room, lie) if room.defects else (room, lie, -1, -1)
+                spot = self._past_defects(room, lie) if room.defects else (room, lie, room.x, room.y)
                 if spot is not None:
                     best, least = spot, rating
         return best
@@ -145,40 +145,32 @@ class _Decoder:
         return (over_y, over_x)
 
     def _past_defects(self, room: Room, lie: Lie) -> Spot | None:
-        """Where the part can lie in this room: at its datum corner, or behind one cut that frees it of a defect."""
-        marks = room.in_the_way(lie[0], lie[1])
-        if not marks:
-            return (room, lie, -1, -1)
-        spots: list[Spot] = []
-        end_x, end_y = max(mark.end_x for mark in marks), max(mark.end_y for mark in marks)
-        if self._clear_behind(room, lie, end_x - room.x, 0):
-            spots.append((room, lie, end_x, -1))
-        if self._clear_behind(room, lie, 0, end_y - room.y):
-            spots.append((room, lie, -1, end_y))
-        # The cheaper way past is the one that gives up less wood.
-        return (
-            min(spots, key=lambda s: (s[2] - room.x) * room.width if s[2] >= 0 else (s[3] - room.y) * room.length)
-            if spots
-            else None
-        )
+        """Where the part can lie in this room: at its datum corner, or behind cuts that free it of defects."""
+        if not room.in_the_way(lie[0], lie[1]):
+            return (room, lie, room.x, room.y)
+        starts_x = {room.x, *(mark.end_x for mark in room.defects)}
+        starts_y = {room.y, *(mark.end_y for mark in room.defects)}
+        spots = [(x, y) for x in sorted(starts_x) for y in sorted(starts_y) if self._clear_from(room, lie, x, y)]
+        if not spots:
+            return None
+        # The best way past leaves the most wood.
+        return (room, lie, *max(spots, key=lambda spot: _left(room, *spot)))
 
-    def _clear_behind(self, room: Room, lie: Lie, step_x: int, step_y: int) -> bool:
-        over_x, over_y = room.length - step_x - lie[0], room.width - step_y - lie[1]
-        need_x = 1 if (step_x or room.state_x == REST) and room.state_x != 1 and self.task.rest == REST else 0
-        need_y = 1 if (step_y or room.state_y == REST) and room.state_y != 1 and self.task.rest == REST else 0
-        if over_x < need_x or over_y < need_y:
+    def _clear_from(self, room: Room, lie: Lie, x: int, y: int) -> bool:
+        over_x, over_y = room.x + room.length - x - lie[0], room.y + room.width - y - lie[1]
+        state_x = room.state_x if x == room.x or room.state_x == FAR else self.task.rest
+        state_y = room.state_y if y == room.y or room.state_y == FAR else self.task.rest
+        if over_x < (state_x == REST) or over_y < (state_y == REST):
             return False
-        x, y = room.x + step_x, room.y + step_y
         return not any(
             mark.x < x + lie[0] and x < mark.end_x and mark.y < y + lie[1] and y < mark.end_y for mark in room.defects
         )
 
     def _place(self, want: int, spot: Spot, left: int) -> int:
         """Cut out as many copies as lie side by side here, at most `left`; says how many."""
-        room, lie, past_x, past_y = spot
+        room, lie, x, y = spot
         self.free.remove(room)
-        if past_x >= 0 or past_y >= 0:
-            room = self._shed(room, past_x, past_y)
+        room = self._shed(room, x, y)
         along_first = self._along_first(room, lie, left)
         strip = self._cut(room, lie[1] if along_first else lie[0], across=not along_first)
         size = lie[0] if along_first else lie[1]
@@ -194,12 +186,15 @@ class _Decoder:
             self._keep(here)
         return done
 
-    def _shed(self, room: Room, past_x: int, past_y: int) -> Room:
-        across = past_x >= 0
-        freed = room.shed(past_x if across else past_y, across=across, kerf=self.kerf, rest=self.task.rest)
-        if room.low is not None:
-            self._keep(room.low)
-        return freed
+    def _shed(self, room: Room, x: int, y: int) -> Room:
+        """The piece that begins there, behind one cut along each axis that needs one."""
+        for end, across in ((x, True), (y, False)):
+            if end > (room.x if across else room.y):
+                freed = room.shed(end, across=across, kerf=self.kerf, rest=self.task.rest)
+                if room.low is not None:
+                    self._keep(room.low)
+                room = freed
+        return room
 
     def _takes(self, room: Room, lie: Lie) -> bool:
         over_x, over_y = room.length - lie[0], room.width - lie[1]
@@ -242,3 +237,7 @@ class _Decoder:
         if split in {1, 2}:
             return split == 1
         return (over_x < over_y) is (split == 3)
+
+
+def _left(room: Room, x: int, y: int) -> int:
+    return (room.x + room.length - x) * (room.y + room.width - y)
