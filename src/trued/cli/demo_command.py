@@ -111,6 +111,8 @@ def _outcome(outcome: Outcome) -> Iterator[str]:
         came = "it fits" if fitted else "it does not fit"
         before = f"before the first cut the chance told was {chance_said(told)}"
         yield wrapped(f"{name}: really {shown(value, 'mm', 'in')}, so {came}; {before}.")
+    right = outcome.sure - len(outcome.wrong)
+    yield wrapped(f"Of {outcome.sure} things that the measured parts made sure, {right} were really so.")
     yield ""
     yield wrapped(f"The book, the shop and job files and the printed sheets lie in {outcome.folder}.")
     yield wrapped(f"Look around in it: trued standing --book {outcome.folder / BOOK}")
@@ -123,5 +125,7 @@ def _json(steps: list[str], outcome: Outcome) -> Json:
         "fence_rad": outcome.fence_rad,
         "fence_said": {"value": said.x.value, "u": said.x.u} if said is not None else None,
         "fits": [{"name": n, "mm": v, "fitted": f, "chance_told": c} for n, v, f, c in outcome.fits],
+        "sure": outcome.sure,
+        "wrong": list(outcome.wrong),
         "folder": str(outcome.folder),
     }

@@ -44,12 +44,17 @@ class DemoStep:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What nobody in the workshop knew, against what the tool said. rad and mm."""
+    """What nobody in the workshop knew, against what the tool said. rad and mm.
+
+    sure: how much the proof called sure; wrong: what of it was not so.
+    """
 
     fence_rad: float
     fence_said: Standing | None
     fits: tuple[tuple[str, float, bool, float], ...]
     """(fit, what it really came to in mm, whether it fitted, the chance that was told before the first cut)."""
+    sure: int
+    wrong: tuple[str, ...]
     folder: Path
 
 
@@ -72,9 +77,10 @@ class Demo:
         plan = self._plan()
         yield DemoStep("The job", "Parts, board, order of cuts, corrected settings, and whether it fits.", plan)
         lengths = self._cut(plan)
-        yield DemoStep("The parts as cut", "Measured parts are readings of the saw as well.", self._prove(lengths))
+        proof = self._prove(lengths)
+        yield DemoStep("The parts as cut", "Measured parts are readings of the saw as well.", proof)
         yield DemoStep("What was learnt", "The measured lengths sharpened the scale of the stop.", self._standing())
-        self.outcome = self._compare(plan, lengths)
+        self.outcome = self._compare(plan, proof, lengths)
 
     def _describe(self) -> ShopView:
         for name, source in ((SHOP, "demo_shop.toml"), (JOB, "demo_job.toml")):
@@ -147,10 +153,13 @@ class Demo:
         text = (self.folder / JOB).read_text(encoding="utf-8")
         return prove_job(text, typed, book=self.book, at=self._later(90))
 
-    def _compare(self, plan: PlanView, lengths: dict[str, float]) -> Outcome:
-        from trued.usecases.demo_fits import true_fits
+    def _compare(self, plan: PlanView, proof: ProofView, lengths: dict[str, float]) -> Outcome:
+        from trued.usecases.demo_fits import sure_words, true_fits
 
-        return Outcome(self.truth.fence_rad, self._fence(), tuple(true_fits(plan, lengths)), self.folder)
+        fits = tuple(true_fits(plan, lengths))
+        sure = list(sure_words(proof.proof, lengths, {name: fitted for name, _, fitted, _ in fits}))
+        wrong = tuple(name for name, right in sure if not right)
+        return Outcome(self.truth.fence_rad, self._fence(), fits, len(sure), wrong, self.folder)
 
     def _later(self, minutes: float) -> datetime:
         self._clock += timedelta(minutes=minutes)

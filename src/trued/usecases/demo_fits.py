@@ -1,4 +1,4 @@
-"""What the fits of the demo's job really came to, from the true lengths: the judge of what the tool had said."""
+"""What the demo's job really came to, from the true lengths: the judge of what the tool had said."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ from itertools import product
 
 from trued.job.evaluate import Ground, evaluate
 from trued.job.fit_spec import FitSpec
+from trued.job.proof import Proof
 from trued.job.tree import Name, PartSize, Side, uses
+from trued.measure.decision import LEVEL, Decision, Limits
 from trued.usecases.plan_view import FitView, PlanView
 
 
@@ -18,6 +20,30 @@ def true_fits(plan: PlanView, lengths: Mapping[str, float]) -> Iterator[tuple[st
         worst = min(values, key=lambda value: _margin(view, value))
         chance = view.expected.chance if view.expected is not None else 0.0
         yield view.name, worst, _margin(view, worst) >= 0.0, chance
+
+
+def sure_words(proof: Proof, lengths: Mapping[str, float], fitted: Mapping[str, bool]) -> Iterator[tuple[str, bool]]:
+    """(what the proof called sure, whether it was really so), for each of its verdicts and fits."""
+    for verdict in (*proof.sizes, *proof.alike):
+        if verdict.decision is Decision.NOT_PROVEN or verdict.limits is None:
+            continue
+        shift = verdict.found.value - verdict.off.value
+        off = _true(verdict.name, lengths) - shift
+        yield verdict.name, _within(verdict.limits, off) is (verdict.decision is Decision.PROVEN_IN)
+    for fit in proof.fits:
+        if fit.chance >= LEVEL or fit.chance <= 1.0 - LEVEL:
+            yield fit.name, fitted[fit.name] is (fit.chance >= LEVEL)
+
+
+def _true(name: str, lengths: Mapping[str, float]) -> float:
+    """`side@1.length`, or the difference of two such."""
+    first, _, second = name.partition(" - ")
+    size = lengths[first.removesuffix(".length")]
+    return size - lengths[second.removesuffix(".length")] if second else size
+
+
+def _within(limits: Limits, mm: float) -> bool:
+    return (limits.low is None or limits.low <= mm) and (limits.high is None or mm <= limits.high)
 
 
 def _cases(plan: PlanView, spec: FitSpec) -> Iterator[dict[str, int]]:
