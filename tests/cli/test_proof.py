@@ -1,0 +1,109 @@
+"""`trued proof`: measured parts, and what they teach."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from tests.cli.calling import RACK, Call
+
+STICK = '[[instrument]]\nid = "stick-1"\nkind = "stick"\nresolution = "0.0005"\nlimit = "0.001"\n'
+KEYS = ["job", "run", "planned", "sizes", "alike", "gaps", "fits", "lessons", "standing", "record"]
+
+
+@pytest.fixture
+def planned(trued: Call, book: Path, tmp_path: Path) -> Path:
+    """A book with a stick of known length, and a plan of the rack."""
+    more = tmp_path / "more.toml"
+    more.write_text(STICK, encoding="utf-8")
+    trued("shop", more, "--book", book)
+    trued("plan", RACK, "--book", book, "--at", "2026-05-04T09:00")
+    return book
+
+
+def test_the_answer_has_its_keys_and_judges_by_hand(trued: Call) -> None:
+    """A shelf is meant to be 13 3/8 + 0.0004 = 13.3754; 0.0016 over is well within 1/64; the copies differ by 0.001."""
+    answer = trued("proof", RACK, "shelf@1=13.377", "shelf@2=13.376", "side.width@1=3.497", "--json").json
+    assert list(answer) == KEYS
+    assert (answer["run"], answer["planned"], answer["record"], answer["standing"]) == (None, False, None, [])
+    first = answer["sizes"][0]
+    assert first["name"] == "shelf@1.length" and first["off_mm"] == pytest.approx(0.0016 * 25.4, abs=1e-3)
+    assert first["decision"] == "proven-in" and first["tolerance_mm"] == pytest.approx([-25.4 / 64, 25.4 / 64])
+    assert answer["alike"][0]["off_mm"] == pytest.approx(0.001 * 25.4, abs=1e-6)
+    assert {fit["name"] for fit in answer["fits"]} >= {"shelf in its dados", "rack between the studs"}
+
+
+def test_a_difference_and_a_gap(trued: Call) -> None:
+    words = ("shelf@2-shelf@1=+0.003", "shelf in its dados:feelers=0.012")
+    answer = trued("proof", RACK, *words, "--json").json
+    assert answer["alike"][0]["name"] == "shelf@2.length - shelf@1.length"
+    (gap,) = answer["gaps"]
+    assert gap["found_mm"] == pytest.approx(0.012 * 25.4) and gap["decision"] == "proven-in"
+
+
+def test_in_words(trued: Call) -> None:
+    said = trued("proof", RACK, "shelf@1=13.377", "side@1:rule=30")
+    assert "shelf@1.length: +0.0016 in off; true, sure enough (over 99 % within its tolerance)" in said.out
+    assert "Does it go together, with what was measured?" in said.out
+    assert said.out.endswith("Not kept: no book was named.\n")
+
+
+def test_the_settings_of_the_kept_plan_teach_the_scale_of_the_stop(trued: Call, planned: Path) -> None:
+    """The plan set the stop to 13 3/8 (a shop that knows nothing corrects nothing): a shelf 0.02 longer says that the
+    scale reads short by that much there."""
+    words = [f"shelf@{n}:stick-1=13.395" for n in (1, 2, 3, 4)]
+    answer = trued("proof", RACK, *words, "--book", planned, "--at", "2026-05-04T15:00", "--json").json
+    assert answer["planned"] is True and len(answer["run"]) == 32
+    lesson = answer["lessons"][0]
+    assert lesson["station"] == "sled" and lesson["set_mm"] == pytest.approx(13.375 * 25.4)
+    (offset,) = [one for one in answer["standing"] if one["feature"] == "sled.stop-offset@0"]
+    assert offset["value"] == pytest.approx(0.02 * 25.4, rel=0.05)
+    known = trued("standing", "--book", planned, "--at", "2026-05-04T16:00", "--json").json["standings"]
+    assert [one["feature"] for one in known] == ["sled.stop-offset@0"]
+
+
+def test_a_coarse_reading_teaches_nothing(trued: Call, planned: Path) -> None:
+    """A tape with a loose hook knows less of the scale than is assumed of it anyway, a 1/64 in."""
+    answer = trued("proof", RACK, "shelf@1:tape=13 13/32", "--book", planned, "--json").json
+    assert answer["lessons"] != []
+    assert answer["standing"] == [] and trued("standing", "--book", planned, "--json").json["standings"] == []
+
+
+def test_its_own_record(trued: Call, planned: Path) -> None:
+    """What came of the chances that were told: of the gap that was measured it is known, so it counts."""
+    answer = trued("proof", RACK, "shelf in its dados:feelers=0.012", "--book", planned, "--json").json
+    record = answer["record"]
+    assert (record["judged"], record["fitted"]) == (1, 1) and 0.0 < record["stated"] < 1.0
+    said = trued("proof", RACK, "shelf@2-shelf@1=+0.030", "--book", planned)
+    assert "The tool's own record here: " in said.out and "Kept in the book as run " in said.out
+
+
+def test_without_a_plan_nothing_is_told_of_settings(trued: Call, book: Path) -> None:
+    answer = trued("proof", RACK, "side@1-side@2=0.001", "--book", book, "--json").json
+    assert answer["planned"] is False and answer["lessons"] == [] and answer["record"] is None
+
+
+def test_strict(trued: Call) -> None:
+    assert trued("proof", RACK, "shelf@1=13.5", "--strict").status == 1
+    assert trued("proof", RACK, "shelf@1=13.5").status == 0
+
+
+@pytest.mark.parametrize(
+    ("word", "said"),
+    [
+        ("shelfs@1=13", "Did you mean shelf?"),
+        ("shelf@9=13", "shelf"),
+        ("shelf@1.height=13", "length, width, thickness"),
+        ("shelf@1=1,337", "thousand"),
+        ("shelf", "PART@COPY=SIZE"),
+    ],
+)
+def test_what_cannot_be_measured(trued: Call, planned: Path, word: str, said: str) -> None:
+    wrong = trued("proof", RACK, word, "--book", planned, "--json")
+    assert wrong.status == 2 and said in wrong.faults[0]
+    assert "Nothing was measured" in trued("proof", RACK, "--json").faults[0]
+
+
+def test_beyond_the_end_of_ones_caliper(trued: Call, book: Path) -> None:
+    wrong = trued("proof", RACK, "shelf@1=13.377", "--book", book, "--json")
+    assert "caliper-1 reads to 203 mm (8 in). Measure the difference" in wrong.faults[0]

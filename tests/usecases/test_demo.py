@@ -1,0 +1,57 @@
+"""The demo's proof against its hidden truth, in a handful of workshops; many more: `tasks.py bench demo`."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from trued.errors import InputRefused
+from trued.usecases.demo import Demo, demo_book
+from trued.usecases.demo_truth import Truth
+from trued.usecases.standing import what_stands
+
+
+@pytest.mark.parametrize("seed", [3, 11, 29])
+def test_the_proof_agrees_with_the_truth(tmp_path: Path, seed: int) -> None:
+    """Nothing that was called sure is wrong, and the fence lies where the tool believes it, within four times u."""
+    demo = Demo(tmp_path / "demo", seed, datetime(2026, 5, 4, 8, tzinfo=UTC))
+    titles = [step.title for step in demo.steps()]
+    outcome = demo.outcome
+    assert outcome is not None and outcome.fence_said is not None
+    assert titles[0] == "The workshop" and titles[-1] == "What was learnt"
+    assert outcome.sure >= 5 and outcome.wrong == ()
+    x = outcome.fence_said.x
+    assert abs(outcome.fence_rad - x.value) < 4.0 * x.u < 8e-4
+    assert all(0.0 <= told <= 1.0 for _, _, _, told in outcome.fits)
+
+
+def test_the_truth_is_drawn_from_the_seed() -> None:
+    one, same, other = Truth.drawn(5), Truth.drawn(5), Truth.drawn(6)
+    assert (one.fence_rad, one.strip()) == (same.fence_rad, same.strip())
+    assert one.fence_rad != other.fence_rad
+
+
+def test_a_strip_shows_four_times_the_corner() -> None:
+    """The truth cuts by itself: taper = 4 × angle × length, within what its caliper and seating scatter."""
+    truth = Truth.drawn(7)
+    tapers = []
+    for _ in range(400):
+        read = dict(word.split("=") for word in truth.strip() if not word.startswith(("middle", "length")))
+        tapers.append(float(read["free_end"]) - float(read["fence_end"]))
+    assert sum(tapers) / 400 == pytest.approx(4.0 * truth.fence_rad * 12.0, abs=3e-4)
+
+
+def test_its_book_is_of_today(tmp_path: Path) -> None:
+    book = demo_book(tmp_path / "demo")
+    view = what_stands(book)
+    fence = next(line.standing for line in view.lines if line.standing.feature == "sled.fence-angle@0")
+    assert timedelta(0) < view.now - fence.since < timedelta(hours=9)
+    assert fence.decision == "proven-in"
+
+
+def test_a_folder_that_is_not_its_own(tmp_path: Path) -> None:
+    (tmp_path / "mine.txt").touch()
+    with pytest.raises(InputRefused, match="left alone"):
+        Demo(tmp_path)
