@@ -12,7 +12,7 @@ from tests.worlds.board import Edge
 from tests.worlds.box import Box
 from tests.worlds.groove import Groove
 from tests.worlds.jaws import Jaws, Tape
-from tests.worlds.measuring import Shown, caliper, own_scatter, rule, tape
+from tests.worlds.measuring import Shown, caliper, own_scatter, tape
 from tests.worlds.rip import Rip
 from tests.worlds.sight import Blade, Sight
 from tests.worlds.tipping import Load
@@ -78,7 +78,7 @@ def feelers(rng: np.random.Generator) -> Shown:
 
 def stock(rng: np.random.Generator) -> Simulated:
     """A board of its own thickness, evenness, crook, cup, twist and moisture; a meter with an error of its own."""
-    jaws, thin, long, short = caliper(rng), feelers(rng), tape(rng), rule(rng)
+    jaws, thin, long, short = caliper(rng), feelers(rng), tape(rng), Shown.drawn(rng, INCH / 64, 0.3, 0.3)
     sd, mean = rng.uniform(0.0005, 0.006), rng.uniform(0.5, 1.0)
     edge = Edge(rng.uniform(30.0, 90.0), rng.uniform(-1.0, 1.0) * 0.08)
     cup, twist = rng.uniform(-0.1, 0.1, 2)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-PARTS = 40
+PARTS = 12
 
 
 @dataclass
@@ -38,10 +38,10 @@ class Load:
 
     def balance(self) -> float:
         """Where one could lift it level, by halving: the pieces turn it one way left of there, the other way right."""
-        low, high = -100.0, 200.0
-        for _ in range(80):
+        low, high, points = -100.0, 200.0, self.points()
+        for _ in range(48):
             middle = (low + high) / 2
-            low, high = (middle, high) if sum(w * (x - middle) for w, x in self.points()) > 0 else (low, middle)
+            low, high = (middle, high) if sum(w * (x - middle) for w, x in points) > 0 else (low, middle)
         return (low + high) / 2
 
     def on_springs(self, span: float, stiffness: float = 500.0) -> float:
