@@ -138,6 +138,6 @@ def test_drawings(crook: str, words: str) -> None:
 
 
 def test_coverage() -> None:
-    held = coverage(stock, 400, seed=43)
+    held = coverage(stock, 200, seed=43)
     assert set(held) == set(CHECK.features)
-    assert all(0.92 <= share <= 0.985 for share in held.values()), held
+    assert all(0.90 <= share <= 0.995 for share in held.values()), held

@@ -158,4 +158,4 @@ def test_drawings(edge: float, words: str, moves: int) -> None:
 
 
 def test_coverage() -> None:
-    assert 0.93 <= coverage(support, 500, seed=47)["support-margin"] <= 0.98
+    assert 0.91 <= coverage(support, 250, seed=47)["support-margin"] <= 0.985
