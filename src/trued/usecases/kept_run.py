@@ -42,7 +42,7 @@ def keep_run(
         thing = thing_of(check.features[0], shop, in_use)
         scatter = now.scatter(check, thing)
         bare = unit or shop.unit
-        taken = take(check, typed, known, instruments=shop.instruments, unit=bare, scatter=scatter, limits=limits)
+        taken = take(check, typed, known, instruments=now.instruments, unit=bare, scatter=scatter, limits=limits)
         examined(taken)
         run, readings = rows_of(taken, key or new_id(), now.now, fixture=in_use, facts=known, device=device or None)
         book.add_run(run, readings)

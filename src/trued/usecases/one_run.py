@@ -105,7 +105,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
     )
     try:
         scatter = then.scatter(check, thing_of(check.features[0], then.shop, run.fixture))
-        taken = take(check, typed, facts, instruments=then.shop.instruments, unit=unit, scatter=scatter)
+        taken = take(check, typed, facts, instruments=then.instruments, unit=unit, scatter=scatter)
         finding = examine(taken)
     except InputRefused as refused:
         return replace(told, refused=tuple(fault.text for fault in refused.faults))

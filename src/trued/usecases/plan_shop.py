@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
 from pathlib import Path
@@ -38,7 +38,8 @@ def plan_shop(book: Path | None, file: Path | None, at: datetime) -> PlanShop | 
         raise InputRefused.of("--shop", str(file), "Name a book or a shop file, not both.")
     if book is not None:
         now = shop_now(book, at)
-        return PlanShop(now.shop, now.standings(), book, now.left_out)
+        shop = replace(now.shop, instruments=now.instruments)
+        return PlanShop(shop, now.standings(), book, now.left_out)
     if file is not None:
         from trued.shop.read_shop import read_shop
         from trued.usecases.describe_shop import read_text

@@ -85,8 +85,8 @@ def _kept(
     job = read_job(text, unit=unit or now.unit)
     plan = latest_plan(book, text)
     groups = groups_in(plan.json) if plan is not None else None
-    budget = Budget(job, _holds(now), _whole(job, groups), now.shop.instruments)
-    readings = read_proof(job, typed, now.shop.instruments)
+    budget = Budget(job, _holds(now), _whole(job, groups), now.instruments)
+    readings = read_proof(job, typed, now.instruments)
     proof = prove(budget, readings)
     run, rows = _rows(now, job, plan, proof, readings, key)
     came = tuple(_came(book, plan, proof, run, now.now)) if plan is not None else ()

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING
 from trued.errors import InputRefused
 from trued.form import Check, take
 from trued.measure.decision import Limits
+from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
 from trued.shop.capability import Capability, capability
 from trued.shop.feature import full_name
 from trued.shop.history import Happened, History, Moved, Observed
+from trued.shop.instruments import with_own_repeat
 from trued.shop.learnt import scatter_of
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
@@ -29,18 +31,23 @@ if TYPE_CHECKING:
     from trued.store.rows import HistoryRows, StoredRun
 
 PROOF = "proof"
+SELF_CHECK = "caliper"
 SET_TO = "set:"
 
 
 @dataclass(frozen=True, slots=True)
 class ShopNow:
-    """What is known at `now`. `left_out` names runs that can no longer be worked out, and why."""
+    """What is known at `now`. `left_out` names runs that can no longer be worked out, and why.
+
+    instruments: the shop's own, each with the repeat that its own check has found of it.
+    """
 
     path: Path
     shop: Shop
     history: History
     now: datetime
     left_out: tuple[str, ...] = ()
+    instruments: tuple[Instrument, ...] = ()
 
     @property
     def unit(self) -> Unit:
@@ -85,17 +92,28 @@ def read_now(book: Book, path: Path, now: datetime | None = None) -> ShopNow:
     """The same from a book that is open already."""
     at = now or datetime.now(UTC)
     shop = book.shop()
-    history, left_out = history_of(book.history(until=at), shop)
-    return ShopNow(path, shop, history, at, left_out)
+    rows = book.history(until=at)
+    instruments = instruments_of(rows, shop, at)
+    history, left_out = history_of(rows, shop, instruments)
+    return ShopNow(path, shop, history, at, left_out, instruments)
 
 
-def history_of(rows: HistoryRows, shop: Shop) -> tuple[History, tuple[str, ...]]:
+def instruments_of(rows: HistoryRows, shop: Shop, now: datetime) -> tuple[Instrument, ...]:
+    """The shop's instruments, with the repeat that the check of caliper and tape has found of them by `now`."""
+    runs = tuple(stored for stored in rows.runs if stored.run.check == SELF_CHECK)
+    if not runs:
+        return shop.instruments
+    checked, _ = history_of(replace(rows, runs=runs), shop, shop.instruments)
+    return with_own_repeat(shop.instruments, standings(checked, now, shop=shop))
+
+
+def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument]) -> tuple[History, tuple[str, ...]]:
     """Every run worked out again from its readings as typed; a run that no longer can be is named, not dropped."""
     observed: list[Observed] = []
     left_out: list[str] = []
     for stored in rows.runs:
         try:
-            observed += observations(stored, shop)
+            observed += observations(stored, shop, instruments)
         except InputRefused as refused:
             left_out.append(f"{stored.run.check} of {stored.run.taken:%Y-%m-%d}: {refused}")
     moved = tuple(Moved(m.at, m.feature, m.amount, m.direction, m.typed, m.id) for m in rows.moves)
@@ -103,14 +121,14 @@ def history_of(rows: HistoryRows, shop: Shop) -> tuple[History, tuple[str, ...]]
     return History(tuple(observed), moved, happened), tuple(left_out)
 
 
-def observations(stored: StoredRun, shop: Shop) -> tuple[Observed, ...]:
+def observations(stored: StoredRun, shop: Shop, instruments: Sequence[Instrument]) -> tuple[Observed, ...]:
     """What one kept run found, feature by feature."""
     run = stored.run
     check, typed, facts = as_check(stored)
     if not typed:
         return ()
     unit: Unit = "mm" if run.unit == "mm" else "in"
-    taken = take(check, typed, facts, instruments=shop.instruments, unit=unit)
+    taken = take(check, typed, facts, instruments=instruments, unit=unit)
     return tuple(
         Observed(
             run.taken,

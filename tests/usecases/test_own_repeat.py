@@ -1,0 +1,35 @@
+"""The check of the caliper sets what a reading with it is worth, for every later and earlier run of the book."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from trued.usecases.describe_shop import describe_shop
+from trued.usecases.run_check import CheckRun, run_check
+from trued.usecases.shop_now import shop_now
+
+ROOT = Path(__file__).resolve().parents[2]
+STRIP = ["fence_end=1.0120", "free_end=1.0300", "length=15"]
+# A wild hand: one marked spot of wood, read within 0.008 in; ten times what is assumed of a caliper.
+WILD = ["closed=0.0000"] * 5 + [f"edge={x}" for x in ("0.7410", "0.7490", "0.7450", "0.7420", "0.7480")]
+
+
+def repeat_of(run: CheckRun) -> float:
+    """Standard uncertainty in mm of one reading with the caliper, as the run saw it."""
+    return next(r.instrument.repeat.s for r in run.taken.readings if r.instrument and r.instrument.kind == "caliper")
+
+
+def test_a_hand_that_wanders_makes_every_run_less_sure(tmp_path: Path) -> None:
+    book = tmp_path / "shop.trued"
+    describe_shop(ROOT / "examples" / "shop.toml", book)
+    before = run_check("five-cut", STRIP, {}, book=book)
+    for _ in range(2):
+        run_check("caliper", WILD, {}, book=book)
+    after = run_check("five-cut", STRIP, {}, book=book)
+    spread = 0.0036 * 25.4  # sample standard deviation of the five readings, by hand: 0.0035355 in
+    assert repeat_of(before) == pytest.approx(0.025)
+    assert repeat_of(after) == pytest.approx(spread, rel=0.25)
+    assert after.finding.estimates[0].u > 1.2 * before.finding.estimates[0].u
+    assert {row.run for row in shop_now(book).history.observed} >= {before.run, after.run}
