@@ -49,8 +49,8 @@ def print_refusal(error: TruedError, *, as_json: bool) -> int:
 
 
 def dump(value: Json) -> str:
-    """JSON with plain numbers: what is infinite or not a number becomes null."""
-    return json.dumps(_finite(value), ensure_ascii=False, allow_nan=False)
+    """JSON with plain numbers: what is infinite or not a number becomes null. In ASCII, which any terminal carries."""
+    return json.dumps(_finite(value), allow_nan=False)
 
 
 def _finite(value: Json) -> Json:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import io
 import sys
 import tempfile
 import traceback
@@ -33,6 +34,7 @@ def main(argv: Sequence[str] | None = None, *, serve: Serve | None = None) -> in
     """Run one command and give its exit status; `serve` opens the pages, for the command that needs it."""
     words = list(sys.argv[1:] if argv is None else argv)
     as_json = "--json" in words
+    _print_anything()
     try:
         return _run(words, as_json, serve)
     except TruedError as error:
@@ -53,6 +55,8 @@ def _run(words: list[str], as_json: bool, serve: Serve | None) -> int:
     if words[0] == "--version":
         print(f"trued {__version__}")
         return 0
+    if any("\0" in word for word in words):
+        raise InputRefused.of("", "", "A word holds a null character; no file and no reading has one.")
     name = words[0]
     if name not in _HELP:
         raise InputRefused.of("", name, f"There is no command {name!r}. The commands: {', '.join(COMMANDS)}.")
@@ -62,6 +66,13 @@ def _run(words: list[str], as_json: bool, serve: Serve | None) -> int:
     parser.set_defaults(serve=serve)
     args = parser.parse_intermixed_args(words[1:])
     return print_answer(module.run(args), as_json=as_json, strict=getattr(args, "strict", False))
+
+
+def _print_anything() -> None:
+    """A sign that this terminal does not know, or bytes that were no text, are written as \\x…, never a fault."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
 
 
 def _overview() -> str:

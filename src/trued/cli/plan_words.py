@@ -16,6 +16,7 @@ from trued.usecases.plan_words import (
     placed_words,
     set_words,
     small,
+    together_words,
     true_words,
 )
 from trued.usecases.words import feature_said
@@ -43,6 +44,8 @@ def _together(view: PlanView) -> Iterator[str]:
     yield "DOES IT GO TOGETHER?"
     if not view.fits:
         yield "  The job names no fit that can be judged yet."
+    if whole := together_words(view):
+        yield wrapped(whole, "  ")
     for fit in view.fits:
         found = fit.expected
         if found is None:
