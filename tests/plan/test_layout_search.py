@@ -7,7 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.plan.layout_jobs import overlaps
 
+from trued.plan.layout import lay_out
 from trued.plan.pieces import PartGrain, Rules, Stock, Want
+from trued.plan.result import Layout
 from trued.plan.search import search
 from trued.plan.search_best import Best
 from trued.plan.search_boards import board_filler
@@ -190,6 +192,34 @@ def test_a_search_finds_what_the_first_answers_miss() -> None:
     assert best.verdict == judge(best.task, best.trial)
     # Without scales the bound is nothing, so that every choice of fewer sheets was tried in vain.
     assert best.floor.cost <= best.verdict.cost
+
+
+def three_sizes() -> tuple[Stock, ...]:
+    """Sheets, halves and three quarters, the small ones dearer by area."""
+    return (
+        Stock("whole", 2440 * MM, 1220 * MM, price=60.0),
+        Stock("half", 1220 * MM, 1220 * MM, price=34.0),
+        Stock("quarter", 1220 * MM, 610 * MM, price=19.0, have=3),
+    )
+
+
+def test_several_sizes_are_never_dearer_than_one_alone() -> None:
+    wants = tuple(want(f"p{n}", 1 + n % 3, 240 + 83 * (n * 7 % 11), 90 + 41 * (n * 5 % 9)) for n in range(12))
+    rules = Rules(3 * MM, effort=400)
+    several = lay_out(three_sizes(), wants, rules)
+    alone = lay_out(three_sizes()[:1], wants, rules)
+    assert isinstance(several, Layout) and isinstance(alone, Layout)
+    assert several.cost <= alone.cost
+    assert several.bound <= several.cost
+
+
+def test_the_last_few_parts_move_to_a_smaller_piece() -> None:
+    # 1500 fits no smaller piece; what stands over it goes to a quarter, not to a second whole sheet.
+    wants = (want("long", 2, 1500, 600, PartGrain.LENGTH), want("short", 3, 900, 590, PartGrain.LENGTH))
+    layout = lay_out(three_sizes(), wants, Rules(3 * MM, effort=200))
+    assert isinstance(layout, Layout)
+    assert Counter(used.stock.id for used in layout.used) == {"whole": 1, "quarter": 1}
+    assert layout.cost == layout.bound == 79.0
 
 
 def test_boards_with_a_defect_or_a_part_of_their_own_length_are_left_to_the_other_searches() -> None:
