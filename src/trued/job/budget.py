@@ -101,15 +101,17 @@ class Budget:
     def lean(self, part: str, copy: int, end: int, angle: str = "0") -> Uncertain:
         """How far an end (1 or 2) leans outward from the reference edge to the other edge, rad.
 
-        Cut from one board along one fence the two ends lean opposite ways and stay parallel; with the part turned over
-        on the same edge (the rough method) they lean alike, and so do the two mitres of one side.
+        End 2 is the one whose cut frees the part, on the keeper side: a tight fence makes it lean inward. End 1 was
+        made by the cut before, on the offcut side. Cut from one board along one fence the two lean opposite ways and
+        stay parallel; with the part turned over on the same edge (the rough method) they lean alike, and so do the
+        two mitres of one side.
         """
         group, scope = self.groups[part, copy], f"{part}@{copy}"
         if group.station != groups.SLED:
             u = self.untaught.guided_saw_mm / self._target_mm(part, Side.WIDTH)
             return Uncertain.of(0.0, untaught.source("guided", f"{scope}.end {end}", GUIDED, u))
         alike = self.job.method is Method.ROUGH or angle != "0"
-        sign = (group.leans or ((-1, -1) if alike else (-1, 1)))[end - 1]
+        sign = (group.leans or ((-1, -1) if alike else (1, -1)))[end - 1]
         crook = untaught.source("crook", scope, untaught.CROOK, self.untaught.crook_rad)
         swing = self.holds.source("swing", f"{scope}.length" if end == 2 else f"{scope}.end")
         against = linear(0.0, (float(sign), self._fence(angle)), (float(sign), Uncertain.of(0.0, crook)))

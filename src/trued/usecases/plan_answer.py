@@ -47,6 +47,8 @@ def answer_of(view: PlanView) -> dict[str, Plain]:
         "support": None if view.support is None else [_support(one, view.unit) for one in view.support],
         "cautions": list(view.cautions),
         "sheets": [str(path) for path in view.sheets],
+        "job_chance": None if view.whole is None else view.whole.chance,
+        "job_chance_interval95": _both(None if view.whole is None else view.whole.chance_interval),
         "safety": [{"feature": s.feature, "decision": s.decision, "text": s.text} for s in view.safety],
         "method": view.job.method.value,
         "kerf": {"mm": float(view.kerf.mm), "source": view.kerf.source, "assumed": view.kerf.assumed},
@@ -145,12 +147,21 @@ def _fit(fit: FitView) -> Plain:
         "mean_mm": fit.meant_mm if found is None else found.mean_mm,
         "sd_mm": None if found is None else found.sd_mm,
         "chance": None if found is None else found.chance,
+        "chance_interval95": _both(None if found is None else found.chance_interval),
         "interval95_mm": None if found is None else list(found.interval_mm),
         "shares": None if shares is None else dict(shares),
+        "total_shares": None if found is None else dict(found.totals),
+        "method": None if found is None else found.method,
+        "draws": None if found is None else found.draws,
+        "worst_at": None if found is None else ", ".join(word for word in (found.copies, found.place) if word) or None,
         "assumed": None if found is None else list(found.assumed),
         "limits_mm": [low, high],
         "meant_mm": fit.meant_mm,
     }
+
+
+def _both(ends: tuple[float, float] | None) -> Plain:
+    return None if ends is None else list(ends)
 
 
 def _support(one: TicketSupport, unit: Unit) -> Plain:

@@ -6,9 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from trued.job.budget import Budget
-from trued.job.fit import FitResult, judge_fits, waiting_fits
+from trued.job.fit import FitResult, JobResult, judge_job, waiting_fits
 from trued.job.groups import CutGroups, default_groups
 from trued.job.job import Job, Method
+from trued.job.kinds.mitres import Mitres
 from trued.plan.cut_groups import groups_of
 from trued.plan.job_cautions import stop_cautions
 from trued.plan.one_sided import roundings_of
@@ -20,7 +21,8 @@ from trued.plan.sled_support import TicketSupport, sled_support
 from trued.plan.station import reach_of
 from trued.plan.ticket import Ticket, tickets
 from trued.plan.together import parted
-from trued.shop.capability import Capability
+from trued.shop.capability import Capability, capability
+from trued.shop.feature import named
 from trued.shop.shop import Shop
 from trued.units import Unit
 from trued.usecases.plan_shop import PlanShop
@@ -29,7 +31,7 @@ from trued.usecases.plan_view import KerfUsed
 
 @dataclass(frozen=True, slots=True)
 class Cutting:
-    """What follows from a layout for one shop; `holds` is None when no shop is known."""
+    """What follows from a layout for one shop; `holds`, `whole` and `budget` are None when no shop is known."""
 
     order: Order | None
     tickets: tuple[Ticket, ...]
@@ -38,14 +40,19 @@ class Cutting:
     fits: tuple[FitResult, ...]
     support: tuple[TicketSupport, ...]
     problems: tuple[Problem, ...]
+    whole: JobResult | None = None
+    budget: Budget | None = None
 
 
 def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None, kerf: KerfUsed, unit: Unit) -> Cutting:
     holds = here.holds(float(kerf.mm)) if here is not None else None
     groups = default_groups(job)
     if not isinstance(found, Layout):
-        fits = judge_fits(Budget(job, holds, groups, here.shop.instruments)) if here and holds else ()
-        return Cutting(None, (), groups, holds, fits, (), ())
+        if here is None or holds is None:
+            return Cutting(None, (), groups, holds, (), (), ())
+        budget = budget_for(job, holds, groups, here)
+        whole = judge_job(budget)
+        return Cutting(None, (), groups, holds, whole.fits, (), (), whole, budget)
     order = order_cuts(found.used, reach_of(here.shop if here is not None else None, rough=job.method is Method.ROUGH))
     fits_now = tuple(fit for fit in job.fits if fit not in waiting_fits(job))
     readings = readings_of(found.used, order, holds, roundings_of(job, fits_now)) if holds is not None else None
@@ -55,8 +62,21 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
     if here is None or holds is None:
         return Cutting(order, made, groups, None, (), (), against)
     support = sled_support(order, here.shop, tail_held=job.method is Method.CONTINUOUS)
-    fits = judge_fits(Budget(job, holds, groups, here.shop.instruments))
-    return Cutting(order, _mended(made, support, here.shop, unit), groups, holds, fits, support, against)
+    budget = budget_for(job, holds, groups, here)
+    whole = judge_job(budget)
+    made = _mended(made, support, here.shop, unit)
+    return Cutting(order, made, groups, holds, whole.fits, support, against, whole, budget)
+
+
+def budget_for(job: Job, holds: Capability, groups: CutGroups, here: PlanShop) -> Budget:
+    """The error budget, with what was found of the fence at the angles that mitred frames need."""
+    angles = {fit.shape.angle for fit in job.fits if isinstance(fit.shape, Mitres)}
+    found = {named(standing.feature).angle for standing in here.standings if ".fence-angle@" in standing.feature}
+    at_angles = {
+        angle: capability(here.shop, here.standings, angle=angle, kerf_mm=holds.kerf.value)
+        for angle in sorted(angles & found)
+    }
+    return Budget(job, holds, groups, here.shop.instruments, at_angles=at_angles)
 
 
 def _mended(made: tuple[Ticket, ...], support: tuple[TicketSupport, ...], shop: Shop, unit: Unit) -> tuple[Ticket, ...]:

@@ -104,6 +104,7 @@ def _view(
         stale=holds.stale if holds is not None else (),
         left_out=here.left_out if here is not None else (),
         groups=cutting.groups,
+        whole=cutting.whole,
     )
 
 

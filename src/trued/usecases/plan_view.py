@@ -7,7 +7,7 @@ from datetime import datetime
 from fractions import Fraction
 from pathlib import Path
 
-from trued.job.fit import FitResult
+from trued.job.fit import FitResult, JobResult
 from trued.job.groups import CutGroups
 from trued.job.job import Job
 from trued.plan.job_cautions import Safety
@@ -48,6 +48,7 @@ class PlanView:
     support:       None when no shop is known.
     assumed, stale: features that rest on common practice only, and those that something has made doubtful.
     groups:        which setting each copy was cut at.
+    whole:         whether it all goes together, from the same draws as the fits; None when no shop is known.
     sheets:        files that were written. kept, version: the id of the plan in its book and its number there;
                    "" when no book was named.
     """
@@ -75,6 +76,7 @@ class PlanView:
     kept: str = ""
     version: str = ""
     groups: CutGroups | None = None
+    whole: JobResult | None = None
 
     @property
     def not_good(self) -> bool:

@@ -10,7 +10,7 @@ from trued.plan.result import Ended, Layout
 from trued.plan.ticket import Ticket, grouped
 from trued.plan.tree import Used, offcuts, parts
 from trued.units import Unit, as_decimal, as_fraction, as_mm
-from trued.usecases.plan_view import FitView
+from trued.usecases.plan_view import FitView, PlanView
 
 __all__ = [
     "Safety",
@@ -24,6 +24,7 @@ __all__ = [
     "placed_words",
     "set_words",
     "small",
+    "together_words",
     "true_words",
 ]
 
@@ -47,6 +48,21 @@ def chance_words(chance: float) -> str:
 
 
 _SAID = ((0.2, "unlikely"), (0.8, "as likely as not"), (0.949999, "likely, not sure enough"), (1.0, "very likely"))
+
+
+def together_words(view: PlanView) -> str:
+    """Whether all fits of the job hold in one and the same piece; "" where there is nothing to say."""
+    whole = view.whole
+    if whole is None or whole.chance is None or len(whole.fits) < 2:
+        return ""
+    return f"All of it together: {chance_words(whole.chance)}{_own_doubt(whole.chance_interval)}"
+
+
+def _own_doubt(ends: tuple[float, float] | None) -> str:
+    """How far the chance itself can be trusted, where that is wider than it looks."""
+    if ends is None or ends[1] - ends[0] < 0.1:
+        return ""
+    return f" (this itself is known to {100 * ends[0]:.0f} to {100 * ends[1]:.0f} in 100: few readings stand behind it)"
 
 
 def limits_words(fit: FitView, unit: Unit) -> str:

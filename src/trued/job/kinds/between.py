@@ -92,8 +92,8 @@ class Drawer:
         return (
             Place(face - front - 2.0 * slide, "at the face"),
             Place(back - rear - 2.0 * slide, "at the back"),
-            Place(back - front - 2.0 * slide - aside, "front to back", Against.LEAST),
-            Place(face - rear - 2.0 * slide + aside, "front to back", Against.LEAST),
+            Place(back - rear - 2.0 * slide - aside, "front to back", Against.LEAST),
+            Place(face - front - 2.0 * slide + aside, "front to back", Against.LEAST),
         )
 
 

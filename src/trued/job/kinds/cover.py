@@ -54,6 +54,7 @@ class Cover:
         across, up, under_across, under_up, aside, raised, lean, under_lean = x
         half = 0.5 * under_up * cosine(under_lean)
         each = 0.5 * (across - under_across)
+        aside = aside - raised * tangent(lean)
         shift = half * tangent(lean) - 0.5 * under_up * sine(under_lean)
         sides = (
             Place(each + aside + shift, "top, one side"),

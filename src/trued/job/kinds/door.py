@@ -46,8 +46,9 @@ class Door:
 
     opening:  its width at the bottom and at the top. door: width of one. hinge: the gap at the hinge edge.
     leaves:   1, or 2 that meet in the middle.
-    high:     the height of the door, where it hangs level in an opening that may be racked; None where it was hung
-              along its hinge side, so that the gap there is even and the one at the top is not.
+    high:     the height of the door, where it hangs level in an opening that may be racked, `hinge` from its upright
+              at half its height; None where it was hung along its hinge side, so that the gap there is even and the
+              one at the top is not.
     squared:  how the frame of the opening was brought square.
     """
 
@@ -91,10 +92,13 @@ class Door:
     def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
         """At bottom and top, driest and dampest."""
         bottom, top, door, hinge, dry, damp, *level = x
-        lean = [0.5 * level[0] * sine(level[1])] if level else [0.0 * door]
+        lean = 0.5 * level[0] * sine(level[1]) if level else 0.0 * door
+        if level and self.leaves == 2:  # two plumb edges: their gap is the mean of the opening's, and even
+            bottom = top = 0.5 * (bottom + top)
+            lean = 0.0 * door
         found = []
         for season, growth in (("driest", dry), ("dampest", damp)):
             taken = self.leaves * (door + growth + hinge)
-            found.append(Place(bottom - taken - lean[0], f"at the bottom, {season}"))
-            found.append(Place(top - taken + lean[0], f"at the top, {season}"))
+            found.append(Place(bottom - taken - lean, f"at the bottom, {season}"))
+            found.append(Place(top - taken + lean, f"at the top, {season}"))
         return tuple(found)
