@@ -7,6 +7,7 @@ from string import ascii_uppercase
 from trued.plan.pieces import Rect
 from trued.plan.tree import Axis, Cut, Offcut, Part, Used, Waste, cuts, offcuts, parts, walk
 from trued.shapes import Drawing, Label, Line, Path, rectangle
+from trued.sheets.cut_list import crowded, cut_lists
 from trued.sheets.hatch import hatch_of
 
 Show = Callable[[int], str]
@@ -39,6 +40,8 @@ def board_drawing(
     show:     writes a size, with its unit or without.
     letters:  of each kind of part, see `letters`.
     numbers:  of each cut in the order of cutting, where that is known.
+
+    Where the words of the cuts would lie on one another only their lines are drawn; `board_key` then lists them.
     """
     stock = used.stock
     kinds = {name: hatch_of(number) for number, name in enumerate(letters)}
@@ -55,13 +58,18 @@ def board_drawing(
                 pass
     for mark in stock.defects:
         shapes += [_area(mark, "defect"), Label(_middle(mark), "defect")]
-    shapes += [shape for cut in cuts(used.tree) for shape in _cut(cut, used, show, numbers or {})]
+    if crowded(used):
+        shapes += [_line(cut) for cut in cuts(used.tree)]
+    else:
+        shapes += [shape for cut in cuts(used.tree) for shape in _cut(cut, used, show, numbers or {})]
     shapes += _datum(used)
     return Drawing(_title(used), _told(used, show, letters), tuple(shapes))
 
 
-def board_key(used: Used, *, show: Show, letters: Mapping[str, str]) -> tuple[KeyLine, ...]:
-    """What each letter of the piece stands for, and what is kept, for the list under the drawing."""
+def board_key(
+    used: Used, *, show: Show, letters: Mapping[str, str], numbers: Mapping[Cut, int] | None = None
+) -> tuple[KeyLine, ...]:
+    """What each letter of the piece stands for, what is kept, and the cuts where the drawing has no room for them."""
     found: dict[str, list[Part]] = {}
     for part in parts(used.tree):
         found.setdefault(part.want, []).append(part)
@@ -78,6 +86,8 @@ def board_key(used: Used, *, show: Show, letters: Mapping[str, str]) -> tuple[Ke
         KeyLine("keep", "offcut", _size(left.piece, show), (_place(left.piece, used, show),))
         for left in offcuts(used.tree)
     ]
+    if crowded(used):
+        lines += [KeyLine("cuts", strip, "", (own,)) for strip, own in cut_lists(used, show, numbers or {})]
     return tuple(lines)
 
 
@@ -115,9 +125,9 @@ def _cut(cut: Cut, used: Used, show: Show, numbers: Mapping[Cut, int]) -> Iterat
     """The line of the blade; its running distance on the datum side, its number on the other."""
     out = 0.035 * used.stock.length
     piece, number = cut.piece, f"cut {numbers[cut]}" if cut in numbers else ""
+    yield _line(cut)
     if cut.axis is Axis.ACROSS:
         at = piece.x + cut.position
-        yield Line((at + cut.kerf / 2, piece.y), (at + cut.kerf / 2, piece.end_y), "kerf")
         below = piece.y == 0
         if below:
             yield Line((at, 0), (at, -out / 2), "measure")
@@ -126,13 +136,20 @@ def _cut(cut: Cut, used: Used, show: Show, numbers: Mapping[Cut, int]) -> Iterat
             yield Label((at, piece.end_y + (out if piece.end_y == used.stock.width else -out / 2)), number, "number")
         return
     at = piece.y + cut.position
-    yield Line((piece.x, at + cut.kerf / 2), (piece.end_x, at + cut.kerf / 2), "kerf")
     beside = piece.end_x == used.stock.length
     if beside:
         yield Line((piece.end_x, at), (piece.end_x + out / 2, at), "measure")
     yield Label((piece.end_x + (0.7 * out if beside else -out / 2), at), show(at), anchor="start" if beside else "end")
     if number:
         yield Label((piece.x + out / 2, at), number, "number", "start")
+
+
+def _line(cut: Cut) -> Line:
+    """The middle of the kerf."""
+    piece, middle = cut.piece, cut.position + cut.kerf / 2
+    if cut.axis is Axis.ACROSS:
+        return Line((piece.x + middle, piece.y), (piece.x + middle, piece.end_y), "kerf")
+    return Line((piece.x, piece.y + middle), (piece.end_x, piece.y + middle), "kerf")
 
 
 def _datum(used: Used) -> list[Shape]:

@@ -82,7 +82,7 @@ def _boards(view: PlanView, layout: Layout, order: Order, names: Mapping[str, st
         yield BoardSheet(
             f"{used.stock.id}, piece {used.copy}",
             board_drawing(used, show=show, letters=names, numbers=numbers),
-            board_key(used, show=show, letters=names),
+            board_key(used, show=show, letters=names, numbers=numbers),
             ("Work from the last cut edge each time; do not draw all the lines at once.",),
         )
 
