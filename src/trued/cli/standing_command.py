@@ -64,6 +64,7 @@ def _unsafe(view: StandingView) -> Iterator[str]:
         yield ""
         yield "Before the next cut, because someone can get hurt; never checked here:"
         yield from (f"  {check.check:<16} {check.minutes:>3.0f} min  {check.title}" for check in unsafe)
+        yield "How one is done: trued check ID --help"
 
 
 def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:

@@ -91,12 +91,12 @@ def ground_of(check: Check, now: ShopNow, fixture: str) -> tuple[Seen, ...]:
         full = full_name(thing_of(bare, now.shop, fixture), bare)
         standing = known.get(full)
         if standing is None:
-            states.setdefault("never checked here", []).append(said(full))
+            states.setdefault("was never checked here", []).append(said(full))
         elif standing.stale:
-            states.setdefault("in doubt since something happened", []).append(said(full))
+            states.setdefault("is in doubt since something happened", []).append(said(full))
         elif standing.decision is not Decision.PROVEN_IN:
-            states.setdefault("not shown to be true", []).append(said(full))
+            states.setdefault("is not shown to be true", []).append(said(full))
     return tuple(
-        Seen("ground", Act.NOTE, f"This rests on what is {state}: {', '.join(names)}. Check that first.")
+        Seen("ground", Act.NOTE, f"This rests on what {state}: {', '.join(names)}. Check that first.")
         for state, names in states.items()
     )

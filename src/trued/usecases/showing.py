@@ -46,6 +46,9 @@ def limits_shown(limits: Limits | None, kind: str, unit: Unit) -> str:
 def within_said(limits: Limits | None, kind: str, unit: Unit) -> str:
     """The tolerance as the end of a sentence: `within ±0.0024 in/ft`, `at most 0.0040 in`."""
     words = limits_shown(limits, kind, unit)
+    low, to, high = words.partition(" to ")
+    if to:
+        return f"between {low} and {high}"
     return words if words.startswith("at ") else f"within {words}"
 
 
