@@ -4,15 +4,16 @@ import math
 
 import numpy as np
 import pytest
+from scipy.stats import norm
 
-from trued.shop.response import HYPOTHESES, ORDINARY, Response
+from trued.shop.response import HYPOTHESES, ORDINARY, SLIPS_IN, Hypothesis, Response
 
 R = (6e-5) ** 2
 SETTLING = 3e-5
 
 
 def _by_grid(first: float, u: float, second: float) -> tuple[list[float], float]:
-    """Chances of the three hypotheses and the mean of x after two findings and a move, by brute force over g."""
+    """Chances of the hypotheses and the mean of x after two findings and a move, by brute force over g."""
     chances, means = [], []
     for hypothesis in HYPOTHESES:
         g = np.linspace(hypothesis.g - 6 * hypothesis.u, hypothesis.g + 6 * hypothesis.u, 4001)
@@ -71,14 +72,48 @@ def test_before_a_move_the_hypotheses_do_not_matter() -> None:
 
 
 def test_best_move_over_all_hypotheses() -> None:
-    """At the start E[g] = 0.92 - 0.05 and E[g^2] = 0.97 * 1.09 + 0.03 * 0.01, worked by hand."""
-    assert Response.first(1.0, 1e-9, 0.0).best_move == pytest.approx(0.87 / (0.97 * 1.09 + 0.0003))
+    """At the start E[g] = 0.91 - 0.05 + 0.022 and E[g^2] = 0.96 * 1.09 + 0.03 * 0.01 + 0.01 * 4.93, by hand."""
+    assert Response.first(1.0, 1e-9, 0.0).best_move == pytest.approx(0.882 / (0.96 * 1.09 + 0.0003 + 0.0493))
+
+
+def test_a_move_that_went_twice_as_far_is_named() -> None:
+    """Full moves, twice over: each time it comes out as far on the other side."""
+    response = Response.first(8e-4, R, R).moved(7.3e-4, SETTLING).found(-8.8e-4, R, R)
+    again = response.moved(-7.3e-4, SETTLING).found(8.0e-4, R, R)
+    assert again.blunder == "over-correction" and again.likeliest.belief.g == pytest.approx(2.3, abs=0.1)
+
+
+def test_a_lock_that_slipped_is_named_and_spoils_no_learning() -> None:
+    """Moves arrive as told, then one ends far from its place: the response learnt before stays."""
+    known = Response.first(12e-4, R, R)
+    for left in (8e-4, 4e-4):
+        known = known.moved(4e-4, SETTLING, 10 * SETTLING).found(left, R, R)
+    before = known.likeliest.belief.g
+    slipped = known.moved(2e-4, SETTLING, 10 * SETTLING).found(7e-4, R, R)
+    assert slipped.blunder == "lock-slips" and slipped.slipped > 0.9
+    assert slipped.likeliest.belief.g == pytest.approx(before, abs=0.1)
+    deaf = known.moved(2e-4, SETTLING).found(7e-4, R, R)
+    assert abs(deaf.likeliest.belief.g - before) > 0.3 or deaf.likeliest.hypothesis.blunder
+
+
+def test_a_possible_slip_is_weighed_as_bayes_rule_says() -> None:
+    """One hypothesis, one move: posterior chance and mean by a reference library's densities."""
+    slip, v = 3e-4, R + SETTLING**2
+    response = Response.first(5e-4, R, R, (Hypothesis("", 1.0, 1.0, 1e-9),)).moved(5e-4, SETTLING, slip)
+    after = response.found(3e-4, R, R)
+    loose = SLIPS_IN * norm.pdf(3e-4, 0.0, math.sqrt(v + slip**2 + R))
+    firm = (1.0 - SLIPS_IN) * norm.pdf(3e-4, 0.0, math.sqrt(v + R))
+    share = loose / (loose + firm)
+    assert after.slipped == pytest.approx(share, rel=1e-9)
+    wide = v + slip**2
+    mean = share * 3e-4 * wide / (wide + R) + (1.0 - share) * 3e-4 * v / (v + R)
+    assert after.x == pytest.approx(mean, rel=1e-6)
 
 
 def test_variance_holds_what_lies_between_the_hypotheses() -> None:
-    """Drawn from the three hypotheses: after a move nobody has measured."""
+    """Drawn from the four hypotheses: after a move nobody has measured."""
     rng = np.random.default_rng(3)
-    which = rng.choice(3, 400_000, p=[h.chance for h in HYPOTHESES])
+    which = rng.choice(4, 400_000, p=[h.chance for h in HYPOTHESES])
     g = rng.normal(np.array([h.g for h in HYPOTHESES])[which], np.array([h.u for h in HYPOTHESES])[which])
     x = rng.normal(8e-4, math.sqrt(R), g.size) - g * 7e-4 + rng.normal(0.0, SETTLING, g.size)
     response = Response.first(8e-4, R, R).moved(7e-4, SETTLING)

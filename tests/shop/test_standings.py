@@ -171,15 +171,23 @@ def test_a_surprise_is_repeated_before_it_is_believed() -> None:
     assert standing.next is not None and standing.next.do is Do.MEASURE and "expected" in standing.next.why
 
 
-def test_likely_in_but_not_proven_is_measured_and_likely_out_is_moved() -> None:
-    pair = (five_cut(0, 1.6e-4), five_cut(1, 1.5e-4))
-    likely_in = of(History(pair), at=1)
-    assert likely_in.decision is Decision.NOT_PROVEN and likely_in.next is not None
-    assert likely_in.next.do is Do.MEASURE and "cannot tell" in likely_in.next.why
-    pair = (five_cut(0, 2.5e-4), five_cut(1, 2.5e-4))
-    likely_out = of(History(pair), at=1)
-    assert likely_out.decision is Decision.NOT_PROVEN and likely_out.next is not None
-    assert likely_out.next.do is Do.MOVE and "near its limit" in likely_out.next.why
+def test_near_its_limit_the_likelier_end_is_taken() -> None:
+    """A run more is likely to prove what lies well inside; what lies near the limit sooner comes right by a move."""
+    pair = (five_cut(0, 1.2e-4), five_cut(1, 1.4e-4))
+    inside = of(History(pair), at=1)
+    assert inside.decision is Decision.NOT_PROVEN and inside.next is not None
+    assert inside.next.do is Do.MEASURE and "cannot tell" in inside.next.why
+    pair = (five_cut(0, 2.0e-4), five_cut(1, 2.0e-4))
+    near = of(History(pair), at=1)
+    assert near.decision is Decision.NOT_PROVEN and near.next is not None
+    assert near.next.do is Do.MOVE and "near its limit" in near.next.why
+
+
+def test_nothing_is_turned_while_it_may_well_lie_within_half() -> None:
+    """Far more than one in ten that it lies within half the tolerance: a move would be made on noise."""
+    standing = of(History((five_cut(0, 2.2e-4), five_cut(1, 0.3e-4))), at=1)
+    assert standing.decision is Decision.NOT_PROVEN and standing.next is not None
+    assert standing.next.do is Do.MEASURE
 
 
 def test_what_lies_at_its_limit_is_not_measured_for_ever() -> None:

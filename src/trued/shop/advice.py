@@ -1,8 +1,9 @@
-"""What to do next about a feature, and when to leave it alone.
+"""What to do next about a feature that can be turned, and when to leave it alone.
 
 Leave it when it is proven in, when the gain to be expected of a move is below one settling, or when the move is
 smaller than a hand can make. One run may prove out and lead to a move, but the run that would prove in is repeated
-with nothing touched while this shop holds no untouched pair of that procedure.
+with nothing touched while this shop holds no untouched pair of that procedure. Between measuring again and turning,
+the one that is likelier to have proved it in by the next run is taken.
 """
 
 from __future__ import annotations
@@ -10,101 +11,45 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from trued.measure.decision import Decision
-from trued.shop.amount import FEELER_MM, amount_said, radius_mm
-from trued.shop.feature import Feature, named
-from trued.shop.follow import Followed
-from trued.shop.response import ORDINARY, Branch
-from trued.shop.shop import Shop
+from trued.measure.decision import LEVEL, Decision
+from trued.shop.amount import FEELER_MM, radius_mm
+from trued.shop.believed import Believed
+from trued.shop.case import CANNOT_TELL, ONE_RUN, PROVEN, Case
+from trued.shop.feature import named
+from trued.shop.foresee import half_of, proven_after, target_of
+from trued.shop.response import ORDINARY, SLIPPED, STUCK, TOO_FAR, Branch
 from trued.shop.standing import Do, Next
 from trued.shop.words import SledLayout
 
-SURE_OF_HYPOTHESIS = 0.8
+SURE_OF_HYPOTHESIS = 0.7
 SURPRISE = 2.5  # standard deviations; beyond it a run is repeated before it is believed
-LIKELY_IN = 0.5
-MOST_RUNS = 3  # untouched; when these have not decided it lies at its limit, and a move is cheaper than more of them
+A_MOVE_COSTS = 0.05  # so much likelier to end it must a move be than a run with nothing touched
+ON_NOISE = 0.15  # chance to be within half the limits above which nothing is turned
+MOST_RUNS, HARDLY = 6, 0.05  # untouched, of what no move betters; less likely than that it is not worth another run
 NOTICED = 0.02  # part of a move; less held back is not worth a sentence
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
-    """What the advice about one feature rests on."""
+class Turning:
+    """A case with what is believed, the likeliest hypothesis, and where the feature should come to."""
 
-    feature: str
-    known: Feature
-    decision: Decision | None
-    chance_in: float | None
-    pair_seen: bool
-    touched: tuple[str, ...]
-    moved: bool
-    shop: Shop | None
+    case: Case
+    believed: Believed
+    best: Branch
+    target: float
 
     @property
-    def first(self) -> Next | None:
-        """What comes before any judging: a run after something happened, or after a move."""
-        if self.touched:
-            return self.measure("Run {check} before you rely on it.", f"Since it was found: {'; '.join(self.touched)}.")
-        if self.moved:
-            return self.measure("Run {check} to see what the move did.", "It was turned and has not been found since.")
-        return None
+    def out(self) -> float:
+        """How far it is from where it should be."""
+        return self.believed.response.x - self.target
 
-    def measure(self, text: str, why: str) -> Next:
-        """To run the check that teaches the feature."""
-        check = self.known.check
-        minutes = f"about {self.known.minutes:.0f} minutes"
-        return Next(Do.MEASURE, f"{text.format(check=check)} It takes {minutes}.", why, check=check)
-
-    def said(self, amount: float) -> str:
-        """An amount of this feature in words."""
-        return amount_said(amount, self.known.unit, self.feature, self.shop)
+    @property
+    def settling(self) -> float:
+        actuator = self.case.known.actuator
+        return actuator.settling if actuator is not None else 0.0
 
 
-PROVEN = Next(Do.LEAVE, "Leave it.", "It is true, sure enough.")
-
-
-def next_of_plain(case: Case, x: float) -> Next | None:
-    """The next action for a feature without a filter; None where there is nothing to decide."""
-    if (first := case.first) is not None:
-        return first
-    if case.decision is None:
-        return None
-    if case.decision is Decision.PROVEN_IN:
-        return PROVEN
-    if case.decision is Decision.NOT_PROVEN:
-        return _again(case)
-    if case.known.name in ("stop-offset", "stop-shift"):
-        return _cursor(case, x)
-    return Next(
-        Do.LOOK,
-        f"Mend it, then run {case.known.check} again.",
-        f"It is out, sure enough ({case.said(x)}); the page of {case.known.check} says what to look at.",
-        check=case.known.check,
-    )
-
-
-def _again(case: Case) -> Next:
-    if not case.pair_seen:
-        why = "One run cannot show how well this repeats here."
-        return case.measure("Run {check} once more and touch nothing.", why)
-    return case.measure("Run {check} once more and touch nothing.", "What is known cannot tell yet.")
-
-
-def _cursor(case: Case, x: float) -> Next:
-    """An offset is cured by what is set; the scale itself by its cursor, and the other way would double it."""
-    long = x > 0.0
-    size = case.said(x)
-    come = "long" if long else "short"
-    larger, less = ("larger", "less") if long else ("smaller", "more")
-    text = (
-        f"Set {size} {less} than wanted: the plan already does. To mend the scale, leave the stop where it is and "
-        f"bring scale and cursor together anew until {size} {larger} is read than now."
-    )
-    direction = (case.known.directions or ("", ""))[0 if long else 1]
-    why = f"Parts come out {size} {come}."
-    return Next(Do.MOVE, text, why, direction, abs(x), case.known.check)
-
-
-def next_of_followed(case: Case, followed: Followed) -> Next | None:
+def next_of_followed(case: Case, believed: Believed) -> Next | None:
     """The next action for a feature that the filter follows; None where there is nothing to decide."""
     if (first := case.first) is not None:
         return first
@@ -112,32 +57,52 @@ def next_of_followed(case: Case, followed: Followed) -> Next | None:
         return None
     if case.decision is Decision.PROVEN_IN:
         return PROVEN
-    best = followed.response.likeliest
-    if followed.response.blunder == "screw-not-touching":
+    response, track = believed.response, believed.track
+    if response.blunder == STUCK.blunder:
         return _not_touching(case)
-    if followed.surprise > SURPRISE and not followed.response.blunder and followed.runs == 1:
-        return case.measure("Run {check} once more and touch nothing.", "The last run is not what was to be expected.")
-    if case.decision is Decision.NOT_PROVEN and not case.pair_seen:
-        return _again(case)
-    if best.chance < SURE_OF_HYPOTHESIS or (best.hypothesis is not ORDINARY and not followed.response.blunder):
-        return _unclear(case, followed)
-    if (small := _too_small(case, best)) is not None:
-        return small
-    if case.decision is Decision.NOT_PROVEN and case.chance_in >= LIKELY_IN and followed.runs < MOST_RUNS:
-        return _again(case)
-    return _move(case, followed, best)
+    if track.surprise > SURPRISE and not response.blunder and track.runs == 1:
+        return case.again("The last run is not what was to be expected.")
+    if not case.pair_seen and case.chance_in >= LEVEL:
+        return case.again(ONE_RUN)
+    turning = Turning(case, believed, response.likeliest, target_of(case.limits))
+    best = turning.best
+    if best.chance < SURE_OF_HYPOTHESIS or (best.hypothesis is not ORDINARY and response.blunder in ("", SLIPPED)):
+        return _unclear(turning)
+    small = _too_small(turning)
+    if case.decision is Decision.NOT_PROVEN and _rather_again(turning, movable=small is None):
+        return case.again(CANNOT_TELL if case.pair_seen else ONE_RUN)
+    return small or _move(turning)
 
 
-def _unclear(case: Case, followed: Followed) -> Next:
+def _rather_again(turning: Turning, *, movable: bool) -> bool:
+    """Whether one more run with nothing touched is as likely to end it as a move and a run.
+
+    A move is no choice while the feature may well lie within half its limits: it would be made on noise.
+    """
+    limits, believed = turning.case.limits, turning.believed
+    if limits is None:
+        return True
+    again = proven_after(believed, limits)
+    if not movable:
+        return believed.track.runs < MOST_RUNS and (again > HARDLY or not turning.case.pair_seen)
+    half = half_of(limits)
+    if half is not None and believed.chance_in(half) > ON_NOISE:
+        return True
+    after = proven_after(believed, limits, turning.best.belief.move_to(turning.target), turning.settling)
+    if not turning.case.pair_seen:
+        after *= 0.5  # it would still need an untouched run
+    return again + A_MOVE_COSTS >= after
+
+
+def _unclear(turning: Turning) -> Next:
     """Measure once more; when that was done, turn the way that is best whatever a move does here, and never by more
     than what is out: that is a checking move, and can do little harm if it goes the other way.
     """
-    if followed.runs < 2:
-        return case.measure("Run {check} once more and touch nothing.", "It is not clear yet what a move does here.")
-    best, out = followed.response.best_move, abs(followed.response.x)
-    move = max(-out, min(out, best))
+    if turning.believed.track.runs < 2:
+        return turning.case.again("It is not clear yet what a move does here.")
+    best, out = turning.believed.response.move_to(turning.target), abs(turning.out)
     why = "This move is there to see what moves do here: the last one did not arrive as it was turned."
-    return _turn(case, move, why)
+    return _turn(turning.case, max(-out, min(out, best)), why)
 
 
 def _not_touching(case: Case) -> Next:
@@ -149,14 +114,14 @@ def _not_touching(case: Case) -> Next:
     )
 
 
-def _too_small(case: Case, best: Branch) -> Next | None:
+def _too_small(turning: Turning) -> Next | None:
     """A move that is not worth making: its gain is below a settling, or no hand can make it."""
-    actuator = case.known.actuator
+    case, belief, actuator = turning.case, turning.best.belief, turning.case.known.actuator
     if actuator is None:
         return None
-    move = best.belief.best_move
-    before = math.sqrt(best.belief.expected_square())
-    after = math.sqrt(best.belief.expected_square(move) + actuator.settling**2)
+    move = belief.move_to(turning.target)
+    before = math.sqrt(belief.expected_square(0.0, turning.target))
+    after = math.sqrt(belief.expected_square(move, turning.target) + actuator.settling**2)
     radius = radius_mm(case.feature, case.shop) if case.known.unit == "rad" else None
     finest = actuator.finest if radius is None else FEELER_MM / radius
     if before - after < actuator.settling:
@@ -167,35 +132,39 @@ def _too_small(case: Case, best: Branch) -> Next | None:
     return None
 
 
-def _move(case: Case, followed: Followed, best: Branch) -> Next:
-    move = best.belief.best_move
-    return _turn(case, move, _why(case, followed, best, move))
+def _move(turning: Turning) -> Next:
+    move = turning.best.belief.move_to(turning.target)
+    return _turn(turning.case, move, _why(turning, move))
 
 
 def _turn(case: Case, move: float, why: str) -> Next:
     directions = case.known.directions or ("", "")
-    direction = directions[0] if move > 0.0 else directions[1]
+    direction, other = directions if move > 0.0 else directions[::-1]
     text = f"{direction.capitalize().replace('-', ' ')} by {case.said(move)}{_way(case, move)}."
-    return Next(Do.MOVE, text, why, direction, abs(move), case.known.check)
+    if move < 0.0:
+        text += f" Go past the place and come back by turning it {other}: then the play of the screw lies as it did."
+    return Next(Do.MOVE, text, why, direction, abs(move), case.known.check, directions[0])
 
 
-def _why(case: Case, followed: Followed, best: Branch, move: float) -> str:
-    full, g = abs(followed.response.x), best.belief.g
-    u = math.sqrt(max(best.belief.gg, 0.0))
-    out = (
-        f"It is out by {case.said(full)}, sure enough."
-        if case.decision is Decision.PROVEN_OUT
-        else "It is too near its limit to tell."
-    )
-    if best.hypothesis is not ORDINARY:
+def _why(turning: Turning, move: float) -> str:
+    case, belief = turning.case, turning.best.belief
+    full, g = abs(turning.out), belief.g
+    u = math.sqrt(max(belief.gg, 0.0))
+    sure = case.decision is Decision.PROVEN_OUT
+    out = f"It is out by {case.said(full)}, sure enough." if sure else "It is too near its limit to tell."
+    if turning.believed.response.blunder == SLIPPED:
+        out += " The last move went far from where it was turned: see that the lock holds."
+    if turning.best.hypothesis is TOO_FAR:
+        return f"{out} The last move went more than twice as far as it was told: is the distance to the screw right?"
+    if turning.best.hypothesis is not ORDINARY:
         return (
             f"{out} The last move made it worse: the two ends were read the wrong way round, or the screw turns the "
             "other way here. Mark the fence end on the next strip before it is freed."
         )
-    if not followed.any_move:
-        sure = "It is out, sure enough." if case.decision is Decision.PROVEN_OUT else out
+    if not turning.believed.track.any_move:
+        first = "It is out, sure enough." if sure else out
         return (
-            f"{sure} The full move would be {case.said(full)}; {1.0 - abs(move) / full:.0%} of it is held back, "
+            f"{first} The full move would be {case.said(full)}; {1.0 - abs(move) / full:.0%} of it is held back, "
             f"because no move has been seen here yet: from {g - u:.1f} to {g + u:.1f} of what is turned may arrive."
         )
     more = "less" if abs(move) < full else "more"

@@ -77,6 +77,27 @@ class Belief:
         s = self.xx + r
         return -0.5 * (math.log(2.0 * math.pi * s) + (z - self.x) ** 2 / s)
 
+    def rescaled(self, factor: float) -> Belief:
+        """After the variance of the scatter between runs is known to be `factor` times what it was taken for."""
+        more = factor - 1.0
+        xx, xg, gg = self.xx + more * self.run_xx, self.xg + more * self.run_xg, self.gg + more * self.run_gg
+        run = factor * self.run_xx, factor * self.run_xg, factor * self.run_gg
+        return Belief(self.x, self.g, xx, xg, gg, *run)
+
+    def mixed(self, other: Belief, share: float) -> Belief:
+        """One Gaussian with the means and covariance of this belief and, with the chance `share`, the other."""
+        dx, dg, between, own = other.x - self.x, other.g - self.g, share * (1.0 - share), 1.0 - share
+        return Belief(
+            x=self.x + share * dx,
+            g=self.g + share * dg,
+            xx=own * self.xx + share * other.xx + between * dx * dx,
+            xg=own * self.xg + share * other.xg + between * dx * dg,
+            gg=own * self.gg + share * other.gg + between * dg * dg,
+            run_xx=own * self.run_xx + share * other.run_xx,
+            run_xg=own * self.run_xg + share * other.run_xg,
+            run_gg=own * self.run_gg + share * other.run_gg,
+        )
+
     @property
     def best_move(self) -> float:
         """The move u* after which the expected squared error is least.
@@ -86,9 +107,13 @@ class Belief:
         With g = 1 +- 0.3 and nothing else learnt this is 1 / 1.09 = 0.917 of what was found: what may arrive too
         much is held back.
         """
-        square = self.g * self.g + self.gg
-        return (self.x * self.g + self.xg) / square if square > 0.0 else 0.0
+        return self.move_to(0.0)
 
-    def expected_square(self, u: float = 0.0) -> float:
-        """E[(x - g u)^2]: the squared error to expect after the move u, settling left out."""
-        return self.moved(u, 0.0).xx + (self.x - self.g * u) ** 2
+    def move_to(self, target: float) -> float:
+        """The same for a feature that should come to `target`: E[(x - target - g u)^2] is least."""
+        square = self.g * self.g + self.gg
+        return ((self.x - target) * self.g + self.xg) / square if square > 0.0 else 0.0
+
+    def expected_square(self, u: float = 0.0, target: float = 0.0) -> float:
+        """E[(x - target - g u)^2]: the squared error to expect after the move u, settling left out."""
+        return self.moved(u, 0.0).xx + (self.x - target - self.g * u) ** 2

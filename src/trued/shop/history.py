@@ -129,6 +129,11 @@ class History:
         )
 
 
+def in_order(history: History) -> tuple[Row, ...]:
+    """All rows of a history in the one order in which they count."""
+    return tuple(sorted((*history.observed, *history.moved, *history.happened), key=_order))
+
+
 _KIND = {Happened: 0, Moved: 1, Observed: 2}
 
 

@@ -1,18 +1,23 @@
-"""What a move does here: as told, the other way round, or nothing. Three filters side by side, weighed by the findings.
+"""What a move does here: as told, the other way round, nothing, or twice as much. Filters side by side, weighed by
+the findings.
 
 Prior chances and widths are common practice: most screws do about what they are told, a few are turned or read the
-wrong way round, a few do not touch. Given the hypothesis x and g are Gaussian, so the mixture is exact for the model.
+wrong way round, a few do not touch, a few are turned twice too far. Given the hypothesis x and g are Gaussian, so the
+mixture is exact for the model; but after each move the lock may have slipped, which is drawn together again once it
+has been measured.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from trued.shop.filter import Belief
 
 NAMED_AT = 0.90
+SLIPS_IN = 0.03  # locks in which it slips; common practice
+LEAST = 1e-12  # no hypothesis is ever wholly ruled out
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +30,12 @@ class Hypothesis:
     u: float
 
 
-ORDINARY = Hypothesis("", 0.92, 1.0, 0.3)
+ORDINARY = Hypothesis("", 0.91, 1.0, 0.3)
 REVERSED = Hypothesis("ends-swapped-or-reversed", 0.05, -1.0, 0.3)
 STUCK = Hypothesis("screw-not-touching", 0.03, 0.0, 0.1)
-HYPOTHESES = (ORDINARY, REVERSED, STUCK)
+TOO_FAR = Hypothesis("over-correction", 0.01, 2.2, 0.3)
+HYPOTHESES = (ORDINARY, REVERSED, STUCK, TOO_FAR)
+SLIPPED = "lock-slips"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +49,15 @@ class Branch:
 
 @dataclass(frozen=True, slots=True)
 class Response:
-    """All hypotheses together. With ORDINARY alone it is the plain filter of two states."""
+    """All hypotheses together. With ORDINARY alone it is the plain filter of two states.
+
+    slip:    standard deviation of a slip that may have come with a move not yet measured; 0 when there was none.
+    slipped: the chance that the lock slipped at the move that was measured last.
+    """
 
     branches: tuple[Branch, ...]
+    slip: float = 0.0
+    slipped: float = 0.0
 
     @classmethod
     def first(cls, z: float, r: float, run_r: float, hypotheses: tuple[Hypothesis, ...] = HYPOTHESES) -> Response:
@@ -52,28 +65,40 @@ class Response:
         total = math.fsum(h.chance for h in hypotheses)
         return cls(tuple(Branch(h, h.chance / total, Belief.first(z, r, run_r, h.g, h.u**2)) for h in hypotheses))
 
-    def moved(self, u: float, settling: float) -> Response:
-        """After a move u and its settling."""
-        return self._each(lambda belief: belief.moved(u, settling))
+    def restarted(self, z: float, r: float, run_r: float) -> Response:
+        """After a finding that takes the place of all before it; what was learnt of moves stays."""
+        return self._each(lambda belief: Belief.first(z, r, run_r, belief.g, belief.gg))
+
+    def moved(self, u: float, settling: float, slip: float = 0.0) -> Response:
+        """After a move u and its settling; `slip` is how far the lock goes where it slips."""
+        after = self._each(lambda belief: belief.moved(u, settling))
+        return replace(after, slip=math.hypot(self.slip, slip))
 
     def doubted(self, variance: float) -> Response:
         """After time or an event."""
-        return self._each(lambda belief: belief.doubted(variance))
+        return self._each(lambda belief: belief.doubted(variance)) if variance > 0.0 else self
+
+    def rescaled(self, factor: float) -> Response:
+        """After the scatter between runs was learnt anew."""
+        return self._each(lambda belief: belief.rescaled(factor))
 
     def found(self, z: float, r: float, run_r: float) -> Response:
         """After a finding: each belief learns, and each hypothesis gains by how well it had foretold the finding."""
-        if len(self.branches) == 1:
+        if len(self.branches) == 1 and not self.slip:
             return self._each(lambda belief: belief.found(z, r, run_r))
-        logs = [math.log(b.chance) + b.belief.log_chance(z, r) for b in self.branches]
+        logs, slips, beliefs = [], [], []
+        for branch in self.branches:
+            log, slipped, belief = _found(branch.belief, z, r, run_r, self.slip)
+            logs.append(math.log(branch.chance) + log)
+            slips.append(slipped)
+            beliefs.append(belief)
         top = max(logs)
-        weights = [max(math.exp(log - top), 1e-12) for log in logs]  # never wholly ruled out
+        weights = [max(math.exp(log - top), LEAST) for log in logs]
         total = math.fsum(weights)
-        return Response(
-            tuple(
-                Branch(b.hypothesis, weight / total, b.belief.found(z, r, run_r))
-                for b, weight in zip(self.branches, weights, strict=True)
-            )
-        )
+        chances = [weight / total for weight in weights]
+        branches = zip(self.branches, chances, beliefs, strict=True)
+        slipped = math.fsum(chance * slip for chance, slip in zip(chances, slips, strict=True)) if self.slip else 0.0
+        return Response(tuple(Branch(b.hypothesis, c, belief) for b, c, belief in branches), 0.0, slipped)
 
     @property
     def likeliest(self) -> Branch:
@@ -84,13 +109,19 @@ class Response:
     def blunder(self) -> str:
         """The name of what is wrong with the moves, once that is likely enough; "" otherwise."""
         best = self.likeliest
-        return best.hypothesis.blunder if best.chance >= NAMED_AT else ""
+        if best.chance >= NAMED_AT and best.hypothesis.blunder:
+            return best.hypothesis.blunder
+        return SLIPPED if self.slipped >= NAMED_AT else ""
+
+    def move_to(self, target: float) -> float:
+        """The move after which the expected squared error is least over all hypotheses: E[(x - target) g] / E[g^2]."""
+        across = math.fsum(b.chance * ((b.belief.x - target) * b.belief.g + b.belief.xg) for b in self.branches)
+        return across / math.fsum(b.chance * (b.belief.g**2 + b.belief.gg) for b in self.branches)
 
     @property
     def best_move(self) -> float:
-        """The move after which the expected squared error is least over all hypotheses: E[xg] / E[g^2]."""
-        across = math.fsum(b.chance * (b.belief.x * b.belief.g + b.belief.xg) for b in self.branches)
-        return across / math.fsum(b.chance * (b.belief.g**2 + b.belief.gg) for b in self.branches)
+        """The same for a feature that should be nought."""
+        return self.move_to(0.0)
 
     @property
     def x(self) -> float:
@@ -99,9 +130,10 @@ class Response:
 
     @property
     def variance(self) -> float:
-        """Variance of x: within the hypotheses and between them."""
+        """Variance of x: within the hypotheses and between them, and of a slip that nobody has measured."""
         mean = self.x
-        return math.fsum(b.chance * (b.belief.xx + (b.belief.x - mean) ** 2) for b in self.branches)
+        within = math.fsum(b.chance * (b.belief.xx + (b.belief.x - mean) ** 2) for b in self.branches)
+        return within + SLIPS_IN * self.slip**2
 
     @property
     def run_variance(self) -> float:
@@ -109,4 +141,19 @@ class Response:
         return math.fsum(b.chance * b.belief.run_xx for b in self.branches)
 
     def _each(self, change: Callable[[Belief], Belief]) -> Response:
-        return Response(tuple(Branch(b.hypothesis, b.chance, change(b.belief)) for b in self.branches))
+        branches = tuple([Branch(b.hypothesis, b.chance, change(b.belief)) for b in self.branches])
+        return Response(branches, self.slip, self.slipped)
+
+
+def _found(belief: Belief, z: float, r: float, run_r: float, slip: float) -> tuple[float, float, Belief]:
+    """(logarithm of the density of the finding, chance that the lock slipped before it, the belief after it)."""
+    plain, after = belief.log_chance(z, r), belief.found(z, r, run_r)
+    if not slip:
+        return plain, 0.0, after
+    loose = belief.doubted(slip * slip)
+    far = loose.log_chance(z, r) + math.log(SLIPS_IN)
+    plain += math.log1p(-SLIPS_IN)
+    top = max(far, plain)
+    log = top + math.log(math.exp(far - top) + math.exp(plain - top))
+    share = math.exp(far - log)
+    return log, share, after.mixed(loose.found(z, r, run_r), share)

@@ -2,16 +2,63 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.scatter import Scatter
 
 RUN, LIMIT = "run:", "limit:"
+COMMON = (LIMIT, "board:", "gauge:")
+"""Errors that another run with the same instrument, board or gauge has again: no number of runs makes them smaller."""
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """A finding's variance by whose it is: scatter between runs (`gain` times it), its readings' own, and common."""
+
+    run: float
+    gain: float
+    readings: float
+    common: float
+
+    @property
+    def own(self) -> float:
+        """All that is drawn anew in each run."""
+        return self.run + self.readings
+
+
+def split(x: Uncertain, scatter: Scatter | None) -> Split:
+    """`scatter` replaces what the run took for the scatter between runs by what is known of it now."""
+    run = gain = readings = common = 0.0
+    for source, c in x.parts.items():
+        key = source.key
+        if key.startswith(RUN):
+            gain += abs(c)
+            run += (c * (source.u if scatter is None else scatter.s)) ** 2
+        elif key.startswith(COMMON):
+            common += (c * source.u) ** 2
+        else:
+            readings += (c * source.u) ** 2
+    return Split(run, gain, readings, common)
+
+
+def common_parts(x: Uncertain) -> dict[Source, float]:
+    """The errors that other runs share, with their sensitivities."""
+    return {source: c for source, c in x.parts.items() if source.key.startswith(COMMON)}
+
+
+def blended(parts: Iterable[tuple[float, Mapping[Source, float]]]) -> dict[Source, float]:
+    """Sensitivities of a weighted sum of findings to the errors that they share."""
+    total: dict[Source, float] = {}
+    for weight, own in parts:
+        for source, c in own.items():
+            total[source] = total.get(source, 0.0) + weight * c
+    return total
 
 
 def own_run(x: Uncertain, run: str, scatter: Scatter | None) -> Uncertain:
-    """The finding with every source but the instrument's limit marked as this run's own.
+    """The finding with every source that no other run shares marked as this run's own.
 
     `scatter` replaces what the run took for the scatter between runs by what is known of it now.
     """
@@ -19,7 +66,7 @@ def own_run(x: Uncertain, run: str, scatter: Scatter | None) -> Uncertain:
 
 
 def _owned(source: Source, run: str, scatter: Scatter | None) -> Source:
-    if source.key.startswith(LIMIT):
+    if source.key.startswith(COMMON):
         return source
     key = source.key if source.key.endswith(f"@{run}") else f"{source.key}@{run}"
     if source.key.startswith(RUN) and scatter is not None:
@@ -27,29 +74,7 @@ def _owned(source: Source, run: str, scatter: Scatter | None) -> Source:
     return replace(source, key=key)
 
 
-def run_variance(x: Uncertain) -> float:
-    """The part of a finding's variance that is owed to the scatter between runs."""
-    return sum((c * source.u) ** 2 for source, c in x.parts.items() if source.key.startswith(RUN))
-
-
-def variances(x: Uncertain, scatter: Scatter | None) -> tuple[float, float]:
-    """A finding's variance, and the part of it owed to the scatter between runs, as `own_run` would have them."""
-    total = run = 0.0
-    for source, c in x.parts.items():
-        of_runs = source.key.startswith(RUN)
-        square = (c * (scatter.s if of_runs and scatter is not None else source.u)) ** 2
-        total += square
-        run += square if of_runs else 0.0
-    return total, run
-
-
 def run_source(x: Uncertain) -> tuple[Source, float] | None:
     """The source that stands for the scatter between runs, and its sensitivity; None when the check has none."""
     found = ((source, c) for source, c in x.parts.items() if source.key.startswith(RUN) and c != 0.0)
     return next(found, None)
-
-
-def read_variance(x: Uncertain) -> float:
-    """The part that is drawn anew in each run but is no scatter between runs: the readings' own."""
-    parts = ((source, c) for source, c in x.parts.items() if not source.key.startswith((RUN, LIMIT)))
-    return sum((c * source.u) ** 2 for source, c in parts)

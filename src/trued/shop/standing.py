@@ -21,7 +21,10 @@ class Do(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Next:
-    """The next action. `amount` (rad or mm, 0 or more) is there for a move only; then `check` is run."""
+    """The next action. `amount` (rad or mm, 0 or more) is there for a move only; then `check` is run.
+
+    approach: the direction by which to come to the place, so that the play of the screw always lies to one side.
+    """
 
     do: Do
     text: str
@@ -29,6 +32,27 @@ class Next:
     direction: str = ""
     amount: float | None = None
     check: str = ""
+    approach: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LookAgain:
+    """When to look at it again: after any of `events` (in words), after `uses` sessions, or on `date`, whichever comes
+    first. None: it does not wander by itself, as far as is known."""
+
+    events: tuple[str, ...]
+    uses: int | None
+    date: datetime | None
+
+    @property
+    def text(self) -> str:
+        """One sentence for a person."""
+        parts = [f"when one of these has happened: {'; '.join(self.events)}"] if self.events else []
+        if self.uses is not None and self.date is not None:
+            parts.append(f"after {self.uses} sessions of use, or on {self.date:%Y-%m-%d}")
+        if not parts:
+            return "Nothing is known that would make it doubtful."
+        return f"Look again {'; else '.join(parts)}{', whichever comes first' if self.date else ''}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +61,11 @@ class Standing:
 
     since:   the first finding since then, or the last one before.
     stale:   what happened since the last finding, in words; a stale standing proves nothing.
-    blunder: `ends-swapped-or-reversed` or `screw-not-touching`, once its chance is 90 % or more.
+    blunder: `ends-swapped-or-reversed`, `screw-not-touching`, `over-correction` or `lock-slips`, once its chance is
+             90 % or more.
     response: what part of a commanded move arrives, and its standard uncertainty; None where nothing is turned.
+    set_aside: findings since it was last touched that do not count, in words.
+    look_again: when it is to be looked at again; None while it is not proven in.
     """
 
     feature: str
@@ -54,3 +81,5 @@ class Standing:
     safety: bool = False
     blunder: str = ""
     response: tuple[float, float] | None = None
+    set_aside: tuple[str, ...] = ()
+    look_again: LookAgain | None = None

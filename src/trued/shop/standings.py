@@ -8,23 +8,25 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from trued.measure.decision import Decision, Limits, chance_in, judge
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
 from trued.measure.spread import spread_chance
-from trued.shop.advice import Case, next_of_followed, next_of_plain
+from trued.shop.advice import next_of_followed
+from trued.shop.advice_plain import next_of_plain
+from trued.shop.aside import SetAside
+from trued.shop.believed import Believed
+from trued.shop.case import Case
+from trued.shop.drift import drift_of
+from trued.shop.epoch import Epoch
 from trued.shop.feature import Feature, find_feature, full_name, named, said
-from trued.shop.follow import Followed, follow
 from trued.shop.history import History, Observed
-from trued.shop.learnt import scatter_of
-from trued.shop.plain import Epoch, epoch_of, plain, plain_pair
-from trued.shop.response import Branch
-from trued.shop.shared import own_run, run_source, run_variance
+from trued.shop.known import PAIRS, Known, known_of
+from trued.shop.look_again import look_again
+from trued.shop.plain import plain, plain_pair
+from trued.shop.shared import run_source
 from trued.shop.shop import Shop
-from trued.shop.standing import Standing
-from trued.shop.thing import WORK
-
-PAIRS = {"stop-offset": "stop-slope", "stop-slope": "stop-offset"}
-"""Features that one run finds together: a vector with its covariance."""
+from trued.shop.standing import LookAgain, Standing
+from trued.shop.track import Track
 
 
 def standings(
@@ -39,40 +41,38 @@ def standings(
 
     limits: tolerances by full or bare feature name; without one, those of the last finding, else common practice.
     shop:   for the words and sizes of the advice (radius, layout, unit).
-    starts: by check, what it takes for the usual scatter between runs; without it the least learned run on record.
+    starts: by check, what it takes for the usual scatter between runs; without it that of the first run on record.
     """
-    view = _View(history.until(now), now, limits or {}, shop, starts or {}, {}, {})
-    return tuple(view.standing(feature) for feature in view.history.features if named(feature).thing != WORK)
+    return standings_of(known_of(history.until(now), starts), now, limits=limits, shop=shop)
+
+
+def standings_of(
+    known: Known, now: datetime, *, limits: Mapping[str, Limits] | None = None, shop: Shop | None = None
+) -> tuple[Standing, ...]:
+    """The same from what the rows until `now` have taught."""
+    view = _View(known, now, limits or {}, shop)
+    return tuple(view.standing(feature) for feature in sorted(known.features))
 
 
 @dataclass(frozen=True, slots=True)
 class _View:
-    """One look at the history; scatters and epochs are worked out once each."""
+    """One look at what is known."""
 
-    history: History
+    known: Known
     now: datetime
     limits: Mapping[str, Limits]
     shop: Shop | None
-    starts: Mapping[str, Scatter]
-    scatters: dict[tuple[str, str], Scatter | None]
-    epochs: dict[str, Epoch | None]
 
     def standing(self, feature: str) -> Standing:
-        known = find_feature(feature)
-        if known is not None and known.adjustable and known.name not in PAIRS:
-            return self._followed(feature, known)
-        return self._plain(feature, known)
+        state = self.known.features[feature]
+        if isinstance(state, Track):
+            return self._followed(feature, state)
+        return self._plain(feature, state)
 
     def scatter(self, feature: str) -> Callable[[str], Scatter | None]:
         """What is known of a check's scatter with the fixture that the feature belongs to."""
         thing = named(feature).thing
-
-        def of(check: str) -> Scatter | None:
-            if (check, thing) not in self.scatters:
-                self.scatters[check, thing] = scatter_of(self.history, check, thing, self.starts.get(check))
-            return self.scatters[check, thing]
-
-        return of
+        return lambda check: self.known.scatters.get((check, thing))
 
     def pair_seen(self, last: Observed) -> bool:
         """Whether an untouched pair has shown the scatter between runs, or the check has none to show."""
@@ -85,55 +85,45 @@ class _View:
         own = self.limits.get(last.feature) or self.limits.get(named(last.feature).feature)
         return own or last.limits or (known.limits if known is not None else None)
 
-    def epoch(self, feature: str) -> Epoch | None:
-        if feature not in self.epochs:
-            self.epochs[feature] = epoch_of(self.history.of(feature), self.scatter(feature))
-        return self.epochs[feature]
-
-    def _followed(self, feature: str, known: Feature) -> Standing:
-        rows = self.history.of(feature)
-        of = self.scatter(feature)
-        checks = {row.check for row in rows if isinstance(row, Observed)}
-        scatters = {check: found for check in checks if (found := of(check)) is not None}
-        state = follow(rows, known, scatters, self.now)
-        assert state is not None  # noqa: S101 -- the feature was found at least once
+    def _followed(self, feature: str, state: Track) -> Standing:
+        known = find_feature(feature)
+        assert known is not None  # noqa: S101 -- only features of the table are followed
+        scatters = [s for check in state.checks if (s := self.scatter(feature)(check)) is not None]
+        believed = Believed.at(state, self.now, min(scatters, key=lambda s: s.dof, default=None))
         limits = self.tolerance(state.last, known)
-        scatter = scatters.get(state.last.check)
-        chance = None if limits is None else _chance(state, limits, scatter)
+        chance = None if limits is None else believed.chance_in(limits)
+        doubted = bool(state.aside) and state.aside[-1].at > state.last.at
         seen = self.pair_seen(state.last)
-        decision = None if chance is None else judge(chance, may_prove_in=seen)
-        if decision is not None and not state.fresh:
-            decision = Decision.NOT_PROVEN
-        case = Case(feature, known, decision, chance, seen, state.touched, state.moved, self.shop)
-        best = state.response.likeliest.belief
+        decision = _judged(chance, may_prove_in=seen, sound=state.fresh and not doubted)
+        case = Case(feature, known, decision, chance, seen, state.touched, state.moved, self.shop, limits, doubted)
+        best, x = believed.response.likeliest.belief, believed.value
         return Standing(
             feature=feature,
             unit=state.last.unit,
-            x=_value(state, scatter),
+            x=x,
             limits=limits,
             chance_in=chance,
             decision=decision,
             since=state.since,
             runs=state.runs,
             stale=state.touched,
-            next=next_of_followed(case, state),
+            next=next_of_followed(case, believed),
             safety=known.safety,
-            blunder=state.response.blunder,
+            blunder=believed.response.blunder,
             response=(best.g, math.sqrt(max(best.gg, 0.0))),
+            set_aside=tuple(_aside_said(aside, case) for aside in state.aside),
+            look_again=self._look_again(feature, x, limits, decision, state.drift),
         )
 
-    def _plain(self, feature: str, known: Feature | None) -> Standing:
-        epoch = self.epoch(feature)
-        assert epoch is not None  # noqa: S101 -- the feature was found at least once
-        x = self._value(feature, epoch, known)
+    def _plain(self, feature: str, epoch: Epoch) -> Standing:
+        known = find_feature(feature)
+        x = self._value(feature, epoch)
         limits = self.tolerance(epoch.last, known)
         chance = None if limits is None else _plain_chance(x, limits, known)
         seen = self.pair_seen(epoch.last)
-        decision = None if chance is None else judge(chance, may_prove_in=seen)
-        if decision is not None and not epoch.fresh:
-            decision = Decision.NOT_PROVEN
+        decision = _judged(chance, may_prove_in=seen, sound=epoch.fresh)
         advice = known or Feature(named(feature).feature, "mm", said(feature), epoch.last.check, 10.0)
-        case = Case(feature, advice, decision, chance, seen, epoch.touched, epoch.moved, self.shop)
+        case = Case(feature, advice, decision, chance, seen, epoch.touched, epoch.moved, self.shop, limits)
         return Standing(
             feature=feature,
             unit=epoch.last.unit,
@@ -142,26 +132,37 @@ class _View:
             chance_in=chance,
             decision=decision,
             since=epoch.since,
-            runs=len(epoch.findings),
+            runs=epoch.runs,
             stale=epoch.touched,
             next=next_of_plain(case, x.value),
             safety=advice.safety,
+            look_again=self._look_again(feature, x, limits, decision, drift_of(feature)),
         )
 
-    def _value(self, feature: str, epoch: Epoch, known: Feature | None) -> Uncertain:
+    def _look_again(
+        self, feature: str, x: Uncertain, limits: Limits | None, decision: Decision | None, drift: Scatter | None
+    ) -> LookAgain | None:
+        if limits is None or decision is not Decision.PROVEN_IN:
+            return None
+        return look_again(feature, x, limits, drift, self.now)
+
+    def _value(self, feature: str, epoch: Epoch) -> Uncertain:
         """The feature by itself, or as one of the two that its runs find together."""
-        parts = named(feature)
+        parts, scatter = named(feature), self.scatter(feature)
         mate = PAIRS.get(parts.feature)
-        if mate is None:
-            return plain(epoch, self.now, known)
-        other = full_name(parts.thing, mate, parts.angle)
-        other_epoch = self.epoch(other)
-        if other_epoch is None:
-            return plain(epoch, self.now, known)
-        pair = (epoch, known), (other_epoch, find_feature(other))
+        other = self.known.features.get(full_name(parts.thing, mate, parts.angle)) if mate is not None else None
+        if not isinstance(other, Epoch):
+            return plain(epoch, self.now, scatter)
         if parts.feature == "stop-offset":
-            return plain_pair(*pair, self.now)[0]
-        return plain_pair(pair[1], pair[0], self.now)[1]
+            return plain_pair(epoch, other, self.now, scatter)[0]
+        return plain_pair(other, epoch, self.now, scatter)[1]
+
+
+def _judged(chance: float | None, *, may_prove_in: bool, sound: bool) -> Decision | None:
+    """What was touched since, or is in dispute, proves nothing."""
+    if chance is None:
+        return None
+    return judge(chance, may_prove_in=may_prove_in) if sound else Decision.NOT_PROVEN
 
 
 def _plain_chance(x: Uncertain, limits: Limits, known: Feature | None) -> float:
@@ -170,42 +171,6 @@ def _plain_chance(x: Uncertain, limits: Limits, known: Feature | None) -> float:
     return chance_in(x, limits)
 
 
-def _value(state: Followed, scatter: Scatter | None) -> Uncertain:
-    """The filter's mean and variance as a value with sources.
-
-    After one finding these are the finding's own and what was added since; later the scatter between runs, as well
-    known as it is, and all the rest.
-    """
-    response = state.response
-    if state.findings > 1:
-        return _two_sources(state, response.x, response.variance, response.run_variance, scatter)
-    found = own_run(state.last.x, state.last.run, scatter)
-    added = math.sqrt(max(0.0, response.variance - found.u**2))
-    parts = dict(found.parts)
-    if added > 0.0:
-        label = f"{said(state.last.feature)}: moves, events and time since"
-        parts[Source(f"since:{state.last.feature}", label, added)] = 1.0
-    return Uncertain(response.x, parts)
-
-
-def _two_sources(state: Followed, x: float, variance: float, run: float, scatter: Scatter | None) -> Uncertain:
-    name = state.last.feature
-    last = own_run(state.last.x, state.last.run, scatter)
-    others = {s: c for s, c in last.parts.items() if run_variance(Uncertain(0.0, {s: c})) == 0.0}
-    dof = scatter.dof if scatter is not None else math.inf
-    runs = Source(f"standing:{name}:runs", f"{said(name)}: scatter between runs", math.sqrt(max(run, 0.0)), dof)
-    rest_u = math.sqrt(max(variance - run, 0.0))
-    rest = Source(f"standing:{name}", f"{said(name)}: readings, moves and time", rest_u, Uncertain(0.0, others).dof)
-    return Uncertain.of(x, runs, rest)
-
-
-def _chance(state: Followed, limits: Limits, scatter: Scatter | None) -> float:
-    """Chance within the limits, over all hypotheses of what moves do."""
-    if state.findings == 1 and state.fresh:
-        return chance_in(_value(state, scatter), limits)
-    return math.fsum(b.chance * chance_in(_branch_value(state, b, scatter), limits) for b in state.response.branches)
-
-
-def _branch_value(state: Followed, branch: Branch, scatter: Scatter | None) -> Uncertain:
-    belief = branch.belief
-    return _two_sources(state, belief.x, belief.xx, belief.run_xx, scatter)
+def _aside_said(aside: SetAside, case: Case) -> str:
+    sign = "-" if aside.value < 0.0 else "+"
+    return f"{aside.check} of {aside.at:%Y-%m-%d} found {sign}{case.said(aside.value)}: {aside.why}."

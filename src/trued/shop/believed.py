@@ -1,0 +1,73 @@
+"""What is believed of a followed feature, as a value with its sources, and the chance that it lies within limits."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime
+
+from trued.measure.decision import Limits
+from trued.measure.estimate import Source, Uncertain, chance_between
+from trued.measure.scatter import Scatter
+from trued.shop.feature import said
+from trued.shop.filter import Belief
+from trued.shop.response import Response
+from trued.shop.shared import COMMON, RUN, own_run
+from trued.shop.track import Track
+
+
+@dataclass(frozen=True, slots=True)
+class Believed:
+    """A track at one moment. `scatter`: the least known of those between runs that its findings have."""
+
+    track: Track
+    response: Response
+    scatter: Scatter | None
+
+    @classmethod
+    def at(cls, track: Track, now: datetime, scatter: Scatter | None) -> Believed:
+        """As it stands at that time, a filter's days later."""
+        return cls(track, track.aged(now), scatter)
+
+    @property
+    def value(self) -> Uncertain:
+        """Mean and variance over all hypotheses, with sources.
+
+        After one finding these are the finding's own and what was added since; later the scatter between runs, as well
+        known as it is, and all the rest. What runs share stays itself.
+        """
+        if self.track.findings > 1:
+            response = self.response
+            return self._two_sources(response.x, response.variance, response.run_variance)
+        found = own_run(self.track.last.x, self.track.last.run, self.scatter)
+        own = sum((c * s.u) ** 2 for s, c in found.parts.items() if not s.key.startswith(COMMON))
+        added = math.sqrt(max(0.0, self.response.variance - own))
+        parts = dict(found.parts)
+        if added > 1e-9 * math.sqrt(own):
+            name = self.track.last.feature
+            parts[Source(f"since:{name}", f"{said(name)}: moves, events and time since", added)] = 1.0
+        return Uncertain(self.response.x, parts)
+
+    def chance_in(self, limits: Limits) -> float:
+        """Chance within the limits, over all hypotheses of what moves do."""
+        if self.track.findings == 1 and self.track.fresh:
+            return chance_between(self.value, limits.low, limits.high)
+        branches = self.response.branches
+        return math.fsum(
+            b.chance * chance_between(self._of(b.belief), limits.low, limits.high) for b in branches if b.chance > 1e-6
+        )
+
+    def _of(self, belief: Belief) -> Uncertain:
+        return self._two_sources(belief.x, belief.xx, belief.run_xx)
+
+    def _two_sources(self, x: float, variance: float, run: float) -> Uncertain:
+        name = self.track.last.feature
+        dof = self.scatter.dof if self.scatter is not None else math.inf
+        runs = Source(f"standing:{name}:runs", f"{said(name)}: scatter between runs", math.sqrt(max(run, 0.0)), dof)
+        rest_u = math.sqrt(max(variance - run, 0.0))
+        rest = Source(f"standing:{name}", f"{said(name)}: readings, moves and time", rest_u, self._readings_dof())
+        return Uncertain(x, {runs: 1.0, rest: 1.0, **self.track.shared})
+
+    def _readings_dof(self) -> float:
+        parts = self.track.last.x.parts
+        return Uncertain(0.0, {s: c for s, c in parts.items() if not s.key.startswith((RUN, *COMMON))}).dof

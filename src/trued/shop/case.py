@@ -1,0 +1,59 @@
+"""What the advice about one feature rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trued.measure.decision import Decision, Limits
+from trued.shop.amount import amount_said
+from trued.shop.feature import Feature
+from trued.shop.shop import Shop
+from trued.shop.standing import Do, Next
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """`pair_seen`: an untouched pair has shown how well its check repeats here. `doubted`: its last finding was set
+    aside, and no later one has told which is right."""
+
+    feature: str
+    known: Feature
+    decision: Decision | None
+    chance_in: float | None
+    pair_seen: bool
+    touched: tuple[str, ...]
+    moved: bool
+    shop: Shop | None
+    limits: Limits | None = None
+    doubted: bool = False
+
+    @property
+    def first(self) -> Next | None:
+        """What comes before any judging: a run after something happened, after a move, or to settle a disagreement."""
+        if self.touched:
+            return self.measure("Run {check} before you rely on it.", f"Since it was found: {'; '.join(self.touched)}.")
+        if self.moved:
+            return self.measure("Run {check} to see what the move did.", "It was turned and has not been found since.")
+        if self.doubted:
+            why = "The last two findings disagree by more than their uncertainty."
+            return self.measure("Run {check} once more and touch nothing.", why)
+        return None
+
+    def measure(self, text: str, why: str) -> Next:
+        """To run the check that teaches the feature."""
+        check = self.known.check
+        minutes = f"about {self.known.minutes:.0f} minutes"
+        return Next(Do.MEASURE, f"{text.format(check=check)} It takes {minutes}.", why, check=check)
+
+    def again(self, why: str) -> Next:
+        """To run it once more as it is."""
+        return self.measure("Run {check} once more and touch nothing.", why)
+
+    def said(self, amount: float) -> str:
+        """An amount of this feature in words."""
+        return amount_said(amount, self.known.unit, self.feature, self.shop)
+
+
+PROVEN = Next(Do.LEAVE, "Leave it.", "It is true, sure enough.")
+ONE_RUN = "One run cannot show how well this repeats here."
+CANNOT_TELL = "What is known cannot tell yet."

@@ -1,0 +1,147 @@
+"""All that a history teaches, row by row in order: a left fold, so that what is known after a row can be kept and
+gone on from, and comes to the same as starting from nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+
+from trued.measure.scatter import Scatter
+from trued.shop.drift import drift_of
+from trued.shop.epoch import Epoch
+from trued.shop.event import EVENTS
+from trued.shop.feature import find_feature, named
+from trued.shop.group import Miss
+from trued.shop.history import Happened, History, Moved, Observed, Row, in_order
+from trued.shop.owed import learnt_from
+from trued.shop.shared import run_source, split
+from trued.shop.thing import WORK
+from trued.shop.track import Lesson, Track
+
+PAIRS = {"stop-offset": "stop-slope", "stop-slope": "stop-offset"}
+"""Features that one run finds together: a vector with its covariance."""
+EVENT_KNOWN_LIKE = 3.0  # times: how well the table of events is known before this shop has shown better
+
+Key = tuple[str, str]
+
+
+@dataclass(slots=True)
+class Known:
+    """What is known after the rows so far.
+
+    features: how each stands. scatters: by (check, thing), how it repeats, and `teachers` which feature shows it.
+    doubts:   by (event, feature without thing), how far it went at that event. rows: how many were taken, up to `upto`.
+    """
+
+    starts: Mapping[str, Scatter] = field(default_factory=dict)
+    features: dict[str, Track | Epoch] = field(default_factory=dict)
+    scatters: dict[Key, Scatter] = field(default_factory=dict)
+    teachers: dict[Key, str] = field(default_factory=dict)
+    doubts: dict[Key, Scatter] = field(default_factory=dict)
+    rows: int = 0
+    upto: datetime | None = None
+    upto_id: str = ""
+
+    def take_all(self, rows: Iterable[Row]) -> Known:
+        """After rows that are in order and later than those before."""
+        for row in rows:
+            self.take(row)
+        return self
+
+    def take(self, row: Row) -> None:
+        """After one more row."""
+        if isinstance(row, Observed):
+            self._found(row)
+        elif isinstance(row, Moved):
+            self._moved(row)
+        else:
+            self._happened(row)
+        self.rows, self.upto, self.upto_id = self.rows + 1, row.at, row.id
+
+    def scatter(self, check: str, thing: str) -> Scatter | None:
+        """What is known of the scatter between runs of a check with a thing; None when it has none to show."""
+        return self.scatters.get((check, thing)) or self.starts.get(check)
+
+    def doubt(self, row: Happened, feature: str) -> float | None:
+        """The doubt that an event adds to a feature: what it did the last times, the table's before that."""
+        table = row.stales(feature)
+        learnt = self.doubts.get((row.kind, named(feature).feature))
+        return table if table is None or learnt is None else learnt.s
+
+    def _found(self, row: Observed) -> None:
+        thing = named(row.feature).thing
+        if thing == WORK:
+            return
+        key = row.check, thing
+        source = run_source(row.x)
+        if source is not None and key not in self.scatters:
+            self.scatters[key] = self.starts.get(row.check) or Scatter(source[0].u, source[0].dof)
+            self.teachers[key] = row.feature
+        scatter = self.scatters[key] if source is not None else None
+        state = self.features.get(row.feature)
+        if isinstance(state, Track):
+            self._tracked(state, row, key, scatter)
+        elif state is not None:
+            drift = drift_of(row.feature)
+            miss = state.find(row, split(row.x, scatter), drift.s if drift is not None else 0.0)
+            self._learn(row.feature, key, miss, pair=miss is not None)
+        else:
+            self.features[row.feature] = _begin(row, scatter)
+
+    def _tracked(self, state: Track, row: Observed, key: Key, scatter: Scatter | None) -> None:
+        known = find_feature(row.feature)
+        events = state.events
+        doubt = self._one_doubt(events[0], row.feature) if len(events) == 1 else 0.0
+        lesson = state.find(row, scatter, known.check if known is not None else row.check, doubt)
+        self._learn(row.feature, key, lesson.scatter, pair=lesson.pair)
+        if scatter is not None and scatter.s > 0.0:
+            state.rescale(row.check, (self.scatters[key].s / scatter.s) ** 2)
+        self._learn_more(state, row.feature, lesson)
+
+    def _learn_more(self, state: Track, feature: str, lesson: Lesson) -> None:
+        if lesson.days is not None and state.drift is not None:
+            state.drift = learnt_from(state.drift, lesson.days.size, lesson.days.gain, lesson.days.other)
+        if lesson.event is not None:
+            kind, miss = lesson.event
+            place = kind, named(feature).feature
+            known = self.doubts.get(place) or Scatter(self._one_doubt(kind, feature), EVENT_KNOWN_LIKE)
+            self.doubts[place] = learnt_from(known, miss.size, miss.gain, miss.other)
+
+    def _learn(self, feature: str, key: Key, miss: Miss | None, *, pair: bool) -> None:
+        """A run teaches through one of its features alone, or it would count twice."""
+        if miss is None or not miss.gain or self.teachers.get(key) != feature:
+            return
+        after = learnt_from(self.scatters[key], miss.size, miss.gain, miss.other)
+        self.scatters[key] = replace(after, pairs=after.pairs + pair)
+
+    def _one_doubt(self, kind: str, feature: str) -> float:
+        learnt = self.doubts.get((kind, named(feature).feature))
+        return learnt.s if learnt is not None else EVENTS[kind].doubt_of(named(feature)) or 0.0
+
+    def _moved(self, row: Moved) -> None:
+        state = self.features.get(row.feature)
+        known = find_feature(row.feature)
+        if isinstance(state, Track) and known is not None:
+            state.move(row, known)
+        elif isinstance(state, Epoch):
+            state.move(row)
+
+    def _happened(self, row: Happened) -> None:
+        for feature, state in self.features.items():
+            doubt = self.doubt(row, feature)
+            if doubt is not None:
+                state.happen(row, doubt)
+
+
+def _begin(row: Observed, scatter: Scatter | None) -> Track | Epoch:
+    known = find_feature(row.feature)
+    if known is not None and known.adjustable and known.name not in PAIRS:
+        return Track.begin(row, scatter, drift_of(row.feature))
+    return Epoch.begin(row, split(row.x, scatter))
+
+
+def known_of(history: History, starts: Mapping[str, Scatter] | None = None) -> Known:
+    """What a whole history teaches."""
+    return Known(starts=dict(starts or {})).take_all(in_order(history))

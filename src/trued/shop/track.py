@@ -1,0 +1,205 @@
+"""One adjustable feature followed row by row through its findings, moves, events and days."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from trued.measure.estimate import Source
+from trued.measure.scatter import Scatter
+from trued.shop.aside import OTHER_CHECK, SAME_CHECK, SetAside, too_far
+from trued.shop.drift import LEAST_DAYS
+from trued.shop.event import EVENTS
+from trued.shop.feature import Feature
+from trued.shop.group import DAY, Group, Miss
+from trued.shop.history import Happened, Moved, Observed
+from trued.shop.response import HYPOTHESES, Hypothesis, Response
+from trued.shop.shared import Split, blended, common_parts, split
+
+LEAST_SHARE = 0.25  # a miss that is mostly owed to something else says next to nothing of the scatter
+SLIP = 10.0  # settlings that a lock goes when it slips; common practice
+SURE_SLIP = 0.5
+EARLIER = "it disagrees with what was found before"
+LATER = "what was found later disagrees with it"
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """What a finding taught: a miss of this check's scatter (`pair`: nothing was touched), of the doubt of an event,
+    or of the days; None where it says nothing."""
+
+    scatter: Miss | None = None
+    pair: bool = False
+    event: tuple[str, Miss] | None = None
+    days: Miss | None = None
+
+
+@dataclass(slots=True)
+class Track:
+    """Where following has led. `touched`, `events` and `moved` tell what came after the last finding that counts.
+
+    shared: how far the errors that runs share move what is believed. checks: those that found it since it was
+    touched. surprise: the last miss in standard deviations. drift: what a day adds.
+    """
+
+    response: Response
+    last: Observed
+    at: datetime
+    since: datetime
+    drift: Scatter | None
+    group: Group
+    shared: dict[Source, float]
+    checks: tuple[str, ...]
+    findings: int = 1
+    runs: int = 1
+    surprise: float = 0.0
+    touched: tuple[str, ...] = ()
+    events: tuple[str, ...] = ()
+    moved: bool = False
+    any_move: bool = False
+    aside: tuple[SetAside, ...] = field(default=())
+
+    @classmethod
+    def begin(
+        cls,
+        row: Observed,
+        scatter: Scatter | None,
+        drift: Scatter | None,
+        hypotheses: tuple[Hypothesis, ...] = HYPOTHESES,
+    ) -> Track:
+        """After the first finding: nothing was known before it (the limit of a flat start)."""
+        parts = split(row.x, scatter)
+        response = Response.first(row.x.value, parts.own, parts.run, hypotheses)
+        group = Group().with_run(row, parts)
+        return cls(response, row, row.at, row.at, drift, group, common_parts(row.x), (row.check,))
+
+    @property
+    def fresh(self) -> bool:
+        """Whether nothing was turned and nothing happened since the last finding."""
+        return not (self.touched or self.moved)
+
+    def aged(self, at: datetime) -> Response:
+        """The response as it stands at a later time."""
+        days = (at - self.at).total_seconds() / DAY
+        if days <= 0.0 or self.drift is None:
+            return self.response
+        return self.response.doubted(self.drift.s**2 * days)
+
+    def _age(self, at: datetime) -> None:
+        self.response, self.at = self.aged(at), max(at, self.at)
+
+    def move(self, row: Moved, feature: Feature) -> None:
+        """It was turned."""
+        self._age(row.at)
+        settling = feature.actuator.settling if feature.actuator is not None else 0.0
+        if not self.any_move:  # the play of the screw may lie on either side before it was ever turned
+            settling *= math.sqrt(2.0)
+        self.response = self.response.moved(row.u, settling, SLIP * settling)
+        self.moved = self.any_move = True
+
+    def happen(self, row: Happened, doubt: float) -> None:
+        """Something happened that adds that doubt (standard deviation)."""
+        self._age(row.at)
+        self.response = self.response.doubted(doubt**2)
+        self.touched = (*self.touched, EVENTS[row.kind].text)
+        self.events = (*self.events, row.kind)
+
+    def find(self, row: Observed, scatter: Scatter | None, own_check: str, doubt: float) -> Lesson:
+        """It was found again; `doubt` is what the one event since then was taken to add. What that taught."""
+        self._age(row.at)
+        parts = split(row.x, scatter)
+        if self.fresh and self._disagrees(row, parts, scatter):
+            self._settle(row, parts, own_check)
+            return Lesson()
+        lesson = self._lesson(row, parts, doubt)
+        gain = self._gain(parts)
+        self.response = self.response.found(row.x.value, parts.own, parts.run)
+        self.shared = blended(((1.0 - gain, self.shared), (gain, common_parts(row.x))))
+        self._count(row, parts)
+        return lesson
+
+    def rescale(self, check: str, factor: float) -> None:
+        """The scatter of that check has come to be known as `factor` times its variance."""
+        if self.checks == (check,) and factor != 1.0:
+            self.response = self.response.rescaled(factor)
+
+    def _gain(self, parts: Split) -> float:
+        belief = self.response.likeliest.belief
+        variance = belief.xx + parts.own
+        return belief.xx / variance if variance > 0.0 else 0.0
+
+    def _count(self, row: Observed, parts: Split) -> None:
+        if self.fresh:
+            self.runs += 1
+            self.checks = self.checks if row.check in self.checks else (*self.checks, row.check)
+            self.group = self.group.with_run(row, parts)
+        else:
+            self.runs, self.since, self.checks, self.aside = 1, row.at, (row.check,), ()
+            self.group = Group().with_run(row, parts)
+        self.findings += 1
+        self.last = row
+        self.touched, self.events, self.moved = (), (), False
+
+    def _lesson(self, row: Observed, parts: Split, doubt: float) -> Lesson:
+        """How the finding came out against what was foretold, and what that says of which scatter."""
+        belief = self.response.likeliest.belief
+        miss, variance = row.x.value - belief.x, belief.xx + parts.own
+        self.surprise = abs(miss) / math.sqrt(variance) if variance > 0.0 else 0.0
+        if self.fresh:
+            drift = self.drift.s if self.drift is not None else 0.0
+            pair = self.group.miss(row, parts, drift)
+            return Lesson(scatter=pair, pair=pair is not None, days=self._of_days(row, miss, variance, drift))
+        if len(self.events) == 1 and not self.moved and doubt > 0.0:
+            return Lesson(event=(self.events[0], Miss(miss, 1.0, max(variance - doubt**2, 0.0))))
+        if self.moved and parts.gain and not self.events and parts.run >= LEAST_SHARE * variance:
+            after = self.response.found(row.x.value, parts.own, parts.run)
+            if after.slipped < SURE_SLIP:
+                return Lesson(scatter=Miss(miss, parts.gain, variance - parts.run))
+        return Lesson()
+
+    def _of_days(self, row: Observed, miss: float, variance: float, drift: float) -> Miss | None:
+        days = (row.at - self.last.at).total_seconds() / DAY
+        if drift == 0.0 or days < LEAST_DAYS:
+            return None
+        return Miss(miss, math.sqrt(days), max(variance - drift**2 * days, 0.0))
+
+    def _disagrees(self, row: Observed, parts: Split, scatter: Scatter | None) -> bool:
+        belief = self.response.likeliest.belief
+        common = blended(((1.0, common_parts(row.x)), (-1.0, self.shared)))
+        variance = belief.xx + parts.own + sum((c * source.u) ** 2 for source, c in common.items())
+        rare = SAME_CHECK if self.checks == (row.check,) else OTHER_CHECK
+        dof = scatter.dof if scatter is not None and parts.gain else math.inf
+        return too_far(row.x.value - belief.x, math.sqrt(variance), dof, rare)
+
+    def _settle(self, row: Observed, parts: Split, own_check: str) -> None:
+        """Set the finding aside; or, where it agrees with one set aside before, or is of the feature's own check
+        against others, set those others aside and begin anew with it."""
+        agreeing = next((a for a in self.aside if _agree(a, row, parts) and self._stronger(a, row, own_check)), None)
+        own = row.check == own_check and own_check not in self.checks
+        if agreeing is None and not own:
+            self.aside = (*self.aside, _aside(row, parts, EARLIER))
+            return
+        gone = _aside(self.last, split(self.last.x, None), LATER)
+        start = agreeing or _aside(row, parts, "")
+        self.response = self.response.restarted(start.value, start.own, start.run_variance)
+        self.shared = common_parts(row.x)
+        if agreeing is not None:
+            self.response = self.response.found(row.x.value, parts.own, parts.run)
+        self.aside = (*(a for a in self.aside if a is not agreeing), gone)
+        self.checks, self.runs, self.findings = (row.check,), 1 if agreeing is None else 2, self.findings + 1
+        self.last, self.since, self.group = row, start.at, Group().with_run(row, parts)
+
+    def _stronger(self, aside: SetAside, row: Observed, own_check: str) -> bool:
+        """Two of the feature's own check, or of two different checks, outweigh; two of one lesser check do not."""
+        return row.check == own_check or row.check != aside.check or own_check not in self.checks
+
+
+def _agree(aside: SetAside, row: Observed, parts: Split) -> bool:
+    sd = math.sqrt(aside.own + parts.own)
+    return abs(row.x.value - aside.value) <= 3.0 * sd
+
+
+def _aside(row: Observed, parts: Split, why: str) -> SetAside:
+    common = tuple(common_parts(row.x).items())
+    return SetAside(row.run, row.check, row.at, row.x.value, parts.own, parts.run, common, why)
