@@ -15,7 +15,7 @@ TRADE = {
                         ["sled.fence-angle@0", "sled.detent-angle@45"]),
     "blade-thinner": (["blade.kerf", "saw.knife", "sled.zero-clearance"], ["sled.fence-angle@0"]),
     "blade-thicker": (["blade.kerf", "saw.knife", "sled.zero-clearance"], ["sled.fence-angle@0"]),
-    "blade-realigned": (["saw.tilt-90", "saw.knife", "saw.insert", "sled.stop-offset@0", "saw.rip-toe"],
+    "blade-realigned": (["saw.tilt-90", "saw.knife", "saw.insert-far-keeper", "sled.stop-offset@0", "saw.rip-toe"],
                         ["sled.fence-angle@0"]),
     "tilt-used": (["saw.tilt-90"], ["sled.fence-angle@0", "blade.kerf", "saw.knife"]),
     "facing-renewed": (["sled.fence-angle@0", "sled.fence-straight", "sled.stop-offset@45"],
