@@ -107,9 +107,8 @@ def test_a_book_that_is_something_else_or_not_there(is_refused: Refused, tmp_pat
 
 
 def test_a_folder_that_cannot_be_written(is_refused: Refused, tmp_path: Path) -> None:
-    """A file where the folder should be; whoever runs the tests may be allowed to write everywhere else."""
+    """A file where the folder should be (of a plan: test_plan.py); whoever runs the tests may write everywhere else."""
     (tmp_path / "file").write_text("here", encoding="utf-8")
-    is_refused(2, "cannot be written", "plan", RACK, "--shop", SHOP, "--out", "file")
     is_refused(2, "not a demo's own", "demo", "--out", "file")
     is_refused(2, "", "demo", "--out", "file/demo")
 

@@ -32,11 +32,10 @@ def test_the_whole_job_in_words(trued: Call, folder: Path) -> None:
     assert next(one for one in after if one["feature"] == "sled.fence-angle@0")["decision"] == "proven-in"
 
 
-def test_a_second_run_makes_it_anew_and_the_same_seed_is_the_same_workshop(trued: Call, folder: Path) -> None:
+def test_a_second_run_makes_it_anew_and_another_seed_is_another_workshop(trued: Call, folder: Path) -> None:
+    """The same seed is the same workshop: tests/usecases/test_demo.py."""
     one = trued("demo", "--out", folder, "--json").json
     assert list(one) == ["steps", "fence_rad", "fence_said", "fits", "sure", "wrong", "folder"]
-    two = trued("demo", "--out", folder, "--json").json
-    assert one == two
     other = trued("demo", "--out", folder, "--seed", "2", "--json").json
     assert other["fence_rad"] != one["fence_rad"]
     assert [fit["mm"] for fit in other["fits"]] != [fit["mm"] for fit in one["fits"]]
