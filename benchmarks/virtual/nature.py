@@ -10,8 +10,6 @@ import math
 from dataclasses import dataclass
 from random import Random
 
-INCH = 25.4
-
 
 @dataclass(frozen=True, slots=True)
 class Nature:

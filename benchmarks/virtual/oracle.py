@@ -10,13 +10,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.special import ndtr
-
 from benchmarks.virtual.nature import Nature
 from benchmarks.virtual.sled import DIGIT_IN, LENGTH_IN, READS, Sled
 from benchmarks.virtual.stand_ins import angle_of
 from benchmarks.virtual.told import MOST_RUNS, TOLERANCE, Told
+from numpy.typing import NDArray
+from scipy.special import ndtr
 
 Array = NDArray[np.float64]
 NODES = 25

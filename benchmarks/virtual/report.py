@@ -24,14 +24,15 @@ def first_session(nature: Nature, seed: int, number: int) -> Told:
     return Person(Sled(nature, seed, number)).set_true()
 
 
-def later_session(nature: Nature, seed: int, number: int) -> Told:
-    """A book with one untouched pair, from a month before; then the screw was touched, and it is out again."""
+def later_session(pairs: int, nature: Nature, seed: int, number: int) -> Told:
+    """A book with so many untouched pairs, a month apart; then the screw was touched, and it is out again."""
     person = Person(Sled(nature, seed, number))
-    person.run()
-    person.run()
-    person.wait(days=30.0)
-    person.event(EVENT)
-    person.sled.another_start()
+    for _ in range(pairs):
+        person.run()
+        person.run()
+        person.wait(days=30.0)
+        person.event(EVENT)
+        person.sled.another_start()
     return person.set_true()
 
 
@@ -48,7 +49,11 @@ def oracle(evidence: int, stay: float, nature: Nature, seed: int, shops: int) ->
 def what_came(nature: Nature, seed: int, shops: int, cores: int, only: str) -> Came:
     """Every policy on the shops of that seed."""
     each = partial(_each, nature=nature, seed=seed, shops=shops, cores=cores)
-    came = {"the tool, first session": each(first_session), "the tool, a pair on record": each(later_session)}
+    came = {
+        "the tool, first session": each(first_session),
+        "the tool, a pair on record": each(partial(later_session, 1)),
+    }
+    came["the tool, ten pairs on record"] = each(partial(later_session, 10))
     if only == "tool":
         return came
     for evidence, text in ((2, "seen in twice"), (1, "seen in once")):

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from random import Random
 
-from benchmarks.virtual.nature import INCH, Nature
+from benchmarks.virtual.nature import Nature
 
 LENGTH_IN = 12.0  # between the two spots that are read on the strip
 RADIUS_IN = 18.0  # from the pivot to the screw
@@ -77,13 +77,3 @@ class Sled:
     def carry(self) -> None:
         """The saw is carried."""
         self.x += self._nature.draw(self._rng, self._nature.carried)
-
-
-def inches_of(angle: float) -> float:
-    """What an angle is at the screw (in)."""
-    return angle * RADIUS_IN
-
-
-def mm_of(inches: float) -> float:
-    """In millimetres."""
-    return inches * INCH

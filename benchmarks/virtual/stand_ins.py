@@ -10,7 +10,7 @@ import math
 from collections.abc import Callable
 from random import Random
 
-from benchmarks.virtual.sled import INCH, LENGTH_IN, Sled
+from benchmarks.virtual.sled import LENGTH_IN, Sled
 from benchmarks.virtual.told import MOST_RUNS, TOLERANCE, Told
 
 Rule = Callable[[float, int, Random], float]
@@ -65,6 +65,3 @@ def angle_of(typed: tuple[str, ...]) -> float:
             ends[name].append(float(text))
     fence, free = (sum(values) / (len(values) - 1) for values in ends.values())
     return (free - fence) / (4.0 * LENGTH_IN)
-
-
-__all__ = ["INCH", "RULES", "angle_of", "set_by"]

@@ -10,6 +10,7 @@ from datetime import UTC, datetime, timedelta
 
 from benchmarks.virtual.sled import Sled
 from benchmarks.virtual.told import MOST_RUNS, TOLERANCE, Told
+
 from trued.checks import find_check
 from trued.form import take
 from trued.measure.decision import Decision, Limits
@@ -22,7 +23,9 @@ from trued.shop.standings import standings
 
 FENCE = "sled.fence-angle@0"
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
-CALIPER = Instrument("caliper-1", "caliper", 0.0127, 0.0254, Scatter(0.0147, 10), digital=True, source="as its person says")
+CALIPER = Instrument(
+    "caliper-1", "caliper", 0.0127, 0.0254, Scatter(0.0147, 10), digital=True, source="as its person says"
+)
 CHECK = find_check("five-cut")
 assert CHECK.between_runs is not None  # noqa: S101 -- the check declares it
 STARTS: Mapping[str, Scatter] = {CHECK.id: CHECK.between_runs.start}
@@ -79,26 +82,26 @@ class Person:
             standing = self.standing()
             low, high = interval(standing.x)
             told.held.append(low <= self.sled.x <= high)
-            next = standing.next
-            assert next is not None  # noqa: S101 -- there is a tolerance
-            if next.do is Do.LEAVE:
+            then = standing.next
+            assert then is not None  # noqa: S101 -- there is a tolerance
+            if then.do is Do.LEAVE:
                 told.proven = standing.decision is Decision.PROVEN_IN
                 told.stated = standing.chance_in
                 return told.ended(self.sled.x, "proven in" if told.proven else "left")
-            if next.do is Do.MOVE:
+            if then.do is Do.MOVE:
                 self._do(standing, told)
         return told.ended(self.sled.x, "gave up")
 
     def _do(self, standing: Standing, told: Told) -> None:
-        next = standing.next
-        assert next is not None and next.amount is not None  # noqa: S101 -- a move has its amount
-        sign = 1.0 if next.direction == "open" else -1.0
+        then = standing.next
+        assert then is not None and then.amount is not None  # noqa: S101 -- a move has its amount
+        sign = 1.0 if then.direction == "open" else -1.0
         before = self.sled.x
-        self.turn(sign * next.amount, approach_of(standing))
+        self.turn(sign * then.amount, approach_of(standing))
         told.turned(before, self.sled.x)
 
 
 def approach_of(standing: Standing) -> int:
     """From which side the advice says to come: +1 by opening, -1 by closing, 0 when it says nothing."""
-    approach = getattr(standing.next, "approach", "")
+    approach = standing.next.approach if standing.next is not None else ""
     return {"open": 1, "close": -1}.get(approach, 0)
