@@ -1,41 +1,68 @@
-"""What to true first: worked by hand from one or two shares."""
+"""What to true first: worked by hand from a fit of one length, whose errors are given one by one."""
 
 from statistics import NormalDist
 
 import pytest
+from tests.job.shops import INCH, NOTHING, holds
 from tests.plan.planned import shop
 
-from trued.job.fit import FitResult
-from trued.plan.true_first import do_not_bother, true_first
+from trued.job.budget import Budget
+from trued.job.groups import default_groups
+from trued.job.read import read_job
+from trued.plan.true_first import Advice, advice
+from trued.shop.capability import Capability
 
 CHECKS = ("five-cut", "kerf", "stop-scale", "stop-repeat", "bar-play")
-INF = float("inf")
+PART = '[[part]]\nid = "{0}"\nlength = "12"\nwidth = "4"\nthickness = "1"\n'
+FIT = '[[fit]]\nid = "{0}"\nof = "{0}.length - 12"\nat_least = "-{1}"\nat_most = "{1}"\n'
+JOB = PART.format("a") + FIT.format("a", "0.1mm")
 
 
-def fit(name: str, sd: float, chance: float, shares: dict[str, float], most: float = 0.1) -> FitResult:
-    limits = (-most, most)
-    return FitResult(name, 0.0, sd, INF, chance, (-2 * sd, 2 * sd), shares, (), False, "", limits)
+def looked(saw: Capability, text: str = JOB, checks: tuple[str, ...] = CHECKS) -> Advice:
+    job = read_job(text)
+    return advice(Budget(job, saw, default_groups(job), (), NOTHING), shop(), checks)
 
 
 def chance(sd: float, most: float = 0.1) -> float:
     return 2 * NormalDist(0, sd).cdf(most) - 1
 
 
-def test_gain_is_the_chance_without_that_share_for_a_minute() -> None:
-    # sd 0.1, limits ±0.1: 68.3 %. Without 75 % of the variance sd is 0.05: 95.4 %.
-    one = fit("a", 0.1, chance(0.1), {"stop scale": 0.75, "fence angle": 0.25})
-    first, second = true_first([one], shop(), CHECKS)
-    assert (first.feature, first.check, first.minutes, first.fit) == ("sled.stop-offset@0", "stop-scale", 8.0, "a")
-    assert first.chance_gain == pytest.approx(chance(0.05) - chance(0.1), abs=1e-6)
-    assert first.variance_mm2_per_min == pytest.approx(0.75 * 0.01 / 8)
-    assert second.feature == "sled.fence-angle@0"
-    assert second.chance_gain == pytest.approx(chance(0.1 * 0.75**0.5) - chance(0.1), abs=1e-6)
+def test_what_is_known_better_shrinks_to_what_the_check_leaves() -> None:
+    # sd 0.1 of the offset alone, limits ±0.1: 68.3 %. The check leaves 0.0015 in: 0.0381 mm, 99.1 %.
+    (one,) = looked(holds(offset_u=0.1)).first
+    assert (one.feature, one.check, one.minutes, one.fit) == ("sled.stop-offset@0", "stop-scale", 8.0, "a")
+    assert one.chance_gain == pytest.approx(chance(0.0015 * INCH) - chance(0.1), abs=0.015)
+    assert one.job_gain == one.chance_gain and one.how == "known better"
+
+
+def test_a_scatter_is_not_made_smaller_by_knowing_it_but_by_its_tolerance() -> None:
+    (one,) = looked(holds(repeat=0.1)).first
+    assert (one.check, one.how) == ("stop-repeat", "put right")
+    assert one.chance_gain == pytest.approx(chance(0.0015 * INCH) - chance(0.1), abs=0.015)
+    assert looked(holds(repeat=0.03)).first == ()  # it is within its tolerance: nothing to put right
+
+
+def test_a_fence_that_is_known_to_be_out_gains_by_being_set() -> None:
+    # 4 in wide, 0.001 rad out either way: 0.1016 mm; when it is set, nothing of it is left.
+    (one,) = looked(holds(angle=1e-3)).first
+    assert one.check == "five-cut" and one.chance_gain == pytest.approx(1.0 - chance(0.1016), abs=0.02)
+
+
+def test_the_most_for_a_minute_stands_first() -> None:
+    # Equal errors: the fence takes 15 minutes, the scale 8.
+    found = looked(holds(offset_u=0.08, angle_u=0.08 / (4 * INCH))).first
+    assert [one.check for one in found] == ["stop-scale", "five-cut"]
+
+
+def test_at_most_three_are_told() -> None:
+    saw = holds(offset_u=0.1, angle_u=1e-3, repeat=0.1, swing=1e-3)
+    assert len(looked(saw).first) == 3
 
 
 def test_what_would_change_nothing_is_left_alone() -> None:
-    sure = fit("a", 0.01, chance(0.01), {"stop scale": 0.9, "fence angle": 0.1})
-    assert true_first([sure], shop(), CHECKS) == ()
-    assert set(do_not_bother([sure], shop(), CHECKS)) == {
+    found = looked(holds(offset_u=0.01, angle_u=1e-5))
+    assert found.first == ()
+    assert set(found.do_not_bother) == {
         "blade.kerf",
         "sled.stop-offset@0",
         "sled.stop-repeat",
@@ -45,20 +72,19 @@ def test_what_would_change_nothing_is_left_alone() -> None:
 
 
 def test_the_fit_that_gains_most_counts() -> None:
-    little = fit("little", 0.1, chance(0.1), {"stop scale": 0.2})
-    much = fit("much", 0.1, chance(0.1), {"stop scale": 1.0})
-    (one,) = true_first([little, much], shop(), CHECKS)
-    assert one.fit == "much"
-    assert one.chance_gain == pytest.approx(1 - chance(0.1))
+    text = PART.format("a") + PART.format("b") + FIT.format("a", "0.3mm") + FIT.format("b", "0.1mm")
+    (one,) = looked(holds(offset_u=0.1), text).first
+    assert one.fit == "b"
 
 
 def test_only_checks_that_there_are_come_up() -> None:
-    one = fit("a", 0.1, chance(0.1), {"rip scale": 0.9, "setting the stop": 0.1})
-    assert true_first([one], shop(), CHECKS) == ()
-    assert [first.feature for first in true_first([one], shop(), (*CHECKS, "rip-fence"))] == ["saw.rip-offset"]
-    assert "saw.rip-offset" not in do_not_bother([one], shop(), CHECKS)
+    wide = JOB.replace("a.length - 12", "a.width - 4")
+    saw = holds(rip_u=0.1)
+    assert looked(saw, wide).first == ()
+    found = looked(saw, wide, (*CHECKS, "rip-fence"))
+    assert [first.feature for first in found.first] == ["saw.rip-offset"]
+    assert "saw.rip-offset" not in found.do_not_bother
 
 
 def test_no_fits_no_advice() -> None:
-    assert true_first([], shop(), CHECKS) == ()
-    assert do_not_bother([], shop(), CHECKS) == ()
+    assert looked(holds(), PART.format("a")) == Advice((), ())

@@ -6,7 +6,7 @@ caliper are in all of them. Every draw is one shop in which all the parts are cu
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -77,12 +77,6 @@ class Together:
         values = self.values(deviates)
         return [fit.holds(values) for fit in self.fits]
 
-    def pieces(self, seed: int, count: int) -> Iterator[Array]:
-        """So many draws, a piece at a time."""
-        rng = np.random.default_rng(seed)
-        for begin in range(0, count, _PIECE):
-            yield self.draws.draw(rng, min(_PIECE, count - begin))
-
 
 @dataclass(frozen=True, slots=True)
 class Counted:
@@ -115,21 +109,40 @@ def _distinct(cases: Sequence[Case]) -> Iterator[Place[Uncertain]]:
                 yield place
 
 
-def count(of: Together, seed: int, change: Callable[[Array], Array] | None = None, draws: int | None = None) -> Counted:
-    """Draw until every chance stands to half a point, or exactly `draws` of them. change: what is done to each piece.
-
-    The same seed gives the same shops, so that two counts with other changes differ by the change alone.
-    """
+def count(of: Together, seed: int, draws: int | None = None) -> Counted:
+    """Draw until every chance stands to half a point, or exactly `draws` of them."""
     rng = np.random.default_rng(seed)
     each, together, drawn = np.zeros(len(of.fits), dtype=int), 0, 0
     while drawn < (LEAST_DRAWS if draws is None else draws) or (draws is None and _open(each, together, drawn)):
         some = min(_PIECE, (draws or MOST_DRAWS) - drawn)
         piece = of.draws.draw(rng, some)
-        held = of.holds(piece if change is None else change(piece))
+        held = of.holds(piece)
         each += [int(one.sum()) for one in held]
         together += int(np.logical_and.reduce(held).sum())
         drawn += some
     return Counted(drawn, tuple(int(one) for one in each), together)
+
+
+def without(of: Together, label: str, factor: float) -> Array:
+    """What every source is multiplied by when the errors of one label shrink by a factor, and are then set right."""
+    return np.array(
+        [1.0 if s.label != label else 0.0 if s.key.endswith(":known") else factor for s in of.draws.sources]
+    )
+
+
+def counts(of: Together, seed: int, draws: int, factors: Sequence[Array]) -> list[Counted]:
+    """The same shops counted once for each set of factors on their errors."""
+    rng = np.random.default_rng(seed)
+    each = np.zeros((len(factors), len(of.fits)), dtype=int)
+    together, drawn = np.zeros(len(factors), dtype=int), 0
+    while drawn < draws:
+        piece = of.draws.draw(rng, min(_PIECE, draws - drawn))
+        for number, factor in enumerate(factors):
+            held = of.holds(piece * factor[:, None])
+            each[number] += [int(one.sum()) for one in held]
+            together[number] += int(np.logical_and.reduce(held).sum())
+        drawn += piece.shape[1]
+    return [Counted(drawn, tuple(int(n) for n in row), int(all_)) for row, all_ in zip(each, together, strict=True)]
 
 
 def _open(each: Array, together: int, drawn: int) -> bool:

@@ -1,31 +1,36 @@
 """What to true first for this job, and what to leave alone.
 
-First form: for each error that a check can sharpen, how much the chance of the fits would rise if that error were
-known exactly, for a minute of measuring. Safety items are not ranked: they come before any of this.
+For each error that a check teaches: how much the chance of a fit rises when the check has been made, for a minute of
+work. What is an offset or an angle is then known, and set right, to about what the check can show; what is a scatter
+is not made smaller by knowing it, and is put right to its tolerance. Every case is drawn in the same shops, so that
+two cases differ by their change alone. Safety items are not ranked: they come before any of this.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 
-from trued.job.fit import FitResult
-from trued.measure.estimate import Source, Uncertain, chance_between
-from trued.shop.capability import TAUGHT_BY
+from trued.job.budget import Budget
+from trued.job.fit import SEED, together_of
+from trued.shop.capability import TAUGHT_BY, Capability
 from trued.shop.feature import FEATURES, full_name
 from trued.shop.shop import Shop
 from trued.shop.thing import thing_of
 
 WORTH = 0.005
 """A rise of the chance below this is not worth a minute."""
+MOST = 3
+_DRAWS = 20_000
+_MIL = 0.0254
+_KNOWN, _RIGHT = "known better", "put right"
 
 
 @dataclass(frozen=True, slots=True)
 class TrueFirst:
-    """One feature to look at. `chance_gain` of the fit that gains most, `fit`, if the error were known exactly.
+    """One feature to look at. `chance_gain` of the fit that gains most, `fit`; `job_gain` of all of it together.
 
-    variance_mm2_per_min: what the check takes from the variance of that fit at most, for each minute.
+    how: `known better` (and set by it), or `put right` to its tolerance.
     """
 
     feature: str
@@ -33,46 +38,78 @@ class TrueFirst:
     minutes: float
     chance_gain: float
     fit: str
-    variance_mm2_per_min: float
+    job_gain: float
+    how: str
 
 
-def true_first(fits: Sequence[FitResult], shop: Shop, checks: Collection[str]) -> tuple[TrueFirst, ...]:
-    """The features worth looking at, the most for a minute first. checks: ids of the checks that there are."""
-    found = [one for label in TAUGHT_BY if (one := _gain(label, fits, shop, checks)) is not None]
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """first: at most three, the most for a minute first. do_not_bother: what would change no fit of this job."""
+
+    first: tuple[TrueFirst, ...]
+    do_not_bother: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Left:
+    """What is believed of an error now, and what is left of it when its check has been made; in its own unit."""
+
+    now: Callable[[Capability], float]
+    left: float
+    how: str
+
+    def factor(self, holds: Capability) -> float:
+        """By how much the error shrinks."""
+        now = self.now(holds)
+        return min(1.0, self.left / now) if now > 0.0 else 1.0
+
+
+_LEFT: Mapping[str, _Left] = {
+    # What a check leaves: common practice, with a caliper to 0.001 in.
+    "stop scale": _Left(lambda holds: holds.length_at(300.0).u, 1.5 * _MIL, _KNOWN),
+    "fence angle": _Left(lambda holds: holds.fence_angle.u, 6e-5, _KNOWN),
+    "rip scale": _Left(lambda holds: holds.rip_offset.u, 2 * _MIL, _KNOWN),
+    # Scatters: the tolerance of the feature (a play of 0.004 in on a bar of 20 in), or what a good feed keeps.
+    "repeat of the stop": _Left(lambda holds: holds.stop_repeat_u_mm, 1.5 * _MIL, _RIGHT),
+    "swing of the bar": _Left(lambda holds: holds.swing_u_rad, 1.2e-4, _RIGHT),
+    "setting the rip fence": _Left(lambda holds: holds.rip_setting_u_mm, 3 * _MIL, _RIGHT),
+    "repeat of a rip width": _Left(lambda holds: holds.rip_repeat_u_mm, 2 * _MIL, _RIGHT),
+}
+
+
+def advice(budget: Budget, shop: Shop, checks: Collection[str], *, seed: int = SEED) -> Advice:
+    """What is worth looking at for the fits of this job. checks: ids of the checks that there are."""
+    together = together_of(budget)
+    if not together.fits:
+        return Advice((), ())
+    labels = [label for label, (_, check) in TAUGHT_BY.items() if check in checks]
+    found = list(_trials(budget, shop, labels, seed))
     worth = [one for one in found if one.chance_gain >= WORTH]
-    return tuple(sorted(worth, key=lambda one: (-one.chance_gain / one.minutes, -one.variance_mm2_per_min)))
+    first = sorted(worth, key=lambda one: -one.chance_gain / one.minutes)[:MOST]
+    named = {one.feature for one in worth}
+    names = dict.fromkeys(full_name(thing_of(TAUGHT_BY[label][0], shop), TAUGHT_BY[label][0]) for label in labels)
+    return Advice(tuple(first), tuple(name for name in names if name not in named))
 
 
-def do_not_bother(fits: Sequence[FitResult], shop: Shop, checks: Collection[str]) -> tuple[str, ...]:
-    """Features that a check could sharpen, and that would change no fit of this job."""
-    if not fits:
-        return ()
-    names: dict[str, None] = {}
-    for label, (feature, check) in TAUGHT_BY.items():
-        gain = _gain(label, fits, shop, checks)
-        if check in checks and (gain is None or gain.chance_gain < WORTH):
-            names[_name(feature, shop)] = None
-    return tuple(names)
+def _trials(budget: Budget, shop: Shop, labels: Collection[str], seed: int) -> Iterator[TrueFirst]:
+    """Each error that is in a fit, with what its check would bring."""
+    from trued.job.together import counts, without
 
-
-def _gain(label: str, fits: Sequence[FitResult], shop: Shop, checks: Collection[str]) -> TrueFirst | None:
-    feature, check = TAUGHT_BY[label]
-    touched = [fit for fit in fits if fit.shares.get(label, 0.0) > 0.0 and fit.sd_mm > 0.0]
-    if check not in checks or not touched:
-        return None
-    gains = [(_rise(fit, fit.shares[label]), fit) for fit in touched]
-    gain, fit = max(gains, key=lambda pair: pair[0])
-    minutes = FEATURES[feature].minutes
-    variance = fit.shares[label] * fit.sd_mm**2 / minutes
-    return TrueFirst(_name(feature, shop), check, minutes, gain, fit.name, variance)
-
-
-def _rise(fit: FitResult, share: float) -> float:
-    """How much likelier the fit would be without that share of its variance."""
-    left = fit.sd_mm * math.sqrt(max(0.0, 1.0 - share))
-    rest = Uncertain.of(fit.mean_mm, Source("rest", "rest", left, fit.dof)) if left > 0.0 else Uncertain(fit.mean_mm)
-    return chance_between(rest, *fit.limits_mm) - fit.chance
-
-
-def _name(feature: str, shop: Shop) -> str:
-    return full_name(thing_of(feature, shop), feature)
+    together = together_of(budget)
+    there = {source.label for source in together.draws.sources}
+    tried = [label for label in labels if label in _LEFT and label in there]
+    changes = [without(together, label, _LEFT[label].factor(budget.holds)) for label in tried]
+    now, *after = counts(together, seed, _DRAWS, [without(together, "", 1.0), *changes])
+    for label, counted in zip(tried, after, strict=True):
+        rises = [(then - before) / now.draws for before, then in zip(now.each, counted.each, strict=True)]
+        most = max(range(len(rises)), key=rises.__getitem__)
+        feature, check = TAUGHT_BY[label]
+        yield TrueFirst(
+            full_name(thing_of(feature, shop), feature),
+            check,
+            FEATURES[feature].minutes,
+            rises[most],
+            together.fits[most].looked.spec.id,
+            (counted.together - now.together) / now.draws,
+            _LEFT[label].how,
+        )

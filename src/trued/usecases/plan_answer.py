@@ -40,6 +40,8 @@ def answer_of(view: PlanView) -> dict[str, Plain]:
                 "minutes": one.minutes,
                 "chance_gain": one.chance_gain,
                 "fit": one.fit,
+                "job_gain": one.job_gain,
+                "how": one.how,
             }
             for one in view.true_first
         ],

@@ -17,7 +17,7 @@ from trued.plan.one_sided import meant_mm
 from trued.plan.pieces import to_mm
 from trued.plan.result import Layout, NoLayout
 from trued.plan.station import reach_of
-from trued.plan.true_first import do_not_bother, true_first
+from trued.plan.true_first import Advice, advice
 from trued.units import Unit
 from trued.usecases.list_checks import list_ids
 from trued.usecases.plan_cutting import Cutting, cutting_of, rough_length
@@ -27,7 +27,7 @@ from trued.usecases.plan_view import FitView, KerfUsed, PlanView
 from trued.usecases.plan_words import small
 
 Paper = Literal["letter", "a4"]
-EFFORT = 400
+EFFORT = 2000
 
 
 def plan_job(
@@ -81,7 +81,7 @@ def _view(
     shop = here.shop if here is not None else None
     stations = [ticket.station for ticket in cutting.tickets]
     checks = list_ids()
-    ranked = shop is not None and bool(cutting.fits)
+    looked = advice(cutting.budget, shop, checks) if shop is not None and cutting.budget is not None else Advice((), ())
     holds = cutting.holds
     return PlanView(
         job=job,
@@ -94,8 +94,8 @@ def _view(
         order=cutting.order,
         tickets=cutting.tickets,
         fits=tuple(_fits(job, cutting.fits)),
-        true_first=true_first(cutting.fits, shop, checks) if ranked and shop else (),
-        do_not_bother=do_not_bother(cutting.fits, shop, checks) if ranked and shop else (),
+        true_first=looked.first,
+        do_not_bother=looked.do_not_bother,
         safety=safety_for(stations, here.shop, here.standings) if here is not None else (),
         support=cutting.support if shop is not None else None,
         cautions=cautions_for(stations, shop),
