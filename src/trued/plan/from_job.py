@@ -33,7 +33,7 @@ def without_stock(job: Job) -> tuple[Part, ...]:
 
 
 def rules_of(
-    job: Job, kerf_mm: Fraction, *, seed: int = 1, effort: int = 400, time_up: Callable[[], bool] | None = None
+    job: Job, kerf_mm: Fraction, *, seed: int = 1, effort: int = 2000, time_up: Callable[[], bool] | None = None
 ) -> Rules:
     """The rules of cutting of a job, with that kerf."""
     allowance = 0
