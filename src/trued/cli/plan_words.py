@@ -11,6 +11,8 @@ from trued.usecases.plan_words import (
     because_words,
     chance_words,
     cost_words,
+    cut_to_fit_words,
+    first_part_words,
     grouped,
     limits_words,
     placed_words,
@@ -59,6 +61,9 @@ def _together(view: PlanView) -> Iterator[str]:
         )
         if because := because_words(fit):
             yield wrapped(f"its doubt comes from {because}", "    ")
+    for said in (first_part_words(view), *cut_to_fit_words(view)):
+        if said:
+            yield wrapped(said, "  ")
 
 
 def _problems(view: PlanView) -> Iterator[str]:

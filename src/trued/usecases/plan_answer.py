@@ -51,6 +51,22 @@ def answer_of(view: PlanView) -> dict[str, Plain]:
         "sheets": [str(path) for path in view.sheets],
         "job_chance": None if view.whole is None else view.whole.chance,
         "job_chance_interval95": _both(None if view.whole is None else view.whole.chance_interval),
+        "job_chance_with_test_pieces": None if view.first_parts is None else view.first_parts.chance,
+        "tolerances_needed": [
+            {
+                "part": one.part,
+                "side": one.side.value,
+                "tolerance_mm": one.tolerance_mm,
+                "fit": one.fit,
+                "expected_mm": one.expected_mm,
+                "enough": one.enough,
+            }
+            for one in view.needed
+        ],
+        "cut_to_fit": [
+            {"part": one.part, "side": one.side.value, "fit": one.fit, "chance": one.chance, "then": one.then}
+            for one in view.cut_to_fit
+        ],
         "safety": [{"feature": s.feature, "decision": s.decision, "text": s.text} for s in view.safety],
         "method": view.job.method.value,
         "kerf": {"mm": float(view.kerf.mm), "source": view.kerf.source, "assumed": view.kerf.assumed},

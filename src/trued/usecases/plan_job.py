@@ -8,8 +8,10 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Literal
 
+from trued.job.first_part import with_test_pieces
 from trued.job.fit import FitResult, waiting_fits
 from trued.job.job import Job, Method
+from trued.job.needed import cut_to_fit, tolerances_needed
 from trued.job.read import read_job
 from trued.plan import problem
 from trued.plan.job_cautions import cautions_for, safety_for
@@ -105,6 +107,9 @@ def _view(
         left_out=here.left_out if here is not None else (),
         groups=cutting.groups,
         whole=cutting.whole,
+        first_parts=with_test_pieces(cutting.budget) if cutting.budget is not None else None,
+        needed=tolerances_needed(cutting.budget) if cutting.budget is not None else (),
+        cut_to_fit=cut_to_fit(cutting.budget) if cutting.budget is not None else (),
     )
 
 

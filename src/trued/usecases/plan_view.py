@@ -10,6 +10,7 @@ from pathlib import Path
 from trued.job.fit import FitResult, JobResult
 from trued.job.groups import CutGroups
 from trued.job.job import Job
+from trued.job.needed import CutToFit, Needed
 from trued.plan.job_cautions import Safety
 from trued.plan.order import Order
 from trued.plan.problem import Problem
@@ -77,6 +78,9 @@ class PlanView:
     version: str = ""
     groups: CutGroups | None = None
     whole: JobResult | None = None
+    first_parts: JobResult | None = None
+    needed: tuple[Needed, ...] = ()
+    cut_to_fit: tuple[CutToFit, ...] = ()
 
     @property
     def not_good(self) -> bool:

@@ -18,6 +18,8 @@ __all__ = [
     "because_words",
     "chance_words",
     "cost_words",
+    "cut_to_fit_words",
+    "first_part_words",
     "grouped",
     "limits_words",
     "near",
@@ -56,6 +58,25 @@ def together_words(view: PlanView) -> str:
     if whole is None or whole.chance is None or len(whole.fits) < 2:
         return ""
     return f"All of it together: {chance_words(whole.chance)}{_own_doubt(whole.chance_interval)}"
+
+
+def first_part_words(view: PlanView) -> str:
+    """What measuring the first part of every stop setting would bring; "" where it is little."""
+    now, then = view.whole, view.first_parts
+    if now is None or then is None or now.chance is None or then.chance is None or then.chance - now.chance < 0.05:
+        return ""
+    return (
+        f"If the first part of every stop setting is measured and the stop corrected by it: {chance_words(then.chance)}"
+    )
+
+
+def cut_to_fit_words(view: PlanView) -> tuple[str, ...]:
+    """Parts that are better cut to an opening that has been measured."""
+    return tuple(
+        f"Hold {one.part} back and cut its {one.side.value} to what it goes into, once that can be measured: "
+        f"{one.fit} then fits about {100 * min(0.99, one.then):.0f} times in 100"
+        for one in view.cut_to_fit
+    )
 
 
 def _own_doubt(ends: tuple[float, float] | None) -> str:
