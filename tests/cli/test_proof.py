@@ -2,23 +2,37 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
-from tests.cli.calling import RACK, Call
+from tests.cli.calling import RACK, SHOP, Call
+
+from trued.__main__ import main
 
 STICK = '[[instrument]]\nid = "stick-1"\nkind = "stick"\nresolution = "0.0005"\nlimit = "0.001"\n'
 KEYS = ["job", "run", "planned", "sizes", "alike", "gaps", "fits", "lessons", "standing", "record"]
 
 
-@pytest.fixture
-def planned(trued: Call, book: Path, tmp_path: Path) -> Path:
-    """A book with a stick of known length, and a plan of the rack."""
-    more = tmp_path / "more.toml"
-    more.write_text(STICK, encoding="utf-8")
-    trued("shop", more, "--book", book)
-    trued("plan", RACK, "--book", book, "--at", "2026-05-04T09:00")
+@pytest.fixture(scope="module")
+def once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A book with a stick of known length, and a plan of the rack; made once, and copied for each test."""
+    folder = tmp_path_factory.mktemp("planned")
+    (folder / "more.toml").write_text(STICK, encoding="utf-8")
+    book = folder / "shop.trued"
+    for words in (
+        ("shop", SHOP, "--book", book),
+        ("shop", folder / "more.toml", "--book", book),
+        ("plan", RACK, "--book", book, "--at", "2026-05-04T09:00"),
+    ):
+        assert main([str(word) for word in words]) == 0
     return book
+
+
+@pytest.fixture
+def planned(once: Path, tmp_path: Path) -> Path:
+    """A copy to write into."""
+    return Path(shutil.copy(once, tmp_path / "planned.trued"))
 
 
 def test_the_answer_has_its_keys_and_judges_by_hand(trued: Call) -> None:
@@ -98,8 +112,8 @@ def test_strict(trued: Call) -> None:
         ("shelf", "PART@COPY=SIZE"),
     ],
 )
-def test_what_cannot_be_measured(trued: Call, planned: Path, word: str, said: str) -> None:
-    wrong = trued("proof", RACK, word, "--book", planned, "--json")
+def test_what_cannot_be_measured(trued: Call, book: Path, word: str, said: str) -> None:
+    wrong = trued("proof", RACK, word, "--book", book, "--json")
     assert wrong.status == 2 and said in wrong.faults[0]
     assert "Nothing was measured" in trued("proof", RACK, "--json").faults[0]
 
