@@ -51,7 +51,7 @@ def test_what_is_out_comes_before_what_cannot_be_told(trued: Call, book: Path) -
     fence = next(one for one in answer["standings"] if one["feature"] == "sled.fence-angle@0")
     assert list(fence) == [
         *("feature", "unit", "value", "u", "dof", "tolerance", "chance_in", "decision", "since", "runs", "stale"),
-        *("safety", "blunder", "next", "minutes"),
+        *("safety", "blunder", "next", "response", "set_aside", "look_again", "minutes"),
     ]
     assert fence["next"]["direction"] == "open" and fence["next"]["amount"] > 0
     out = trued(*words).out
@@ -65,6 +65,20 @@ def test_what_it_says_to_type_can_be_typed(trued: Call, book: Path) -> None:
     out = trued("standing", "--book", book, "--at", "2026-05-04T09:30").out
     words = out.partition("record it: trued ")[2].splitlines()[0].split()
     assert trued(*words, "--book", book, "--at", "2026-05-04T09:40").status == 0
+
+
+def test_when_to_look_again(trued: Call, book: Path) -> None:
+    """A fence that is proven wanders again some day."""
+    true = ("five-cut", "fence_end=1.0120", "fence_end=1.0125", "free_end=1.0125", "free_end=1.0120", "length=15")
+    for at in ("2026-05-04T09:00", "2026-05-04T09:20"):
+        trued("check", *true, "--book", book, "--at", at)
+    words = ("standing", "--book", book, "--at", "2026-05-04T10:00")
+    (fence,) = trued(*words, "--json").json["standings"]
+    again = fence["look_again"]
+    assert again["uses"] > 0 and again["date"] > "2026-05-04" and len(again["events"]) >= 5
+    assert again["text"].startswith("Look again") and fence["set_aside"] == [] and len(fence["response"]) == 2
+    out = trued(*words).out
+    assert f"look again after {again['uses']} sessions of use, on {again['date'][:10]}, or after an event" in out
 
 
 def test_strict(trued: Call, book: Path) -> None:

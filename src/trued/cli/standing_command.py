@@ -76,6 +76,10 @@ def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
         within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
         yield wrapped(f"{said(s.decision)}; {within}", "    ")
     yield from (wrapped(f"in doubt since: {text}", "    ") for text in s.stale)
+    yield from (wrapped(f"set aside: {text}", "    ") for text in s.set_aside)
+    if s.look_again is not None and s.look_again.uses is not None and s.look_again.date is not None:
+        when = f"after {s.look_again.uses} sessions of use, on {s.look_again.date:%Y-%m-%d}"
+        yield wrapped(f"look again {when}, or after an event that touches it", "    ")
 
 
 def _step(number: int, line: Line, view: StandingView) -> Iterator[str]:

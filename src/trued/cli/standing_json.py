@@ -27,6 +27,9 @@ def standing_json(s: Standing) -> dict[str, Json]:
         "safety": s.safety,
         "blunder": s.blunder or None,
         "next": _next(s),
+        "response": list(s.response) if s.response else None,
+        "set_aside": list(s.set_aside),
+        "look_again": _look_again(s),
     }
 
 
@@ -41,3 +44,10 @@ def _next(s: Standing) -> Json:
         "amount": s.next.amount,
         "check": s.next.check or None,
     }
+
+
+def _look_again(s: Standing) -> Json:
+    if s.look_again is None:
+        return None
+    date = s.look_again.date.isoformat() if s.look_again.date else None
+    return {"events": list(s.look_again.events), "uses": s.look_again.uses, "date": date, "text": s.look_again.text}
