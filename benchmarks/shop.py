@@ -1,6 +1,6 @@
 """The virtual shop: test cuts until the fence is true, by the tool, by stand-ins, and by an oracle that knows all.
 
-    python3 tasks.py bench shop [--seed N] [--shops N] [--changed | --nature usual|finer|changed] [--cores 1|2]
+    python3 tasks.py bench shop [--seed N] [--shops N] [--changed] [--nature usual|finer|changed] [--years N]
 
 All distributions are of our own making (benchmarks/virtual/nature.py); the tool knows none of them and is used through
 its public functions alone. Printed, never a timed test; docs/virtual-shop.md has the figures.
@@ -15,7 +15,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from benchmarks.virtual.nature import NATURES
-from benchmarks.virtual.report import table, what_came
+from benchmarks.virtual.report import table, what_came, years
 
 
 def main(words: list[str]) -> None:
@@ -25,6 +25,7 @@ def main(words: list[str]) -> None:
     ask.add_argument("--shops", type=int, default=2000)
     ask.add_argument("--changed", action="store_true", help="all distributions changed")
     ask.add_argument("--nature", choices=sorted(NATURES), default="usual")
+    ask.add_argument("--years", type=int, default=0, help="shops that are followed for a year after that")
     ask.add_argument("--cores", type=int, choices=(1, 2), default=1)
     ask.add_argument("--only", default="", help="tool, or nothing for all")
     got = ask.parse_args(words)
@@ -32,6 +33,10 @@ def main(words: list[str]) -> None:
     print(f"seed {got.seed}, {got.shops} shops, {nature}")
     for line in table(what_came(nature, got.seed, got.shops, got.cores, got.only)):
         print(line)
+    if got.years:
+        print()
+        for line in years(nature, got.seed, got.years):
+            print(line)
 
 
 if __name__ == "__main__":

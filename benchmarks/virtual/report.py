@@ -14,6 +14,7 @@ from benchmarks.virtual.sled import Sled
 from benchmarks.virtual.stand_ins import RULES, set_by
 from benchmarks.virtual.told import Told
 from benchmarks.virtual.with_tool import Person
+from benchmarks.virtual.year import by_calendar, with_tool
 
 EVENT = "screw-touched"
 Came = dict[str, list[Told]]
@@ -53,7 +54,8 @@ def what_came(nature: Nature, seed: int, shops: int, cores: int, only: str) -> C
         "the tool, first session": each(first_session),
         "the tool, a pair on record": each(partial(later_session, 1)),
     }
-    came["the tool, ten pairs on record"] = each(partial(later_session, 10))
+    if nature.name == "changed":
+        came["the tool, ten pairs on record"] = each(partial(later_session, 10))
     if only == "tool":
         return came
     for evidence, text in ((2, "seen in twice"), (1, "seen in once")):
@@ -103,6 +105,18 @@ def line(name: str, told: Sequence[Told]) -> str:
         f"{len(proven) / n:6.1%} {right:6.2%} {stated:6.2%} {100 * (stated - right):+9.2f} "
         f"{_share(held):6.2%} {_share(last):6.2%}"
     )
+
+
+def years(nature: Nature, seed: int, shops: int) -> Iterator[str]:
+    """A year after the first session: how often it was looked at, runs, and days out that nobody knew of."""
+    yield f"{'a year of':38} {'times':>6} {'runs':>6} {'days out, unknown':>18}"
+    for name, one in (
+        ("the tool: when the standing says", with_tool),
+        ("after a carry and every 91 days", by_calendar),
+    ):
+        years = [one(nature, seed, number) for number in range(shops)]
+        times, runs = (sum(y.times for y in years) / shops, sum(y.runs for y in years) / shops)
+        yield f"{name:38} {times:6.1f} {runs:6.1f} {sum(y.days_out for y in years) / shops:18.1f}"
 
 
 def _share(yes: Sequence[bool]) -> float:

@@ -3,8 +3,8 @@
 A miss d between what was foretold and what was found has variance own + other, where own = (gain s)^2 is the part of
 the scatter s. Then (d^2 - other) / gain^2 estimates s^2 without bias, and says as much of it as w^2 of a reading that
 has no other error, w = own / (own + other): Fisher's information of a normal miss about its variance. So it counts as
-w^2
-degrees of freedom: a miss that is mostly owed to something else teaches little. The square never falls below nought,
+w^2 degrees of freedom:
+a miss that is mostly owed to something else teaches little. The square never falls below nought,
 because w^2 other is at most a quarter of own.
 """
 
