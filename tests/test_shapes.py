@@ -2,7 +2,7 @@
 
 import pytest
 
-from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.shapes import Arrow, Drawing, Label, Line, Path, not_to_be_moved, rectangle
 
 
 def test_a_rectangle_runs_round_its_corners() -> None:
@@ -25,3 +25,10 @@ def test_a_drawing_is_a_value() -> None:
     shapes = (Line((0, 0), (1, 1), "cut", dashed=True), Arrow((0, 0), (1, 0), "move", both_ends=True))
     assert Drawing("t", "told", shapes) == Drawing("t", "told", shapes)
     assert hash(Drawing("t", "told", shapes)) == hash(Drawing("t", "told", shapes))
+
+
+def test_what_gives_no_move_is_drawn_without_one() -> None:
+    board = rectangle(0, 0, 2, 1, "board")
+    drawing = Drawing("A board", "It is tight.", (board, Arrow((0, 0), (1, 0), "move"), Label((1, 1), "open", "move")))
+    still = not_to_be_moved(drawing)
+    assert still.shapes == (board,) and still.told == "It is tight. Turn nothing now: this run gives no move."

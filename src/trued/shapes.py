@@ -74,3 +74,9 @@ class Drawing:
 def rectangle(x: float, y: float, width: float, height: float, role: str) -> Path:
     """A rectangle with its corner nearest the origin at (x, y)."""
     return Path(((x, y), (x + width, y), (x + width, y + height), (x, y + height)), role)
+
+
+def not_to_be_moved(drawing: Drawing) -> Drawing:
+    """The drawing of something that nothing is to be done about: no arrow says to move, and the words say so."""
+    kept = tuple(shape for shape in drawing.shapes if shape.role != "move")
+    return Drawing(drawing.title, f"{drawing.told} Turn nothing now: this run gives no move.", kept or drawing.shapes)

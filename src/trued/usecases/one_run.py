@@ -17,6 +17,7 @@ from trued.shop.thing import thing_of
 from trued.units import Unit
 from trued.usecases.adjustments import amount_to_type
 from trued.usecases.kept_run import full_names, ground_of
+from trued.usecases.run_check import drawn
 from trued.usecases.shop_now import ShopNow, as_check, opened, read_now
 
 if TYPE_CHECKING:
@@ -112,7 +113,8 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
     if finding.refused:
         return replace(told, refused=tuple(seen.text for seen in finding.refused))
     seen = (*finding.seen, *ground_of(check, then, run.fixture))
-    return replace(told, finding=replace(finding, seen=seen), drawing=check.draw(taken, finding.founds))
+    drawing = drawn(check, taken, finding, standings)
+    return replace(told, finding=replace(finding, seen=seen), drawing=drawing)
 
 
 def _latest(stored: StoredRun, now: ShopNow, features: set[str]) -> bool:

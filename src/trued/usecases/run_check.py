@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from trued.errors import Fault, InputRefused
 from trued.form import Check, Finding, Taken, examine, take
 from trued.measure.decision import Limits
-from trued.shapes import Drawing
+from trued.shapes import Drawing, not_to_be_moved
 from trued.units import Unit, read_angle, read_length
 from trued.usecases.list_checks import one_check
 
@@ -43,7 +43,15 @@ class CheckRun:
     @property
     def drawing(self) -> Drawing:
         """This person's saw and fixture with what was found."""
-        return self.check.draw(self.taken, self.finding.founds)
+        return drawn(self.check, self.taken, self.finding, self.standings)
+
+
+def drawn(check: Check, taken: Taken, finding: Finding, standings: Sequence[Standing]) -> Drawing:
+    """What was found, drawn; with a move only where one is advised: by what is believed, else by this run alone."""
+    drawing = check.draw(taken, finding.founds)
+    steps = [standing.next for standing in standings if standing.next is not None]
+    advised = any(step.do == "move" for step in steps) if steps else bool(finding.moves)
+    return drawing if advised else not_to_be_moved(drawing)
 
 
 def run_check(
