@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from trued.errors import Faults
@@ -44,11 +45,14 @@ class Definitions:
         return tuple(key for key in self.sizes if "." not in key)
 
 
-def define(top: Table, unit: Unit) -> Definitions:
-    """All definitions of a file. Texts that cannot be read are noted as faults, and their keys stay known."""
+def define(top: Table, unit: Unit, more: Sequence[Table] = ()) -> Definitions:
+    """All definitions of a file; `more`: sizes that its assemblies name.
+
+    Texts that cannot be read are noted as faults, and their keys stay known.
+    """
     found = Definitions()
     later: list[tuple[str, Table, str]] = []
-    for table in (top.table("measured"), top.table("sizes")):
+    for table in (top.table("measured"), top.table("sizes"), *more):
         for name in table.values:
             if isinstance(table.values[name], dict) and not _is_reading(table.values[name]):
                 later.append((name, table, name))

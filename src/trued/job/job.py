@@ -7,6 +7,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from trued.errors import Faults
+from trued.job.assembly.made import Assembled
 from trued.job.fit_spec import FitSpec
 from trued.job.part import Part
 from trued.job.size import Size
@@ -44,6 +45,7 @@ class Job:
 
     method, rough: with `rough` each blank is first cut longer by this much, and to its length afterwards.
     kerf:          the job's own kerf where no shop gives one.
+    assemblies:    pieces that were written as a whole, with where the sizes of their parts come from.
     """
 
     name: str
@@ -55,6 +57,7 @@ class Job:
     method: Method = Method.CONTINUOUS
     rough: Size | None = None
     kerf: Size | None = None
+    assemblies: tuple[Assembled, ...] = ()
 
     def __post_init__(self) -> None:
         faults = Faults()

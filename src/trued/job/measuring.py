@@ -28,6 +28,6 @@ def judge_range(instrument: Instrument, mm: float, where: str, read: str) -> Non
         raise InputRefused.of(
             where,
             read,
-            f"{instrument.id} reads to {instrument.range_mm:.0f} mm ({instrument.range_mm / 25.4:.3g} in). Measure the difference to a mate or to a stick "
-            "of known length instead, or name what it was read with, as in :rule.",
+            f"{instrument.id} reads to {instrument.range_mm:.0f} mm ({instrument.range_mm / 25.4:.3g} in). Measure the "
+            "difference to a mate or to a stick of known length instead, or name what it was read with, as in :rule.",
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import cast
 
 from trued.errors import Faults, InputRefused
+from trued.job.assembly.expand import expand
 from trued.job.definitions import Definitions, define
 from trued.job.job import Job, Method, Named, judge_whole
 from trued.job.read_fit import read_fit
@@ -16,7 +17,7 @@ from trued.job.targets import Targets, reckon
 from trued.units import Unit
 
 VERSION = 1
-_KEYS = ("trued", "name", "unit", "method", "rough", "kerf", "measured", "sizes", "stock", "part", "fit")
+_KEYS = ("trued", "name", "unit", "method", "rough", "kerf", "measured", "sizes", "stock", "part", "fit", "assembly")
 
 
 def read_job(text: str, *, unit: Unit | None = None) -> Job:
@@ -28,7 +29,9 @@ def read_job(text: str, *, unit: Unit | None = None) -> Job:
     faults = Faults()
     top = Table(load(text), "", faults)
     own = _judged(top, unit or "in")
-    written = define(top, own)
+    expanded = expand(top)
+    top = expanded.top
+    written = define(top, own, expanded.sizes)
     targets = reckon(written.sizes, written.copies, faults)
     sizing = Sizing(own, targets)
     parts = tuple(part for row in top.rows("part") if (part := read_part(row, written.sizes, sizing)))
@@ -40,7 +43,8 @@ def read_job(text: str, *, unit: Unit | None = None) -> Job:
     name = top.text("name")
     if len(faults):
         raise InputRefused(*dict.fromkeys(faults))  # a key that is looked at twice is told once
-    return Job(name, own, parts, stock, fits, _named(written, targets), method, rough, kerf)
+    named = _named(written, targets)
+    return Job(name, own, parts, stock, fits, named, method, rough, kerf, expanded.assemblies)
 
 
 def _judged(top: Table, unit: Unit) -> Unit:
@@ -48,7 +52,7 @@ def _judged(top: Table, unit: Unit) -> Unit:
     top.only(_KEYS)
     if top.whole("trued", VERSION) != VERSION:
         top.fault("trued", f"This program reads job files of version {VERSION}: trued = {VERSION}.")
-    for key in ("part", "stock", "fit"):
+    for key in ("part", "stock", "fit", "assembly"):
         seen: set[str] = set()
         for row in top.rows(key):
             if (id := row.text("id")) in seen and id:

@@ -52,6 +52,7 @@ def answer_of(view: PlanView) -> dict[str, Plain]:
         "job_chance": None if view.whole is None else view.whole.chance,
         "job_chance_interval95": _both(None if view.whole is None else view.whole.chance_interval),
         "job_chance_with_test_pieces": None if view.first_parts is None else view.first_parts.chance,
+        "assemblies": [{"id": one.id, "kind": one.kind, "said": list(one.said)} for one in view.job.assemblies],
         "tolerances_needed": [
             {
                 "part": one.part,
