@@ -9,7 +9,9 @@ import pytest
 
 from trued.errors import InputRefused
 from trued.usecases.demo import Demo, demo_book
+from trued.usecases.demo_fits import sure_words
 from trued.usecases.demo_truth import Truth
+from trued.usecases.prove import ProofView
 from trued.usecases.standing import what_stands
 
 
@@ -25,6 +27,19 @@ def test_the_proof_agrees_with_the_truth(tmp_path: Path, seed: int) -> None:
     x = outcome.fence_said.x
     assert abs(outcome.fence_rad - x.value) < 4.0 * x.u < 8e-4
     assert all(0.0 <= told <= 1.0 for _, _, _, told in outcome.fits)
+
+
+def test_the_judge_finds_what_is_not_so(tmp_path: Path) -> None:
+    """Parts that were really a fifth of an inch longer than they were measured: each sure word of a size is wrong."""
+    demo = Demo(tmp_path / "demo", 5, datetime(2026, 5, 4, 8, tzinfo=UTC))
+    results = [step.result for step in demo.steps()]
+    proof = next(result for result in results if isinstance(result, ProofView)).proof
+    named = [verdict.name.removesuffix(".length") for verdict in proof.sizes]
+    really = {name: verdict.found.value + 5.0 for name, verdict in zip(named, proof.sizes, strict=True)}
+    judged = list(sure_words(proof, really, {fit.name: True for fit in proof.fits}))
+    sizes = [right for name, right in judged if name.endswith(".length") and " - " not in name]
+    assert len(sizes) >= 5 and not any(sizes)
+    assert all(right for name, right in judged if " - " in name)  # longer, but still alike
 
 
 def test_the_truth_is_drawn_from_the_seed() -> None:
