@@ -147,8 +147,8 @@ def _in_range(instrument: Instrument | None, mm: float, where: str, value: str) 
         raise InputRefused.of(
             where,
             value,
-            f"{instrument.id} reads to {instrument.range_mm:.0f} mm ({instrument.range_mm / 25.4:.3g} in). Measure the difference to a stick or gauge "
-            "of known length instead, or name what you read it with (for example :rule).",
+            f"{instrument.id} reads to {instrument.range_mm:.0f} mm ({instrument.range_mm / 25.4:.3g} in). Measure the "
+            "difference to a stick or gauge of known length instead, or name what you read it with (for example :rule).",
         )
 
 
