@@ -45,7 +45,7 @@ def test_the_limits_stand_where_they_are_and_are_named() -> None:
     posts = [shape.start[0] for shape in drawing.shapes if isinstance(shape, Line) and shape.role == "limit"]
     mean = next(shape.start[0] for shape in drawing.shapes if isinstance(shape, Line) and shape.role == "found")
     assert (posts[1] - mean) / (mean - posts[0]) == pytest.approx(1.5)
-    assert {"least -0.2 mm", "most 0.3 mm"} <= {
+    assert {"least -0.20 mm", "most 0.30 mm"} <= {
         s.text.replace("−", "-") for s in drawing.shapes if isinstance(s, Label)
     }
 
