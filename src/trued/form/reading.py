@@ -148,7 +148,7 @@ def _in_range(instrument: Instrument | None, mm: float, where: str, value: str) 
             where,
             value,
             f"{instrument.id} reads to {instrument.range_mm:.0f} mm ({instrument.range_mm / 25.4:.3g} in). Measure the "
-            "difference to a stick or gauge of known length instead, or name what you read it with (for example :rule).",
+            "difference to a stick or gauge of known length instead, or name what you read it with, as :rule.",
         )
 
 
