@@ -121,7 +121,7 @@ def test_the_coverage_gate_measures_the_whole_core() -> None:
 
 
 def test_a_quick_command_loads_no_heavy_library() -> None:
-    heavy = ("alembic", "jinja2", "numpy", "segno", "sqlalchemy", "starlette", "typst", "uvicorn")
+    heavy = ("alembic", "jinja2", "numpy", "sqlalchemy", "starlette", "typst", "uvicorn")
     words = "['check', 'kerf', 'whole=24.000', 'keeper_piece=11.874', 'offcut_piece=12.001', '--json']"
     program = (
         f"import sys; from trued.cli.main import main\ntry: main({words})\nexcept SystemExit: pass\n"

@@ -72,7 +72,7 @@ def test_another_lock_is_installed_into_the_same_environment(
 ) -> None:
     pretend(tasks, monkeypatch, lambda _: 0)
     tasks.set_up()
-    tasks.LOCK.write_text("segno==1.6.6\n", encoding="utf-8")
+    tasks.LOCK.write_text("jinja2==3.1.6\n", encoding="utf-8")
     calls = pretend(tasks, monkeypatch, lambda _: 0)
     tasks.set_up()
     assert any("--require-hashes" in words for words in calls)

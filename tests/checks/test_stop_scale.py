@@ -123,7 +123,7 @@ def test_unit_slip() -> None:
 def test_burned_inch() -> None:
     assert acts(run("stop-scale", LONG.replace("12.022", "13.022")))["burned-inch"] == "doubt"
     assert acts(run("stop-scale", "measured@300=310.1 measured@600=600.1", "mm"))["burned-inch"] == "doubt"
-    assert "burned-inch" not in codes(run("stop-scale", LONG.replace("12.022", "12.950")))
+    assert "burned-inch" not in codes(run("stop-scale", LONG.replace("12.022", "12.900")))
 
 
 def test_nought_is_refused() -> None:

@@ -36,9 +36,10 @@ class Shown:
         return cls(rng, step, repeat, rng.uniform(-limit, limit))
 
     def read(self, true_mm: float, shown: str = "mm") -> str:
-        """What is typed: `25.41mm`."""
+        """What is typed: `25.41mm`, with the digits that a display of that step has."""
         value = true_mm + self.error + self.rng.normal(0.0, self.sd)
-        return f"{round(value / self.step) * self.step:.4f}{shown}"
+        digits = 2 if self.step == 0.01 else 4
+        return f"{round(value / self.step) * self.step:.{digits}f}{shown}"
 
 
 def caliper(rng: np.random.Generator) -> Shown:

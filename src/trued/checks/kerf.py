@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, slipped
+from trued.form.blunders import fraction_display, rough_edge, slipped
 from trued.form.saying import inches, place, size
 from trued.form.sketch import measured
 from trued.shapes import Drawing, Label, rectangle
@@ -68,6 +68,11 @@ def no_kerf(taken: Taken) -> Seen | None:
     read = ", ".join(place(r) for name in NAMES for r in taken.of(name))
     text = f"The two pieces are together no shorter than the whole ({read}): one is misread, or from another board."
     return Seen("no-kerf", Act.REFUSE, text)
+
+
+def burr(taken: Taken) -> Seen | None:
+    """Readings of one length that do not agree: fuzz or a burr on an end."""
+    return rough_edge(taken, NAMES)
 
 
 def under_plate(taken: Taken) -> Seen | None:
@@ -150,7 +155,7 @@ CHECK = Check(
     ),
     evaluate=evaluate,
     moves=moves,
-    blunders=(slipped_unit, burned_inch, no_kerf, under_plate, over_marked, fraction_display),
+    blunders=(slipped_unit, burned_inch, no_kerf, under_plate, over_marked, burr, fraction_display),
     draw=draw,
     example=Example(
         ("whole=24.000", "keeper_piece=11.874", "offcut_piece=12.001"),

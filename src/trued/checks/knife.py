@@ -5,7 +5,7 @@ from __future__ import annotations
 from statistics import median
 
 from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, slipped
+from trued.form.blunders import fraction_display, slipped, unit_slip
 from trued.form.safety import held, middle
 from trued.form.saying import INCH, inches, size
 from trued.form.sketch import Shape
@@ -154,7 +154,10 @@ def no_knife(taken: Taken) -> Seen | None:
 
 
 def slipped_unit(taken: Taken) -> Seen | None:
-    """Knife, plate and kerf are all about alike: one that is not, but would be in the other unit."""
+    """Knife, plate and kerf are all about alike, and so are its gaps to the teeth: one that is not, but would be in the
+    other unit."""
+    if (slip := unit_slip(taken, taken.of("to_teeth"))) is not None:
+        return slip
     readings = [r for name in ("knife", "plate", "kerf") for r in taken.of(name) if r.value > 0.0]
     if len(readings) < 2:
         return None

@@ -21,6 +21,7 @@ OFFSET, SLOPE = "stop-offset", "stop-slope"
 OFFSET_TOLERANCE = Limits.within(inches(0.005))  # common practice, work by the rule
 SLOPE_TOLERANCE = Limits.within(3e-4)  # common practice: 0.0003 in an inch
 SETTING = Scatter(0.05, 4)  # mm: setting the stop by eye and seating the part once, common practice
+BURNED = 2.0  # mm: a scale that is off and stretched is within this, common practice
 LABEL = "setting the stop, seating and reading a part"
 
 
@@ -118,7 +119,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
 
 def burned_inch(taken: Taken) -> Seen | None:
     """A length off by a whole inch, or by 10 or 100 mm: a rule read from a line instead of its end."""
-    off = [(r, words) for r, at in _each(taken) if (words := burned(r.value - at))]
+    off = [(r, words) for r, at in _each(taken) if (words := burned(r.value - at, BURNED))]
     if not off:
         return None
     text = (

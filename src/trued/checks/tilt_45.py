@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form.blunders import fraction_display, rough_edge, unit_slip
 from trued.form.feeler import closed, gap
 from trued.form.saying import inches, size
 from trued.form.sketch import Shape, measured
@@ -92,6 +93,16 @@ def gap_nowhere(taken: Taken) -> Seen | None:
         return None
     text = "A gap was read, but at=none: say whether the joints are open outside or inside."
     return Seen("gap-nowhere", Act.REFUSE, text)
+
+
+def slipped_unit(taken: Taken) -> Seen | None:
+    """The width of one strip typed in the other unit."""
+    return unit_slip(taken, taken.of("width"))
+
+
+def burr(taken: Taken) -> Seen | None:
+    """Readings of one strip's width at one spot that do not agree."""
+    return rough_edge(taken, ("width",))
 
 
 def unequal_strips(taken: Taken) -> Seen | None:
@@ -232,7 +243,16 @@ CHECK = Check(
     ),
     evaluate=evaluate,
     moves=moves,
-    blunders=(leans_over_fence, tilt_unknown, no_size, gap_nowhere, unequal_strips),
+    blunders=(
+        leans_over_fence,
+        tilt_unknown,
+        no_size,
+        gap_nowhere,
+        slipped_unit,
+        burr,
+        unequal_strips,
+        fraction_display,
+    ),
     draw=draw,
     example=Example(
         (

@@ -12,6 +12,9 @@ from trued.form.taken import Reading, Taken
 from trued.measure.student import t_quantile
 
 UNIT_SLIP_SHARE = 0.03  # of the ratio of inch and millimetre, common practice
+READ_MM = 0.1  # and so far as two readings of a small thing may differ, common practice
+ALIKE = 1.2  # of the smallest: readings of about one size
+LEAST_SLIP_MM = 1.0  # smaller readings may stand in any proportion by their scatter alone
 BURR_MM = 0.002 * INCH  # common practice: two readings of one spot differ by fuzz
 RARE = 0.001
 BURNED_MM = 0.75  # how near to a whole inch, or to 10 or 100 mm, a burned start of a rule lies
@@ -22,19 +25,38 @@ _DECIMAL = re.compile(r"\s*\d*[.,](?P<digits>\d+)\s*(?P<unit>in\.?|\"|mm)?\s*")
 
 def is_slip(larger: float, smaller: float) -> bool:
     """Whether two sizes that should be about alike stand to each other as an inch to a millimetre."""
-    return smaller > 0.0 and abs(larger / smaller / INCH - 1.0) <= UNIT_SLIP_SHARE
+    return min(larger, smaller) > 0.0 and abs(larger / smaller / INCH - 1.0) <= UNIT_SLIP_SHARE + READ_MM / larger
 
 
 def unit_slip(taken: Taken, readings: Sequence[Reading]) -> Seen | None:
     """One of several readings of about the same size was typed in the other unit: refused, with what it may be."""
     if len(readings) < 2:
         return None
-    large, small = max(readings, key=lambda r: r.value), min(readings, key=lambda r: r.value)
-    if not is_slip(large.value, small.value):
+    ordered = sorted(readings, key=lambda r: r.value)
+    between = math.sqrt(max(ordered[0].value, 0.0) * ordered[-1].value)
+    small, large = ([r for r in ordered if (r.value > between) is above] for above in (False, True))
+    small_is_odd = len(small) < len(large) or (len(small) == len(large) and taken.unit == "mm")
+    odd, rest, factor = (small, large, INCH) if small_is_odd else (large, small, 1.0 / INCH)
+    if not odd or not all(_is_among(r.value * factor, rest) for r in odd):
         return None
-    odd, other = (small, large) if taken.unit == "mm" else (large, small)
-    meant = odd.value * INCH if odd is small else odd.value / INCH
-    return slipped(taken, odd, meant, f"beside {place(other)}")
+    other = rest[-1] if small_is_odd else rest[0]
+    return slipped(taken, odd[0], odd[0].value * factor, f"beside {place(other)}")
+
+
+def _is_among(mm: float, readings: Sequence[Reading]) -> bool:
+    """Whether a size lies among those readings where they are alike, or as near to one as readings of one size do."""
+    least, most = readings[0].value, readings[-1].value
+    return least <= mm <= most <= ALIKE * least or is_slip(INCH * mm, least) or is_slip(INCH * mm, most)
+
+
+def repeat_slipped(taken: Taken) -> Seen | None:
+    """One of several readings at one place was typed in the other unit, whatever the check."""
+    for ask in taken.check.asks:
+        for station in taken.stations(ask.name) if ask.kind is Kind.LENGTH else ():
+            readings = taken.of(ask.name, station)
+            if max(r.value for r in readings) > LEAST_SLIP_MM and (slip := unit_slip(taken, readings)) is not None:
+                return slip
+    return None
 
 
 def slipped(taken: Taken, odd: Reading, meant_mm: float, beside: str) -> Seen:
@@ -63,13 +85,19 @@ def rough_edge(taken: Taken, names: Sequence[str]) -> Seen | None:
     spread, instrument = taken.worst_repeat(worst), next((r.instrument for r in taken.of(worst)), None)
     if spread <= BURR_MM or instrument is None:
         return None
-    repeat = instrument.repeat  # two honest readings differ by more than this once in 1,000
-    act = Act.DOUBT if spread > math.sqrt(2.0) * t_quantile(1.0 - RARE / 2.0, repeat.dof) * repeat.s else Act.NOTE
+    repeat, pairs = instrument.repeat, sum(_pairs(taken, name) for name in names)
+    rarely = t_quantile(1.0 - RARE / 2.0 / pairs, repeat.dof)  # some two honest readings differ by more once in 1,000
+    act = Act.DOUBT if spread > math.sqrt(2.0) * rarely * repeat.s else Act.NOTE
     text = (
         f"Readings of {worst} differ by {size(spread, taken.unit)}. Slice the fuzz off with a knife, read again at "
         "the marked spot."
     )
     return Seen("burr", act, text)
+
+
+def _pairs(taken: Taken, name: str) -> int:
+    """How many times two readings of one spot stand against each other."""
+    return sum(math.comb(len(taken.of(name, station)), 2) for station in taken.stations(name))
 
 
 def fraction_display(taken: Taken) -> Seen | None:

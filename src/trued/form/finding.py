@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from trued.form.blunders import repeat_slipped
 from trued.form.declare import Act, Found, Move, Seen
 from trued.form.taken import Taken
 from trued.measure.decision import LEVEL, Decision, Limits, chance_in, judge
@@ -52,7 +53,7 @@ class Finding:
 def examine(taken: Taken) -> Finding:
     """Work out one run. A doubt withholds every move and every proof; a move is given only when proven out."""
     check = taken.check
-    seen = [s for blunder in check.blunders if (s := blunder(taken)) is not None] + _unexpected(taken)
+    seen = noticed(taken)
     if any(s.act is Act.REFUSE for s in seen):
         return Finding((), (), (), tuple(seen))
     founds = check.evaluate(taken)
@@ -63,6 +64,18 @@ def examine(taken: Taken) -> Finding:
     out = {e.feature for e in estimates if e.decision is Decision.PROVEN_OUT}
     moves = tuple(move for move in check.moves(taken, founds) if move.feature in out) if out else ()
     return Finding(founds, estimates, moves, tuple(seen))
+
+
+def noticed(taken: Taken) -> list[Seen]:
+    """What the readings of one run show by themselves: each warning of the check, then readings of unusual size.
+
+    A reading in the other unit makes nonsense of all else: beside it only what is refused as well is said.
+    """
+    seen = [s for blunder in taken.check.blunders if (s := blunder(taken)) is not None]
+    slip = next((s for s in seen if s.code == "unit-slip"), None) or repeat_slipped(taken)
+    if slip is None:
+        return seen + _unexpected(taken)
+    return [slip, *(s for s in seen if s.act is Act.REFUSE and s != slip)]
 
 
 ONE_RUN = Seen(
