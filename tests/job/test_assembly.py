@@ -208,3 +208,14 @@ def test_what_is_wrong_is_told_at_its_place(text: str, said: str) -> None:
 def test_a_joint_without_depth_needs_none() -> None:
     assert between(Joint.BUTT, "24", "t", "0").length == "24 - 2*t"
     assert between(Joint.HALF_LAP, "24", "t", "0").length == "24"
+
+
+@pytest.mark.parametrize(
+    ("text", "fit", "gap"),
+    # By hand: box 14.9856 in an opening of 16 less two slides of 1/2; shelves float by 1/64.
+    [(DRAWER, "drawer, between its slides", 0.0144), (RACK, "rack, shelf in its dados", 0.0156)],
+)
+def test_gaps_worked_by_hand(text: str, fit: str, gap: float) -> None:
+    job = read_job(text)
+    found = {one.name: one for one in judge_fits(Budget(job, holds(), default_groups(job), (), NOTHING))}
+    assert found[fit].mean_mm == pytest.approx(gap * 25.4, abs=0.001 * 25.4)

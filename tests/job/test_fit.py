@@ -68,6 +68,9 @@ def test_a_matched_pair_on_one_setting() -> None:
     saw = holds(offset_u=0.010 * INCH)
     assert one("a@1.length + a@2.length - 24", saw).sd_mm == pytest.approx(0.020 * INCH)
     assert one("a@1.length - a@2.length", saw).sd_mm == pytest.approx(0.0, abs=1e-12)
+    naive = (2 * (0.010 * INCH) ** 2) ** 0.5
+    for of in ("a@1.length + a@2.length - 24", "a@1.length - a@2.length"):
+        assert one(of, saw).sd_mm != pytest.approx(naive, rel=0.1)
 
 
 def test_what_one_setting_for_both_parts_gains() -> None:

@@ -301,3 +301,26 @@ def test_all_kinds_in_one_job_are_drawn_together() -> None:
     assert len(found.fits) == len(FITS) and found.chance <= min(fit.chance for fit in found.fits)
     again = judge_job(Budget(job, saw, default_groups(job), (), Untaught()))
     assert again == found
+
+
+@pytest.mark.parametrize(
+    ("squared", "u"),
+    [("tape", 1 / 32 / math.sqrt(12) * math.hypot(24, 30) / (2 * 24 * 30)), ("clamps", 2e-3), ("joints", 5e-4)],
+)
+def test_a_racked_frame_shows_at_its_corners(squared: str, u: float) -> None:
+    # Laid exactly; the carcass leans by u, the frame not at all: half its height times that at each corner.
+    fields = 'frame = ["24 1/8", "30"]\ncarcass = ["shelf.length", "30"]\nframe_squared = "joints"\n'
+    fields += f'carcass_squared = "{squared}"'
+    errors = Untaught(0, 0, 0, 0, tilt_rad=5e-4, flat_rad=0, taper_rad=0, joint_mm=0, place_mm=0)
+    fit = judged("face frame", holds(), fields, errors)
+    both = 0.0 if squared == "joints" else math.hypot(u, 5e-4)  # one blade leans both alike
+    assert fit.sd_mm == pytest.approx(15 * INCH * both, rel=0.01, abs=1e-3)
+
+
+def test_a_pair_of_doors_that_hang_level_part_evenly() -> None:
+    fields = (
+        'opening = ["48", "48.02"]\ndoor = "23.9"\nhinge_gap = "0.05"\nleaves = "pair"\nhung = "level"\nhigh = "30"'
+    )
+    job = read_job(text("door", fields))
+    fit = judge_fit(Budget(job, holds(), default_groups(job), (), NOTHING), job.fits[0])
+    assert fit.mean_mm == pytest.approx(0.11 * INCH) and fit.place == ""
