@@ -24,7 +24,7 @@ from trued.shop.words import SledLayout
 SURE_OF_HYPOTHESIS = 0.7
 SURPRISE = 2.5  # standard deviations; beyond it a run is repeated before it is believed
 A_MOVE_COSTS = 0.05  # so much likelier to end it must a move be than a run with nothing touched
-ON_NOISE = 0.15  # chance to be within half the limits above which nothing is turned
+ON_NOISE = 0.13  # chance to be within half the limits above which nothing is turned
 MOST_RUNS, HARDLY = 6, 0.05  # untouched, of what no move betters; less likely than that it is not worth another run
 NOTICED = 0.02  # part of a move; less held back is not worth a sentence
 

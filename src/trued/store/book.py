@@ -128,13 +128,13 @@ class Book:
         with self._reading() as connection:
             return happenings.read_events(connection, until=until)
 
-    def history(self, *, until: datetime | None = None) -> HistoryRows:
-        """All of them as they stood at one and the same moment."""
+    def history(self, *, until: datetime | None = None, since: datetime | None = None) -> HistoryRows:
+        """All of them as they stood at one and the same moment; with `since` only what is later than that."""
         with self._reading() as connection:
             return HistoryRows(
-                runs.read_runs(connection, *runs.run_filters(None, None, until)),
-                happenings.read_moves(connection, until=until),
-                happenings.read_events(connection, until=until),
+                runs.read_runs(connection, *runs.run_filters(None, None, until, since)),
+                happenings.read_moves(connection, until=until, since=since),
+                happenings.read_events(connection, until=until, since=since),
             )
 
     # --- jobs, and the record of what was told
@@ -224,15 +224,18 @@ class Book:
         with self._reading() as connection:
             return devices.read_devices(connection)
 
-    def keep_state(self, state: StateRow) -> None:
-        """Keep a standing for speed; it goes as soon as a row comes in that it should have known of."""
-        with self._writing() as connection:
-            states.keep_state(connection, state)
+    def keep_state(self, state: StateRow, *, alone: bool = False) -> None:
+        """Keep a standing for speed; it goes as soon as a row comes in that it should have known of.
 
-    def state(self, feature: str) -> StateRow | None:
-        """The latest one kept."""
+        `alone`: every other one of its feature goes.
+        """
+        with self._writing() as connection:
+            (states.keep_alone if alone else states.keep_state)(connection, state)
+
+    def state(self, feature: str, *, until: datetime | None = None) -> StateRow | None:
+        """The latest one kept, of those that know of nothing later than `until`."""
         with self._reading() as connection:
-            return states.read_state(connection, feature)
+            return states.read_state(connection, feature, until)
 
     # --- the book as a whole
 

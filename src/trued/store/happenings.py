@@ -25,16 +25,22 @@ def add_event(connection: Connection, event: EventRow) -> bool:
 
 
 def read_moves(
-    connection: Connection, *, feature: str | None = None, until: datetime | None = None
+    connection: Connection,
+    *,
+    feature: str | None = None,
+    until: datetime | None = None,
+    since: datetime | None = None,
 ) -> tuple[MoveRow, ...]:
     """Moves that stand, in the order of (at, id)."""
     wanted = () if feature is None else (tables.move.c.feature == feature,)
-    return tuple(MoveRow(*row) for row in _read(connection, tables.move, MoveRow, wanted, until))
+    return tuple(MoveRow(*row) for row in _read(connection, tables.move, MoveRow, wanted, until, since))
 
 
-def read_events(connection: Connection, *, until: datetime | None = None) -> tuple[EventRow, ...]:
+def read_events(
+    connection: Connection, *, until: datetime | None = None, since: datetime | None = None
+) -> tuple[EventRow, ...]:
     """Events that stand, in the order of (at, id)."""
-    return tuple(EventRow(*row) for row in _read(connection, tables.event, EventRow, (), until))
+    return tuple(EventRow(*row) for row in _read(connection, tables.event, EventRow, (), until, since))
 
 
 def _add(connection: Connection, table: Table, row: MoveRow | EventRow) -> bool:
@@ -51,7 +57,9 @@ def _read(
     row: type[MoveRow | EventRow],
     wanted: Sequence[ColumnElement[bool]],
     until: datetime | None,
+    since: datetime | None,
 ) -> Result[*tuple[Any, ...]]:
-    times = () if until is None else (table.c.at <= until,)
+    times = [] if until is None else [table.c.at <= until]
+    times += [] if since is None else [table.c.at > since]
     asked = select(*columns_of(table, row)).where(stands(table), *wanted, *times)
     return connection.execute(asked.order_by(table.c.at, table.c.id))

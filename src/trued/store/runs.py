@@ -50,11 +50,14 @@ def read_runs(connection: Connection, *wanted: ColumnElement[bool], corrected: b
     return tuple(StoredRun(row, tuple(readings.get(row.id, {}).values())) for row in rows)
 
 
-def run_filters(check: str | None, fixture: str | None, until: datetime | None) -> list[ColumnElement[bool]]:
+def run_filters(
+    check: str | None, fixture: str | None, until: datetime | None, since: datetime | None = None
+) -> list[ColumnElement[bool]]:
     """What the asked-for runs have in common."""
     table = tables.run
     filters = [] if check is None else [table.c.check == check]
     filters += [] if fixture is None else [table.c.fixture == fixture]
+    filters += [] if since is None else [table.c.taken > since]
     return filters if until is None else [*filters, table.c.taken <= until]
 
 

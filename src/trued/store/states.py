@@ -19,12 +19,19 @@ def keep_state(connection: Connection, state: StateRow) -> None:
     connection.execute(insert(table).values(values_of(state)))
 
 
-def read_state(connection: Connection, feature: str) -> StateRow | None:
-    """The latest one kept of the feature."""
+def keep_alone(connection: Connection, state: StateRow) -> None:
+    """Keep it in place of every other one of its feature."""
+    connection.execute(delete(filter_cache).where(filter_cache.c.feature == state.feature))
+    keep_state(connection, state)
+
+
+def read_state(connection: Connection, feature: str, until: datetime | None = None) -> StateRow | None:
+    """The latest one kept of the feature, of those that know of nothing later than `until`."""
     table = filter_cache
+    times = () if until is None else (table.c.upto <= until,)
     asked = (
         select(*columns_of(table, StateRow))
-        .where(table.c.feature == feature)
+        .where(table.c.feature == feature, *times)
         .order_by(table.c.upto.desc(), table.c.upto_id.desc())
     )
     row = connection.execute(asked.limit(1)).first()

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,12 +19,14 @@ from trued.shop.capability import Capability, capability
 from trued.shop.feature import full_name
 from trued.shop.history import Happened, History, Moved, Observed
 from trued.shop.instruments import with_own_repeat
-from trued.shop.learnt import scatter_of
+from trued.shop.known import Known
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
-from trued.shop.standings import standings
+from trued.shop.standings import standings, standings_of
 from trued.shop.thing import thing_of
+from trued.shop.track import Track
 from trued.units import Unit
+from trued.usecases.kept_known import latest, take_all
 from trued.usecases.list_checks import one_check
 
 if TYPE_CHECKING:
@@ -35,7 +38,7 @@ SELF_CHECK = "caliper"
 SET_TO = "set:"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ShopNow:
     """What is known at `now`. `left_out` names runs that can no longer be worked out, and why.
 
@@ -44,7 +47,7 @@ class ShopNow:
 
     path: Path
     shop: Shop
-    history: History
+    known: Known
     now: datetime
     left_out: tuple[str, ...] = ()
     instruments: tuple[Instrument, ...] = ()
@@ -54,23 +57,29 @@ class ShopNow:
         """What a bare number of this shop means."""
         return self.shop.unit
 
+    @cached_property
+    def history(self) -> History:
+        """Every finding, move and event until `now`: read when it is asked for, for what is known needs it not."""
+        with opened(self.path) as book:
+            return history_of(book.history(until=self.now), self.shop, self.instruments)[0]
+
     def scatter(self, check: Check, thing: str) -> Scatter | None:
         """What is known of the scatter between runs of a check with one thing."""
         start = check.between_runs.start if check.between_runs is not None else None
-        return scatter_of(self.history, check.id, thing, start)
+        return self.known.scatter(check.id, thing) or start
 
     def standings(self, limits: Mapping[str, Limits] | None = None) -> tuple[Standing, ...]:
         """What is believed of every feature that was found."""
-        return standings(self.history, self.now, limits=limits, shop=self.shop, starts=self._starts())
+        return standings_of(self.known, self.now, limits=limits, shop=self.shop)
+
+    def set_aside(self, feature: str) -> tuple[str, ...]:
+        """Runs that do not count for a feature since it was last touched."""
+        state = self.known.features.get(feature)
+        return tuple(aside.run for aside in state.aside) if isinstance(state, Track) else ()
 
     def holds(self, fixture: str = "", kerf_mm: float | None = None) -> Capability:
         """What the saw holds for cuts made now."""
         return capability(self.shop, self.standings(), fixture=fixture, kerf_mm=kerf_mm)
-
-    def _starts(self) -> dict[str, Scatter]:
-        ids = {row.check for row in self.history.observed} - {PROOF}
-        checks = (one_check(id) for id in sorted(ids))
-        return {c.id: c.between_runs.start for c in checks if c.between_runs is not None}
 
 
 @contextmanager
@@ -92,18 +101,22 @@ def read_now(book: Book, path: Path, now: datetime | None = None) -> ShopNow:
     """The same from a book that is open already."""
     at = now or datetime.now(UTC)
     shop = book.shop()
-    rows = book.history(until=at)
-    instruments = instruments_of(rows, shop, at)
-    history, left_out = history_of(rows, shop, instruments)
-    return ShopNow(path, shop, history, at, left_out, instruments)
+    instruments = instruments_of(book, shop, at)
+    kept = latest(book, shop, instruments, at)
+    history, left_out = history_of(book.history(until=at, since=kept.known.upto), shop, instruments)
+    take_all(book, kept, kept.go_on(history, left_out))
+    return ShopNow(path, shop, kept.known, at, kept.left_out, instruments)
 
 
-def instruments_of(rows: HistoryRows, shop: Shop, now: datetime) -> tuple[Instrument, ...]:
+def instruments_of(book: Book, shop: Shop, now: datetime) -> tuple[Instrument, ...]:
     """The shop's instruments, with the repeat that the check of caliper and tape has found of them by `now`."""
-    runs = tuple(stored for stored in rows.runs if stored.run.check == SELF_CHECK)
+    from trued.store.rows import HistoryRows
+
+    runs = book.runs(check=SELF_CHECK, until=now)
     if not runs:
         return shop.instruments
-    checked, _ = history_of(replace(rows, runs=runs), shop, shop.instruments)
+    rows = HistoryRows(runs, (), book.events(until=now))
+    checked, _ = history_of(rows, shop, shop.instruments)
     return with_own_repeat(shop.instruments, standings(checked, now, shop=shop))
 
 

@@ -1,0 +1,102 @@
+"""What a book's rows have taught, gone on from what was kept of it the last time."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from hashlib import sha256
+from typing import TYPE_CHECKING
+
+from trued.errors import BookRefused, InputRefused
+from trued.measure.instrument import Instrument
+from trued.shop.history import History, Row, in_order
+from trued.shop.known import Known
+from trued.shop.shop import Shop
+from trued.shop.shop_text import shop_text
+from trued.shop.snapshot import VERSION, frozen, thawed
+from trued.usecases.list_checks import one_check
+
+if TYPE_CHECKING:
+    from trued.store.book import Book
+
+LAST, MARK = "shop", "shop:mark"
+"""Under these names the book keeps the latest, and one every so many rows for when a late row takes the latest away."""
+WORTH = 40  # rows; fewer are sooner read again than kept
+EVERY = 4000
+
+
+@dataclass(slots=True)
+class Kept:
+    """What is known, and runs that could not be worked out. `fits` tells with which shop and instruments it was worked
+    out, `versions` with which versions of the checks."""
+
+    known: Known
+    left_out: tuple[str, ...]
+    fits: str
+    versions: dict[str, int] = field(default_factory=dict)
+
+    def go_on(self, history: History, left_out: Sequence[str]) -> list[Row]:
+        """Get ready for later rows; these in order."""
+        self.left_out = (*self.left_out, *left_out)
+        for id in sorted({row.check for row in history.observed} - set(self.versions)):
+            check = one_check(id)
+            self.versions[id] = check.version
+            if check.between_runs is not None:
+                self.known.starts = {**self.known.starts, id: check.between_runs.start}
+        return list(in_order(history))
+
+    def text(self) -> str:
+        """All of it, to be read back."""
+        told = {"fits": self.fits, "versions": self.versions, "left_out": self.left_out, "known": frozen(self.known)}
+        return json.dumps(told)
+
+
+def latest(book: Book, shop: Shop, instruments: Sequence[Instrument], until: datetime) -> Kept:
+    """The latest that was kept and still fits; else what is known before any row."""
+    fits = _fits(shop, instruments)
+    for name in (LAST, MARK):
+        row = book.state(name, until=until)
+        found = _read(row.json, fits) if row is not None else None
+        if found is not None:
+            return found
+    return Kept(Known(), (), fits)
+
+
+def take_all(book: Book, kept: Kept, rows: Sequence[Row]) -> None:
+    """Take the rows, and keep what is known now and then. A book that cannot be written to is only slower."""
+    for start in range(0, len(rows), EVERY):
+        kept.known.take_all(rows[start : start + EVERY])
+        if start + EVERY < len(rows) and rows[start + EVERY].at > rows[start + EVERY - 1].at:
+            _keep(book, kept, MARK)
+    if len(rows) >= WORTH:
+        _keep(book, kept, LAST)
+
+
+def _keep(book: Book, kept: Kept, name: str) -> None:
+    from trued.store.rows import StateRow
+
+    known = kept.known
+    if known.upto is None:
+        return
+    try:
+        book.keep_state(StateRow(name, known.upto, known.upto_id, kept.text()), alone=name == LAST)
+    except (BookRefused, ValueError):
+        return
+
+
+def _read(text: str, fits: str) -> Kept | None:
+    """None for what no longer fits, or no longer is what this program keeps."""
+    try:
+        kept = json.loads(text)
+        versions = dict(kept["versions"])
+        if kept["fits"] != fits or any(one_check(id).version != version for id, version in versions.items()):
+            return None
+        return Kept(thawed(kept["known"]), tuple(kept["left_out"]), fits, versions)
+    except (ValueError, KeyError, TypeError, InputRefused):
+        return None
+
+
+def _fits(shop: Shop, instruments: Sequence[Instrument]) -> str:
+    return sha256(repr((VERSION, shop_text(shop), tuple(instruments))).encode()).hexdigest()
