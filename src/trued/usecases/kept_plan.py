@@ -12,8 +12,9 @@ from trued.errors import InputRefused
 from trued.shapes import Drawing
 from trued.shop.feature import said
 from trued.units import Unit
+from trued.usecases.fit_drawing import fit_picture
 from trued.usecases.json_node import Node
-from trued.usecases.kept_drawings import board_of, fit_of
+from trued.usecases.kept_drawings import board_of
 from trued.usecases.plan_words import chance_words, limits_words, small
 from trued.usecases.shop_now import opened
 
@@ -99,6 +100,7 @@ class KeptPlan:
     laid_out: bool
     safety: tuple[str, ...]
     fits: tuple[KeptFit, ...]
+    together: str
     boards: tuple[KeptBoard, ...]
     tickets: tuple[KeptTicket, ...]
     parts: tuple[tuple[str, int, str, bool], ...]
@@ -150,6 +152,7 @@ def kept_plan(id: str, book: Path) -> KeptPlan:
         laid_out=bool(told["layout"]),
         safety=tuple(one["text"].text for one in told["safety"]),
         fits=tuple(_fit(fit, unit) for fit in told["fits"]),
+        together=_together(told),
         boards=tuple(_boards(told, unit)),
         tickets=tuple(_tickets(told, unit, done)),
         parts=tuple(_part(part) for part in told["parts"]),
@@ -193,6 +196,13 @@ def _count(row: PlanRow) -> int:
     return sum(1 for _ in Node.parsed(row.json)["order"])
 
 
+def _together(told: Node) -> str:
+    """Whether all fits hold in one and the same piece; "" where it was not told or there is one fit only."""
+    chance = told["job_chance"].number
+    several = sum(1 for _ in told["fits"]) > 1
+    return chance_words(chance) if chance is not None and several else ""
+
+
 def _fit(fit: Node, unit: Unit) -> KeptFit:
     from trued.usecases.plan_view import FitView
 
@@ -211,7 +221,11 @@ def _fit(fit: Node, unit: Unit) -> KeptFit:
         chance="not known: no shop is known" if chance is None else chance_words(chance),
         sure=chance is not None and chance >= 0.95,
         because=tuple(f"{label}{' (assumed)' if label in assumed else ''}" for label, share in shares if share >= 0.05),
-        drawing=None if not sd else fit_of(fit["name"].text, mean, sd, low, high, unit, chance_words(chance or 0.0)),
+        drawing=None
+        if not sd
+        else fit_picture(
+            fit["name"].text, mean, sd, (low, high), dict(shares), tuple(assumed), chance_words(chance or 0.0), unit
+        ),
     )
 
 
