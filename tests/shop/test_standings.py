@@ -20,7 +20,6 @@ from trued.shop.standing import Do, Standing
 from trued.shop.standings import standings
 
 SHOP = read_shop((Path(__file__).parents[2] / "examples" / "shop.toml").read_text(encoding="utf-8"))
-DEMO_RADIUS_MM = 457.2
 
 
 def of(history: History, feature: str = FENCE, at: float = 10.0, **more: object) -> Standing:

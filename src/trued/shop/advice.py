@@ -66,7 +66,7 @@ def next_of_followed(case: Case, believed: Believed) -> Next | None:
         return case.again(ONE_RUN)
     turning = Turning(case, believed, response.likeliest, target_of(case.limits))
     best = turning.best
-    if best.chance < SURE_OF_HYPOTHESIS or (best.hypothesis is not ORDINARY and response.blunder in ("", SLIPPED)):
+    if best.chance < SURE_OF_HYPOTHESIS or (best.hypothesis != ORDINARY and response.blunder in ("", SLIPPED)):
         return _unclear(turning)
     small = _too_small(turning)
     if case.decision is Decision.NOT_PROVEN and _rather_again(turning, movable=small is None):
@@ -154,9 +154,9 @@ def _why(turning: Turning, move: float) -> str:
     out = f"It is out by {case.said(full)}, sure enough." if sure else "It is too near its limit to tell."
     if turning.believed.response.blunder == SLIPPED:
         out += " The last move went far from where it was turned: see that the lock holds."
-    if turning.best.hypothesis is TOO_FAR:
+    if turning.best.hypothesis == TOO_FAR:
         return f"{out} The last move went more than twice as far as it was told: is the distance to the screw right?"
-    if turning.best.hypothesis is not ORDINARY:
+    if turning.best.hypothesis != ORDINARY:
         return (
             f"{out} The last move made it worse: the two ends were read the wrong way round, or the screw turns the "
             "other way here. Mark the fence end on the next strip before it is freed."

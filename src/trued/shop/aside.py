@@ -13,6 +13,9 @@ OTHER_CHECK = 0.01
 SAME_CHECK = 1e-4
 """The same check with nothing touched: only a slip of the hand or something that nobody told differs so much."""
 
+NEVER_RARE = 2.5
+"""Standard deviations within which no miss is so rare, however well the scatter is known: spares most quantiles."""
+
 
 @dataclass(frozen=True, slots=True)
 class SetAside:
@@ -30,4 +33,6 @@ class SetAside:
 
 def too_far(miss: float, sd: float, dof: float, rare: float) -> bool:
     """Whether a miss is rarer than `rare`, of either sign, by Student's t."""
-    return sd > 0.0 and abs(miss) > t_quantile(1.0 - rare / 2.0, round(dof, 3)) * sd
+    if sd <= 0.0 or abs(miss) <= NEVER_RARE * sd:
+        return False
+    return abs(miss) > t_quantile(1.0 - rare / 2.0, round(dof, 1)) * sd

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 from trued.shop.history import Observed
@@ -36,7 +36,7 @@ class Group:
         if row.check != self.check:
             return Group(row.check, 1, row.x.value, split.readings, row.at)
         total, readings = self.total + row.x.value, self.readings + split.readings
-        return replace(self, n=self.n + 1, total=total, readings=readings, last=row.at)
+        return Group(self.check, self.n + 1, total, readings, row.at)
 
     def miss(self, row: Observed, split: Split, drift: float) -> Miss | None:
         """The run against the mean of those before; None when there is none.

@@ -122,6 +122,8 @@ class History:
 
     def until(self, now: datetime) -> History:
         """What had happened by `now`."""
+        if all(not rows or rows[-1].at <= now for rows in (self.observed, self.moved, self.happened)):
+            return self
         return History(
             tuple(row for row in self.observed if row.at <= now),
             tuple(row for row in self.moved if row.at <= now),

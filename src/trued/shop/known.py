@@ -5,7 +5,7 @@ gone on from, and comes to the same as starting from nothing.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from trued.measure.scatter import Scatter
@@ -114,7 +114,7 @@ class Known:
         if miss is None or not miss.gain or self.teachers.get(key) != feature:
             return
         after = learnt_from(self.scatters[key], miss.size, miss.gain, miss.other)
-        self.scatters[key] = replace(after, pairs=after.pairs + pair)
+        self.scatters[key] = Scatter(after.s, after.dof, after.seen, after.pairs + pair)
 
     def _one_doubt(self, kind: str, feature: str) -> float:
         learnt = self.doubts.get((kind, named(feature).feature))

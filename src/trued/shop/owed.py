@@ -11,7 +11,6 @@ because w^2 other is at most a quarter of own.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from trued.measure.scatter import Scatter
 
@@ -23,4 +22,4 @@ def learnt_from(scatter: Scatter, miss: float, gain: float, other: float) -> Sca
     counts = share * share
     dof = scatter.dof + counts
     square = (scatter.dof * scatter.s**2 + counts * (miss * miss - other) / gain**2) / dof
-    return replace(scatter, s=math.sqrt(max(square, 0.0)), dof=dof, seen=scatter.seen + 1)
+    return Scatter(math.sqrt(max(square, 0.0)), dof, scatter.seen + 1, scatter.pairs)
