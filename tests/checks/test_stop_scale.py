@@ -12,7 +12,6 @@ from trued.measure.estimate import covariance
 
 WORKED = "measured@6=6.004 measured@12=12.006 measured@24=24.010"
 LONG = "measured@6=6.021 measured@12=12.022 measured@18=18.021 measured@24=24.022"
-STRETCHED = "measured@6=6.018 measured@12=12.036 measured@18=18.054 measured@24=24.072"
 
 
 def parts(stop: Stop, *readings: float) -> list[str]:

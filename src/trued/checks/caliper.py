@@ -11,7 +11,7 @@ from trued.form.series import creep, own_mean, scatter_of
 from trued.form.sketch import Shape, measured
 from trued.form.taken import Reading
 from trued.measure.decision import Limits
-from trued.measure.estimate import Uncertain
+from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.measure.spread import spread
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
@@ -50,8 +50,7 @@ def evaluate(taken: Taken) -> tuple[Found, ...]:
         limit = Limits.within(_caliper(taken).limit or WANDER)
         found.append(Found(SCALE, "mm", error, taken.tolerance(SCALE, limit)))
     if taken.has("tip") and taken.has("root"):
-        worn = _mean(taken, "tip") - _mean(taken, "root")
-        found.append(Found(JAWS, "mm", worn, taken.tolerance(JAWS, JAWS_TOLERANCE)))
+        found.append(Found(JAWS, "mm", _worn(taken), taken.tolerance(JAWS, JAWS_TOLERANCE)))
     return (*found, *_tape(taken))
 
 
@@ -73,6 +72,18 @@ def _caliper(taken: Taken) -> Instrument:
 def _mean(taken: Taken, name: str) -> Uncertain:
     """Mean by the scatter of these readings alone: closed jaws repeat better than an edge of wood does."""
     return own_mean(f"{name}:mean", f"caliper: repeat of {name}", taken.all(name), _caliper(taken))
+
+
+def _worn(taken: Taken) -> Uncertain:
+    """Tips less beam: one piece, held twice over, so that both series show one scatter, with the freedom of both."""
+    caliper, ends = _caliper(taken), (taken.all("tip"), taken.all("root"))
+    freedom = sum(len(values) - 1 for values in ends)
+    square = math.fsum((len(values) - 1) * scatter_of(values, caliper).s ** 2 for values in ends) / freedom
+    seen = square >= (caliper.resolution / 2.0) ** 2  # else the steps hide what lies below them
+    share = math.fsum(1.0 / len(values) if seen else 1.0 for values in ends)
+    tip, root = (math.fsum(values) / len(values) for values in ends)
+    own = Source("jaws:mean", "caliper: repeat of tip and root", math.sqrt(square * share), freedom)
+    return Uncertain.of(tip - root, own)
 
 
 def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:

@@ -12,7 +12,8 @@ from trued.form.sketch import Shape, measured
 from trued.measure.decision import Limits
 from trued.measure.estimate import Shape as Spread
 from trued.measure.estimate import Source, Uncertain
-from trued.measure.instrument import DEFAULTS, Instrument
+from trued.measure.instrument import DEFAULTS
+from trued.measure.scatter import Scatter
 from trued.measure.spread import spread
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 
@@ -26,7 +27,7 @@ FLAT_TOLERANCE = Limits.within(inches(1 / 32))  # common practice
 MOST_MOISTURE_SPREAD = 2.0  # % of dry weight, common practice: beyond it one number says nothing of the board
 METER_LIMIT = 1.0  # % of dry weight, a pin meter set to the species: common practice
 NOMINAL = (*(inches(x) for x in (0.25, 0.375, 0.5, 0.625, 0.75, 1.0)), 6.0, 9.0, 12.0, 15.0, 16.0, 18.0, 19.0, 25.0)
-METER = Instrument("meter", "gauge", 0.1, METER_LIMIT, DEFAULTS["gauge"].repeat)  # steps of 0.1 %
+SPOTS = Scatter(0.4, 4)  # % between spots of one board before they are read: common practice
 
 
 def evaluate(taken: Taken) -> tuple[Found, ...]:
@@ -58,7 +59,10 @@ def _thickness(taken: Taken) -> list[Found]:
 
 def _moisture(taken: Taken) -> Uncertain:
     """Mean of the spots; a meter's own error is the same for all of them."""
-    mean = own_mean("moisture:mean", "spots of unlike moisture", taken.all("moisture"), METER)
+    spots = taken.all("moisture")
+    known = SPOTS.learn_repeats(spots)
+    own = Source("moisture:mean", "spots of unlike moisture", known.s / math.sqrt(len(spots)), known.dof)
+    mean = Uncertain.of(math.fsum(spots) / len(spots), own)
     half = METER_LIMIT / math.sqrt(3.0)
     return mean + Uncertain.of(0.0, Source("limit:meter", "moisture meter", half, math.inf, Spread.RECTANGULAR))
 
