@@ -37,11 +37,6 @@ class Wing:
     def raise_outer(self, by: float) -> None:
         self.lean = (self.lean[0] - by / self.width, self.lean[1] - by / self.width)
 
-    def raise_end(self, far: bool, by: float) -> None:
-        lean = [*self.lean]
-        lean[int(far)] -= by / self.width
-        self.lean = (lean[0], lean[1])
-
 
 def reach(own: Callable[[float], float], on_table: float = 305.0) -> Callable[[float], float]:
     """How far a straightedge's edge stands above the table's plane at x, pressed on the table in the middle.

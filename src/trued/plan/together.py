@@ -14,8 +14,6 @@ from trued.plan.station import Station
 from trued.plan.ticket import ticket_ids
 from trued.plan.tree import Used
 
-_CopySide = tuple[str, int, Side]
-
 
 @dataclass(frozen=True, slots=True)
 class Parted:

@@ -6,7 +6,6 @@ quarter turns shows the corner's error four times, a stop cut is reading + offse
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from random import Random
 
@@ -101,7 +100,3 @@ class Truth:
             play = abs(self.play + self.random.gauss(0.0, 0.0002 * INCH)) / INCH
             read += [f"play@{place}={round(play * 2000) / 2000:.4f}", f"engaged@{place}={engaged:g}"]
         return read
-
-    def squared_by(self, width_mm: float) -> float:
-        """How far an end is out of square over a width, in mm."""
-        return width_mm * math.tan(self.fence_rad)

@@ -8,7 +8,6 @@ from datetime import datetime
 from pathlib import Path
 
 from trued.measure.decision import Decision, Limits
-from trued.shop.event import EVENTS
 from trued.shop.feature import find_feature, named, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Do, Standing
@@ -93,8 +92,3 @@ def _never(lines: Sequence[Line]) -> Iterator[Unchecked]:
             known = (find_feature(feature) for feature in lasting)
             safety = any(feature is not None and feature.safety for feature in known)
             yield Unchecked(check.id, check.title, check.minutes, safety)
-
-
-def event_kinds() -> tuple[str, ...]:
-    """The kinds of event, for whoever offers them."""
-    return tuple(EVENTS)
