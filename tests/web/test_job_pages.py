@@ -37,6 +37,7 @@ def test_a_plan_by_its_pages(planned: tuple[Site, str]) -> None:
     plan = kept_plan(place.rpartition("/")[2], site.book)
     for fit in plan.fits:
         assert fit.name in told and fit.chance in told
+    assert plan.together and f"All of it together: {plan.together}" in told
     assert page.count('class="drawing"') == len(plan.boards) + sum(fit.drawing is not None for fit in plan.fits)
     assert "%" not in re.sub(r"<desc.*?</desc>|%3C", "", page.partition("<main")[2].partition("What comes from")[2])
     pdf = site.get(f"{place}/sheets.pdf")

@@ -1,0 +1,163 @@
+"""Does the chance mean what it says? Stated chances of fits against how often they came out, in simulated shops.
+
+Every shop is independent: its errors are drawn anew, one job and one fit are drawn for it, the program states a chance,
+and the parts are cut and laid together. `stated`: the simulator follows the assumptions that the program states.
+`changed`: tails of Student t with 5 degrees of freedom and every spread times 0.7 to 1.5, after 20 measured parts and
+10 untouched pairs of runs. `empty`: the same with nothing in the book, shown only.
+
+Run: `python benchmarks/chance.py [--shops N] [--seed S] [--nature stated|changed|empty] [--picture FILE.svg]`.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+import sys
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from statistics import NormalDist
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+import numpy as np
+from benchmarks.fitted.jobs import KINDS, TAUGHT
+from benchmarks.fitted.learnt import learnt
+from benchmarks.fitted.nature import Nature
+
+from trued.job.budget import Budget
+from trued.job.fit import judge_fit
+from trued.job.fit_spec import FitSpec
+from trued.job.groups import default_groups
+from trued.job.job import Job
+from trued.job.look import look_at
+from trued.job.read import read_job
+from trued.job.tree import Side
+from trued.shapes import Drawing, Label, Line, rectangle
+from trued.shapes import Path as Run
+from trued.sheets.svg import svg
+from trued.shop.capability import assumed_capability
+
+BINS = 10
+_NORMAL = NormalDist()
+
+
+@dataclass(frozen=True)
+class Told:
+    """What was stated of one fit of one shop, and whether it came."""
+
+    kind: str
+    stated: float
+    held: bool
+
+
+@cache
+def job_of(kind: str, size: int) -> Job:
+    """One of the jobs, by its kind and its size in quarters of an inch."""
+    return read_job(KINDS[kind].text(size / 4.0))
+
+
+def shop(number: int, seed: int, nature_of: str) -> Told:
+    """One shop: what the program says, and what comes."""
+    rng = np.random.default_rng([seed, number])
+    changed = nature_of != "stated"
+    kinds = TAUGHT if changed else tuple(KINDS)
+    kind, size = kinds[int(rng.integers(len(kinds)))], int(rng.integers(32, 97))
+    job, nature = job_of(kind, size), Nature(rng, changed)
+    holds = assumed_capability(kerf_mm=2.4)
+    if nature_of == "changed":
+        holds = learnt(nature, holds)
+    budget = Budget(job, holds, default_groups(job))
+    spec = limited(budget, job.fits[0], rng.uniform(), rng.uniform(0.8, 1.8), two_sided=bool(rng.integers(2)))
+    stated = judge_fit(budget, spec, seed=number + 1).chance
+
+    def set_to(part: str, side: str) -> float:
+        return budget.reading_mm(part, Side(side), 1) or 0.0
+
+    comes = KINDS[kind].comes(nature, set_to, size / 4.0)
+    low, high = (None if x is None else float(x) for x in (spec.at_least_mm, spec.at_most_mm))
+    both = comes[:-1] if KINDS[kind].room else comes
+    held = all(low is None or x >= low for x in comes) and all(high is None or x <= high for x in both)
+    return Told(kind, stated, held)
+
+
+def limited(budget: Budget, spec: FitSpec, share: float, wider: float, *, two_sided: bool) -> FitSpec:
+    """The fit with limits that give it about that chance; wider: to make up for several copies."""
+    spot, _ = look_at(budget, spec).worst()
+    mean, sd = spot.value.value, spot.value.u * wider
+    if two_sided:
+        half = sd * _NORMAL.inv_cdf(0.5 + 0.5 * min(0.9999, max(0.0001, share)))
+        return replace(spec, at_least_mm=Fraction(mean - half), at_most_mm=Fraction(mean + half))
+    low = mean - sd * _NORMAL.inv_cdf(min(0.9999, max(0.0001, share)))
+    return replace(spec, at_least_mm=Fraction(low), at_most_mm=None)
+
+
+def in_bin(told: list[Told], number: int) -> list[Told]:
+    """The fits whose stated chance lies in a tenth."""
+    return [one for one in told if min(BINS - 1, int(one.stated * BINS)) == number]
+
+
+def picture(told: list[Told], title: str) -> str:
+    """Stated along, seen up, with the 99.9 % band of every bin, as SVG."""
+    shapes: list[Line | Run | Label] = [
+        Line((0, 0), (10, 0), "axis"), Line((0, 0), (0, 10), "axis"), Line((0, 0), (10, 10), "true"),
+        Label((5, -0.9), "stated"), Label((-0.3, 5), "seen", anchor="end"),
+    ]  # fmt: skip
+    for number in range(BINS):
+        if here := in_bin(told, number):
+            x, y = (10.0 * float(np.mean(v)) for v in ([o.stated for o in here], [o.held for o in here]))
+            band = 32.9 * math.sqrt(sum(o.stated * (1.0 - o.stated) for o in here)) / len(here)
+            shapes.append(Line((x, max(0.0, x - band)), (x, min(10.0, x + band)), "limit"))
+            shapes.append(rectangle(x - 0.1, y - 0.1, 0.2, 0.2, "found"))
+    told_words = "How often fits came out, against the chance that was stated; on the dashed line they agree."
+    return svg(Drawing(title, told_words, tuple(shapes)), palette="print")
+
+
+def rows(told: list[Told]) -> Iterator[tuple[str, bool]]:
+    """A line for every bin; whether it lies within its 99.9 % band."""
+    for number in range(BINS):
+        here = in_bin(told, number)
+        if not here:
+            yield f"{number / BINS:4.1f} to {(number + 1) / BINS:.1f}  none", False
+            continue
+        stated, seen = (float(np.mean(x)) for x in ([o.stated for o in here], [o.held for o in here]))
+        band = 3.29 * math.sqrt(sum(o.stated * (1.0 - o.stated) for o in here)) / len(here)
+        inside = abs(seen - stated) <= band
+        line = f"{number / BINS:4.1f} to {(number + 1) / BINS:.1f} {len(here):7d} {stated:8.3f} {seen:8.3f}"
+        yield f"{line} {100 * (seen - stated):+7.1f} {100 * band:7.1f}  {'in' if inside else 'OUT'}", inside
+
+
+def main(shops: int, seed: int, nature: str, file: Path | None) -> None:
+    """The table, the figures over all of it, and the picture where a file is named."""
+    start = time.perf_counter()
+    told = [shop(number, seed, nature) for number in range(shops)]
+    print(f"nature {nature}, {shops} independent shops, seed {seed}")
+    print("stated        fits   stated     seen  points    band")
+    found = list(rows(told))
+    print("\n".join(line for line, _ in found))
+    stated, held = np.array([o.stated for o in told]), np.array([o.held for o in told], dtype=float)
+    brier, base = float(np.mean((stated - held) ** 2)), float(held.mean() * (1.0 - held.mean()))
+    print(f"bins within their 99.9 % band: {sum(ok for _, ok in found)} of {BINS}")
+    apart = 100.0 * float((held - stated).mean())
+    print(f"mean stated {stated.mean():.4f}, mean seen {held.mean():.4f}, apart {apart:+.2f} points")
+    print(f"Brier score {brier:.4f}; always saying the base rate {base:.4f}")
+    for kind in sorted({o.kind for o in told}):
+        own = [o for o in told if o.kind == kind]
+        more = 100.0 * (np.mean([o.held for o in own]) - np.mean([o.stated for o in own]))
+        print(f"  {kind:10s} {len(own):6d} fits, seen less stated {more:+5.1f} points")
+    print(f"{time.perf_counter() - start:.0f} s")
+    if file is not None:
+        file.write_text(picture(told, f"Chances in {shops} shops, {nature}"), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--shops", type=int, default=20_000)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--nature", choices=("stated", "changed", "empty"), default="stated")
+    parser.add_argument("--picture", type=Path)
+    words = parser.parse_args()
+    main(words.shops, words.seed, words.nature, words.picture)
