@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from trued.measure.decision import SAID, Decision
-from trued.plan.station import Station
+from trued.plan.station import FOR_RIPS, Station
 from trued.plan.support import CAUTIONS
 from trued.plan.ticket import Ticket
 from trued.shop.feature import FEATURES, full_name, said
@@ -34,7 +34,6 @@ _AT = {
     Station.FLOOR: ("Sheets are broken down on the floor over foam with the guided saw; two people, lift with legs.",),
     Station.HAND: ("What no machine here may cut is sawn by hand and planed to its line.",),
 }
-_FOR_RIPS = ("blade-parallel", "rip-toe", "rip-pinch", "knife", "knife-over-plate", "knife-under-kerf")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +63,7 @@ def safety_for(stations: Sequence[str], shop: Shop, standings: Sequence[Standing
     if Station.RIP not in stations:
         return ()
     known = {standing.feature: standing for standing in standings}
-    names = (full_name(thing_of(bare, shop), bare) for bare in _FOR_RIPS if FEATURES[bare].safety)
+    names = (full_name(thing_of(bare, shop), bare) for bare in FOR_RIPS if FEATURES[bare].safety)
     return tuple(_safety(name, known.get(name)) for name in names if not _is_in(known.get(name)))
 
 

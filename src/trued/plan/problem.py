@@ -16,9 +16,20 @@ from trued.plan.station import Station, bans_of
 from trued.plan.ticket import Ticket
 from trued.plan.together import Parted
 from trued.shop.shop import Shop
+from trued.shop.standing import Standing
 
 NOT_GOOD = frozenset(
-    ("infeasible", "no-stock", "fit-unlikely", "support-fails", "no-station", "maker-forbids", "knife")
+    (
+        "infeasible",
+        "no-stock",
+        "fit-unlikely",
+        "support-fails",
+        "no-station",
+        "maker-forbids",
+        "knife",
+        "blade",
+        "safety-out",
+    )
 )
 """Codes for which a strict call ends with exit status 1."""
 
@@ -73,7 +84,7 @@ def problems_of_order(tickets: Sequence[Ticket], parted: Sequence[Parted]) -> It
         yield Problem("pair-settings", one.word, f"The {side} of “{one.word}” do not share one setting: {one.text}")
 
 
-def problems_of_shop(shop: Shop | None) -> Iterator[Problem]:
+def problems_of_shop(shop: Shop | None, standings: Sequence[Standing] = ()) -> Iterator[Problem]:
     """That no shop is known, or what of it must not be used."""
     if shop is None:
         text = (
@@ -82,7 +93,7 @@ def problems_of_shop(shop: Shop | None) -> Iterator[Problem]:
         )
         yield Problem("no-shop", "", text)
         return
-    for ban in bans_of(shop):
+    for ban in bans_of(shop, standings):
         yield Problem(ban.code, "", ban.text)
 
 

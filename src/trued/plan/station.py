@@ -7,13 +7,18 @@ is too small to clamp down for the guided saw is sawn by hand. What the maker fo
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from trued.measure.decision import Decision
 from trued.plan.pieces import UNITS_PER_MM
 from trued.plan.tree import Axis, Cut, Node, Part, Sized
+from trued.shop.feature import full_name, said
 from trued.shop.saw import Blade, Saw
 from trued.shop.shop import Shop
+from trued.shop.standing import Standing
+from trued.shop.thing import thing_of
 
 
 class Station(StrEnum):
@@ -31,6 +36,10 @@ LEAST_KEEPER = 6 * _INCH
 LEAST_ON_FLOOR = 12 * _INCH
 LARGE_SHEET = 36 * _INCH
 NARROW_STRIP = 3 * _INCH // 2
+SAME_BORE_MM = 0.2  # bores differ by millimetres, a reading of one by tenths: common practice
+
+FOR_RIPS = ("blade-parallel", "rip-toe", "rip-pinch", "knife", "knife-over-plate", "knife-under-kerf")
+"""Safety features that every rip at the fence rests on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,23 +66,28 @@ class Ban:
     text: str
 
 
-def reach_of(shop: Shop | None, *, rough: bool = False) -> Reach:
-    """What the stations of a shop can take; without a shop a sled and a rip fence of unknown reach."""
+def reach_of(shop: Shop | None, *, rough: bool = False, standings: Sequence[Standing] = ()) -> Reach:
+    """What the stations of a shop can take; without a shop a sled and a rip fence of unknown reach.
+
+    A blade that does not suit the saw closes both; a knife or a fence shown to be out closes the rip fence.
+    """
     if shop is None:
         return Reach(rough=rough)
     sled, saw = shop.sled, shop.saw
     forbidden = saw is not None and sled is not None and saw.forbids(sled.kind)
+    unfit = saw is not None and bool(_blade_fault(saw, shop.blade))
+    no_rip = unfit or bool(_shown_out(shop, standings)) or (saw is not None and bool(_knife_fault(saw, shop.blade)))
     return Reach(
-        sled=sled is not None and not forbidden,
+        sled=sled is not None and not forbidden and not unfit,
         crosscut=_units(sled.number("crosscut")) if sled is not None else None,
-        fence=saw is None or not _knife_fault(saw, shop.blade),
+        fence=not no_rip,
         rip=_units(saw.rip_mm) if saw is not None else None,
         least_rip=(_units(saw.least_rip_mm) if saw is not None else None) or LEAST_RIP,
         rough=rough,
     )
 
 
-def bans_of(shop: Shop) -> tuple[Ban, ...]:
+def bans_of(shop: Shop, standings: Sequence[Standing] = ()) -> tuple[Ban, ...]:
     """What the plan leaves out of use in this shop, and why."""
     bans = []
     saw, sled = shop.saw, shop.sled
@@ -84,6 +98,11 @@ def bans_of(shop: Shop) -> tuple[Ban, ...]:
         bans.append(Ban("no-sled", "The shop has no sled: crosscuts are planned with a guided hand-held saw."))
     if saw is not None and (fault := _knife_fault(saw, shop.blade)):
         bans.append(Ban("knife", f"{fault} No rip is planned at the rip fence."))
+    if saw is not None and (fault := _blade_fault(saw, shop.blade)):
+        bans.append(Ban("blade", f"{fault} No cut is planned on the saw."))
+    if out := _shown_out(shop, standings):
+        text = f"Out, sure enough: {', '.join(said(feature) for feature in out)}. No rip is planned at the rip fence."
+        bans.append(Ban("safety-out", text))
     return tuple(bans)
 
 
@@ -142,6 +161,29 @@ def _knife_fault(saw: Saw, blade: Blade | None) -> str:
     if blade is not None and blade.plate_mm is not None and knife <= blade.plate_mm:
         return "The riving knife is no thicker than the blade's plate: it would not keep the kerf open."
     return ""
+
+
+def _blade_fault(saw: Saw, blade: Blade | None) -> str:
+    """A blade that is too large, too slow for the saw or of another bore; what is not known is not judged here."""
+    if blade is None:
+        return ""
+    if _above(blade.diameter_mm, saw.largest_blade_mm):
+        return "The blade is larger than the saw takes."
+    if _above(saw.speed_rpm, blade.max_speed_rpm):
+        return "The saw turns faster than the blade may."
+    if blade.bore_mm is not None and saw.arbor_mm is not None and abs(blade.bore_mm - saw.arbor_mm) > SAME_BORE_MM:
+        return "The bore of the blade is not that of the saw's arbor."
+    return ""
+
+
+def _above(one: float | None, other: float | None) -> bool:
+    return one is not None and other is not None and one > other
+
+
+def _shown_out(shop: Shop, standings: Sequence[Standing]) -> tuple[str, ...]:
+    """What a rip rests on that was shown to be out and not mended since: nothing that a person types outweighs it."""
+    names = {full_name(thing_of(bare, shop), bare) for bare in FOR_RIPS}
+    return tuple(s.feature for s in standings if s.feature in names and s.decision is Decision.PROVEN_OUT)
 
 
 def _units(mm: float | None) -> int | None:

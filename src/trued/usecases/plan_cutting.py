@@ -18,14 +18,13 @@ from trued.plan.problem import Problem, problems_of_order
 from trued.plan.readings import readings_of
 from trued.plan.result import Layout, NoLayout
 from trued.plan.sled_support import TicketSupport, sled_support
-from trued.plan.station import reach_of
 from trued.plan.ticket import Ticket, tickets
 from trued.plan.together import parted
 from trued.shop.capability import Capability, capability
 from trued.shop.feature import named
 from trued.shop.shop import Shop
 from trued.units import Unit
-from trued.usecases.plan_shop import PlanShop
+from trued.usecases.plan_shop import PlanShop, stations_of
 from trued.usecases.plan_view import KerfUsed
 
 
@@ -53,7 +52,7 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
         budget = budget_for(job, holds, groups, here)
         whole = judge_job(budget)
         return Cutting(None, (), groups, holds, whole.fits, (), (), whole, budget)
-    order = order_cuts(found.used, reach_of(here.shop if here is not None else None, rough=job.method is Method.ROUGH))
+    order = order_cuts(found.used, stations_of(here, job))
     fits_now = tuple(fit for fit in job.fits if fit not in waiting_fits(job))
     readings = readings_of(found.used, order, holds, roundings_of(job, fits_now)) if holds is not None else None
     groups = CutGroups({**groups.of, **groups_of(found.used, order, readings).of})

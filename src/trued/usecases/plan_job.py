@@ -10,7 +10,7 @@ from typing import Literal
 
 from trued.job.first_part import with_test_pieces
 from trued.job.fit import FitResult, waiting_fits
-from trued.job.job import Job, Method
+from trued.job.job import Job
 from trued.job.needed import cut_to_fit, tolerances_needed
 from trued.job.read import read_job
 from trued.plan import problem
@@ -18,13 +18,12 @@ from trued.plan.job_cautions import cautions_for, safety_for
 from trued.plan.one_sided import meant_mm
 from trued.plan.pieces import to_mm
 from trued.plan.result import Layout, NoLayout
-from trued.plan.station import reach_of
 from trued.plan.true_first import Advice, advice
 from trued.units import Unit
 from trued.usecases.list_checks import list_ids
 from trued.usecases.plan_cutting import Cutting, cutting_of, rough_length
 from trued.usecases.plan_layout import laid_out
-from trued.usecases.plan_shop import PlanShop, kerf_for, plan_shop
+from trued.usecases.plan_shop import PlanShop, kerf_for, plan_shop, stations_of
 from trued.usecases.plan_view import FitView, KerfUsed, PlanView
 from trued.usecases.plan_words import small
 
@@ -59,7 +58,7 @@ def plan_job(
     found = laid_out(
         job,
         used.mm,
-        reach_of(here.shop if here is not None else None, rough=job.method is Method.ROUGH),
+        stations_of(here, job),
         seed=seed,
         effort=effort,
         seconds=seconds,
@@ -119,7 +118,7 @@ def _problems(
     if found is not None:
         yield from problem.problem_of_layout(job, found, lambda units: small(to_mm(units), unit))
     yield from problem.problems_of_job(job)
-    yield from problem.problems_of_shop(here.shop if here is not None else None)
+    yield from problem.problems_of_shop(here.shop if here else None, here.standings if here else ())
     yield from cutting.problems
     yield from problem.problems_of_fits(cutting.fits)
     yield from problem.problems_of_support(cutting.support, rough_length(unit))

@@ -8,7 +8,8 @@ from fractions import Fraction
 from pathlib import Path
 
 from trued.errors import InputRefused
-from trued.job.job import Job
+from trued.job.job import Job, Method
+from trued.plan.station import Reach, reach_of
 from trued.shop.capability import Capability, capability
 from trued.shop.feature import named
 from trued.shop.shop import Shop
@@ -30,6 +31,14 @@ class PlanShop:
     def holds(self, kerf_mm: float | None) -> Capability:
         """What the saw holds for cuts made now. `kerf_mm` stands in for a blade whose kerf is not known."""
         return capability(self.shop, self.standings, kerf_mm=kerf_mm)
+
+
+def stations_of(here: PlanShop | None, job: Job) -> Reach:
+    """What the stations of the shop can take for this job, with what was shown to be out left out of use."""
+    rough = job.method is Method.ROUGH
+    return (
+        reach_of(here.shop, rough=rough, standings=here.standings) if here is not None else reach_of(None, rough=rough)
+    )
 
 
 def plan_shop(book: Path | None, file: Path | None, at: datetime) -> PlanShop | None:

@@ -1,0 +1,56 @@
+"""What closes a station whatever a person types: a blade that does not suit, a knife or fence shown to be out."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+from tests.plan.planned import shop
+
+from trued.measure.decision import Decision
+from trued.measure.estimate import Uncertain
+from trued.plan.problem import problems_of_shop
+from trued.plan.station import FOR_RIPS, reach_of
+from trued.shop.saw import Blade
+from trued.shop.standing import Standing
+
+
+def stands(feature: str, decision: Decision) -> Standing:
+    return Standing(f"saw.{feature}", "mm", Uncertain(0.0), None, 0.0, decision, datetime(2026, 5, 4, tzinfo=UTC), 2)
+
+
+@pytest.mark.parametrize("feature", FOR_RIPS)
+def test_what_is_out_takes_the_rip_fence_out_of_use(feature: str) -> None:
+    """Hard refusals of the trade (common practice): toe-in, pinch, a knife too thick, too thin or absent."""
+    out = (stands(feature, Decision.PROVEN_OUT),)
+    assert not reach_of(shop(), standings=out).fence and reach_of(shop(), standings=out).sled
+    found = [problem for problem in problems_of_shop(shop(), out) if problem.code == "safety-out"]
+    assert len(found) == 1 and found[0].not_good
+
+
+@pytest.mark.parametrize("decision", [Decision.PROVEN_IN, Decision.NOT_PROVEN])
+def test_what_is_not_shown_out_is_a_caution_not_a_ban(decision: Decision) -> None:
+    assert reach_of(shop(), standings=(stands("rip-toe", decision),)).fence
+
+
+@pytest.mark.parametrize(
+    ("blade", "saw", "fits"),
+    [
+        ({"diameter_mm": 305.0}, {"largest_blade_mm": 254.0}, False),
+        ({"diameter_mm": 254.0}, {"largest_blade_mm": 254.0}, True),
+        ({"max_speed_rpm": 4500.0}, {"speed_rpm": 5000.0}, False),
+        ({"max_speed_rpm": 7000.0}, {"speed_rpm": 5000.0}, True),
+        ({"bore_mm": 30.0}, {"arbor_mm": 15.875}, False),
+        ({"bore_mm": 15.88}, {"arbor_mm": 15.875}, True),
+        ({"bore_mm": 30.0}, {}, True),  # an arbor that nobody has measured is not judged
+    ],
+)
+def test_a_blade_that_does_not_suit_the_saw_closes_it(
+    blade: dict[str, float], saw: dict[str, float], fits: bool
+) -> None:
+    here = shop()
+    assert here.saw is not None
+    bare = replace(here.saw, largest_blade_mm=None, speed_rpm=None, arbor_mm=None)
+    other = replace(here, saw=replace(bare, **saw), blade=Blade("other", **blade))
+    reach = reach_of(other)
+    assert (reach.sled, reach.fence) == (fits, fits)
+    assert ("blade" in [problem.code for problem in problems_of_shop(other)]) is not fits
