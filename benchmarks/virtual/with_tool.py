@@ -67,10 +67,13 @@ class Person:
         """Something happened, and was told."""
         self._happened.append(Happened(self.now, kind, id=f"event-{len(self._happened):04d}"))
 
+    def history(self) -> History:
+        """All that was kept."""
+        return History(tuple(self._observed), tuple(self._moved), tuple(self._happened))
+
     def standing(self) -> Standing:
         """What is known of the fence now."""
-        history = History(tuple(self._observed), tuple(self._moved), tuple(self._happened))
-        (standing,) = standings(history, self.now, limits=LIMITS, starts=STARTS)
+        (standing,) = standings(self.history(), self.now, limits=LIMITS, starts=STARTS)
         return standing
 
     def set_true(self) -> Told:

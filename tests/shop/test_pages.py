@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from trued.measure.instrument import KINDS as INSTRUMENT_KINDS
+from trued.shop.arrival import BACKLASH, CLAMPED
 from trued.shop.event import EVENTS
 from trued.shop.facts import FACTS, fact_names
 from trued.shop.fixture import KINDS
@@ -23,6 +24,6 @@ def test_the_shop_page_names(word: str) -> None:
     assert f"`{word}`" in SHOP
 
 
-@pytest.mark.parametrize("word", [*EVENTS, *(h.blunder for h in HYPOTHESES if h.blunder)])
+@pytest.mark.parametrize("word", [*EVENTS, *(h.blunder for h in HYPOTHESES if h.blunder), CLAMPED, BACKLASH])
 def test_the_standing_page_names(word: str) -> None:
     assert f"`{word}`" in STANDING

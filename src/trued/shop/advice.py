@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from trued.measure.decision import LEVEL, Decision
 from trued.shop.amount import FEELER_MM, radius_mm
+from trued.shop.arrival import BACKLASH, CLAMPED
 from trued.shop.believed import Believed
 from trued.shop.case import CANNOT_TELL, ONE_RUN, PROVEN, Case
 from trued.shop.feature import named
@@ -58,7 +59,7 @@ def next_of_followed(case: Case, believed: Believed) -> Next | None:
     if case.decision is Decision.PROVEN_IN:
         return PROVEN
     response, track = believed.response, believed.track
-    if response.blunder == STUCK.blunder:
+    if believed.blunder == STUCK.blunder:
         return _not_touching(case)
     if track.surprise > SURPRISE and not response.blunder and track.runs == 1:
         return case.again("The last run is not what was to be expected.")
@@ -152,8 +153,12 @@ def _why(turning: Turning, move: float) -> str:
     u = math.sqrt(max(belief.gg, 0.0))
     sure = case.decision is Decision.PROVEN_OUT
     out = f"It is out by {case.said(full)}, sure enough." if sure else "It is too near its limit to tell."
-    if turning.believed.response.blunder == SLIPPED:
+    if turning.believed.blunder == SLIPPED:
         out += " The last move went far from where it was turned: see that the lock holds."
+    if turning.believed.blunder == CLAMPED:
+        out += " Of the last moves only a part arrived: see whether tightening the clamp moves the fence back."
+    if turning.believed.blunder == BACKLASH:
+        out += " The last move was turned back and fell short: the play of the screw took up its start."
     if turning.best.hypothesis == TOO_FAR:
         return f"{out} The last move went more than twice as far as it was told: is the distance to the screw right?"
     if turning.best.hypothesis != ORDINARY:

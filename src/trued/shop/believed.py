@@ -9,9 +9,10 @@ from datetime import datetime
 from trued.measure.decision import Limits
 from trued.measure.estimate import Source, Uncertain, chance_between
 from trued.measure.scatter import Scatter
+from trued.shop.arrival import BACKLASH, story
 from trued.shop.feature import said
 from trued.shop.filter import Belief
-from trued.shop.response import Response
+from trued.shop.response import SLIPPED, Response
 from trued.shop.shared import COMMON, RUN, own_run
 from trued.shop.track import Track
 
@@ -47,6 +48,12 @@ class Believed:
             name = self.track.last.feature
             parts[Source(f"since:{name}", f"{said(name)}: moves, events and time since", added)] = 1.0
         return Uncertain(self.response.x, parts)
+
+    @property
+    def blunder(self) -> str:
+        """What is wrong with the moves: by the filter, or by what the last of them brought by themselves; "" else."""
+        named, told = self.response.blunder, story(self.track.arrivals)
+        return told if not named or (named == SLIPPED and told == BACKLASH) else named
 
     def chance_in(self, limits: Limits) -> float:
         """Chance within the limits, over all hypotheses of what moves do."""

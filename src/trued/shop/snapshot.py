@@ -15,6 +15,7 @@ from typing import Any
 from trued.measure.decision import Limits
 from trued.measure.estimate import Shape, Source, Uncertain
 from trued.measure.scatter import Scatter
+from trued.shop.arrival import Arrival
 from trued.shop.aside import SetAside
 from trued.shop.epoch import Epoch
 from trued.shop.filter import Belief
@@ -24,14 +25,14 @@ from trued.shop.known import Known
 from trued.shop.response import Branch, Hypothesis, Response
 from trued.shop.track import Track
 
-VERSION = 1
+VERSION = 2
 """Rises whenever the same rows would come to something else: what an older program kept is then worked out anew."""
 
 _KINDS: dict[str, Callable[..., object]] = {
     kind.__name__: kind
     for kind in (
         *(Limits, Source, Uncertain, Scatter, SetAside, Epoch, Belief, Group),
-        *(Observed, Known, Branch, Hypothesis, Response, Track),
+        *(Observed, Known, Branch, Hypothesis, Response, Track, Arrival),
     )
 }
 

@@ -61,8 +61,8 @@ class Standing:
 
     since:   the first finding since then, or the last one before.
     stale:   what happened since the last finding, in words; a stale standing proves nothing.
-    blunder: `ends-swapped-or-reversed`, `screw-not-touching`, `over-correction` or `lock-slips`, once its chance is
-             90 % or more.
+    blunder: `ends-swapped-or-reversed`, `screw-not-touching`, `over-correction`, `lock-slips`, `clamp-moves-fence` or
+             `backlash`, once its chance is 90 % or more.
     response: what part of a commanded move arrives, and its standard uncertainty; None where nothing is turned.
     set_aside: findings since it was last touched that do not count, in words.
     look_again: when it is to be looked at again; None while it is not proven in.

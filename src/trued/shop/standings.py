@@ -109,7 +109,7 @@ class _View:
             stale=state.touched,
             next=next_of_followed(case, believed),
             safety=known.safety,
-            blunder=believed.response.blunder,
+            blunder=believed.blunder,
             response=(best.g, math.sqrt(max(best.gg, 0.0))),
             set_aside=tuple(_aside_said(aside, case) for aside in state.aside),
             look_again=self._look_again(feature, x, limits, decision, state.drift),

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from trued.measure.estimate import Source
 from trued.measure.scatter import Scatter
+from trued.shop.arrival import MOST, Arrival
 from trued.shop.aside import OTHER_CHECK, SAME_CHECK, SetAside, too_far
 from trued.shop.drift import LEAST_DAYS
 from trued.shop.event import EVENTS
@@ -40,7 +41,8 @@ class Track:
     """Where following has led. `touched`, `events` and `moved` tell what came after the last finding that counts.
 
     shared: how far the errors that runs share move what is believed. checks: those that found it since it was
-    touched. surprise: the last miss in standard deviations. drift: what a day adds.
+    touched. surprise: the last miss in standard deviations. drift: what a day adds. turned: moves since the last
+    finding. arrivals: what arrived of the last moves.
     """
 
     response: Response
@@ -59,6 +61,9 @@ class Track:
     moved: bool = False
     any_move: bool = False
     aside: tuple[SetAside, ...] = field(default=())
+    turned: float = 0.0
+    settling: float = 0.0
+    arrivals: tuple[Arrival, ...] = field(default=())
 
     @classmethod
     def begin(
@@ -97,6 +102,7 @@ class Track:
             settling *= math.sqrt(2.0)
         self.response = self.response.moved(row.u, settling, SLIP * settling)
         self.moved = self.any_move = True
+        self.turned, self.settling = self.turned + row.u, math.hypot(self.settling, settling)
 
     def happen(self, row: Happened, doubt: float) -> None:
         """Something happened that adds that doubt (standard deviation)."""
@@ -134,12 +140,30 @@ class Track:
             self.runs += 1
             self.checks = self.checks if row.check in self.checks else (*self.checks, row.check)
             self.group = self.group.with_run(row, parts)
+            self._arrived_again()
         else:
+            self._arrived(row, parts)
             self.runs, self.since, self.checks, self.aside = 1, row.at, (row.check,), ()
             self.group = Group().with_run(row, parts)
         self.findings += 1
         self.last = row
-        self.touched, self.events, self.moved = (), (), False
+        self.touched, self.events, self.moved, self.turned, self.settling = (), (), False, 0.0, 0.0
+
+    def _arrived(self, row: Observed, parts: Split) -> None:
+        """The first finding after moves tells what arrived of them, where nothing else happened."""
+        before = self.group
+        too_little = abs(self.turned) <= self.settling  # lost in how it settles
+        if too_little or self.events or before.check != row.check:
+            return
+        mean = before.total / before.n
+        arrival = Arrival(self.turned, row.at, mean, before.n, row.x.value, parts.own, self.settling)
+        self.arrivals = (*self.arrivals[-MOST + 1 :], arrival)
+
+    def _arrived_again(self) -> None:
+        """Another run with nothing touched tells it better."""
+        if self.arrivals and self.arrivals[-1].since == self.since and self.checks == (self.group.check,):
+            last = self.arrivals[-1].again(self.group.total / self.group.n, self.group.n)
+            self.arrivals = (*self.arrivals[:-1], last)
 
     def _lesson(self, row: Observed, parts: Split, doubt: float) -> Lesson:
         """How the finding came out against what was foretold, and what that says of which scatter."""

@@ -1,0 +1,89 @@
+"""What arrived of each move, by the runs before it and after it alone, and what is wrong when it is always too little,
+always too much, or short when it was turned back.
+
+Beside the filter, which gives up a case for another after one odd move: several moves that agree are no slip.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from statistics import NormalDist
+
+from trued.shop.response import ORDINARY, STUCK, TOO_FAR
+
+CLAMPED, BACKLASH = "clamp-moves-fence", "backlash"
+USUAL = (0.8, 1.2)  # what arrives of a move, common practice
+TOUCHES, TWICE = 0.25, 1.5  # less than this is nothing, more than this is about twice; common practice
+SURE, AGREE = 0.95, 2.5  # chance; standard deviations within which moves tell one story
+FEWEST, MOST = 2, 6  # moves that make a story; so many of the last are looked at
+
+_NORMAL = NormalDist()
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """One move u with the means of the runs before and after it; `own` is the variance of one run, `since` the time of
+    the first run after it."""
+
+    u: float
+    since: datetime
+    before: float
+    runs_before: int
+    after: float
+    own: float
+    settling: float
+    runs_after: int = 1
+
+    def again(self, mean: float, runs: int) -> Arrival:
+        """With the mean of more runs after it."""
+        return replace(self, after=mean, runs_after=runs)
+
+    @property
+    def share(self) -> float:
+        """What part of it arrived."""
+        return (self.before - self.after) / self.u
+
+    @property
+    def sd(self) -> float:
+        """Standard deviation of that part."""
+        runs = self.own * (1.0 / self.runs_before + 1.0 / self.runs_after)
+        return math.sqrt(runs + self.settling**2) / abs(self.u)
+
+
+def story(arrivals: Sequence[Arrival]) -> str:
+    """The name of what the last moves show together; "" where they show nothing, or do not agree."""
+    if _turned_back_short(arrivals):
+        return BACKLASH
+    if len(arrivals) < FEWEST:
+        return ""
+    mean, sd = _mean(arrivals)
+    if sd <= 0.0 or any(abs(a.share - mean) > AGREE * a.sd for a in arrivals):
+        return ""
+    little, much = _NORMAL.cdf((USUAL[0] - mean) / sd), _NORMAL.cdf((mean - USUAL[1]) / sd)
+    if little >= SURE and mean > -TOUCHES:
+        return STUCK.blunder if mean < TOUCHES else CLAMPED
+    return TOO_FAR.blunder if much >= SURE and mean > TWICE else ""
+
+
+def _mean(arrivals: Sequence[Arrival]) -> tuple[float, float]:
+    """Mean share, weighed by what each move can tell, and its standard deviation."""
+    weights = [1.0 / max(a.sd, 1e-9) ** 2 for a in arrivals]
+    total = math.fsum(weights)
+    return math.fsum(w * a.share for w, a in zip(weights, arrivals, strict=True)) / total, math.sqrt(1.0 / total)
+
+
+def _turned_back_short(arrivals: Sequence[Arrival]) -> bool:
+    """The last move was turned back, and less of it arrived than of the moves before: play takes up its start."""
+    if len(arrivals) < FEWEST:
+        return False
+    last, before = arrivals[-1], arrivals[:-1]
+    if last.u * before[-1].u > 0.0:
+        return False
+    seen, sd = _mean(before)
+    weight = ORDINARY.u**2 / (ORDINARY.u**2 + sd**2)  # few moves: what moves usually do counts too
+    usual, doubt = ORDINARY.g + weight * (seen - ORDINARY.g), math.sqrt(weight) * sd
+    short = (usual - last.share) / math.hypot(doubt, last.sd)
+    return short > AGREE and last.share > -AGREE * last.sd

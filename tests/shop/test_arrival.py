@@ -1,0 +1,103 @@
+"""What the last moves show together, by their findings alone."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from scipy.stats import norm
+from tests.shop.rows import FENCE, five_cut, happened, hour, moved
+
+from trued.shop.arrival import BACKLASH, CLAMPED, Arrival, story
+from trued.shop.history import History
+from trued.shop.known import known_of
+from trued.shop.standing import Do, Standing
+from trued.shop.standings import standings
+from trued.shop.track import Track
+
+RUN = 6e-5
+
+
+def arrived(u: float, share: float, runs: int = 2) -> Arrival:
+    return Arrival(u, hour(0), 0.0, runs, -share * u, RUN**2, 3e-5, runs)
+
+
+def of(history: History, at: float) -> Standing:
+    (standing,) = standings(history, hour(at))
+    return standing
+
+
+def test_share_and_its_doubt_by_simulation() -> None:
+    rng = np.random.default_rng(1)
+    before, after = rng.normal(9e-4, RUN / math.sqrt(2), 40_000), rng.normal(3e-4, RUN / math.sqrt(2), 40_000)
+    shares = (before - after + rng.normal(0.0, 3e-5, 40_000)) / 8e-4
+    one = Arrival(8e-4, hour(0), 9e-4, 2, 3e-4, RUN**2, 3e-5, 2)
+    assert one.share == pytest.approx(0.75) == pytest.approx(float(shares.mean()), abs=0.01)
+    assert one.sd == pytest.approx(float(shares.std()), rel=0.02)
+
+
+@pytest.mark.parametrize(
+    ("shares", "told"),
+    [
+        ((0.02, -0.05), "screw-not-touching"),
+        ((0.5, 0.45, 0.55), CLAMPED),
+        ((2.1, 1.9), "over-correction"),
+        ((1.0, 0.9), ""),
+        ((0.8, 0.8), ""),
+        ((0.5,), ""),  # one move alone may have slipped
+        ((0.05, 1.0), ""),  # they do not agree
+        ((-1.0, -1.0), ""),  # the filter names it
+    ],
+)
+def test_a_story_is_told_by_moves_that_agree(shares: tuple[float, ...], told: str) -> None:
+    assert story([arrived(8e-4, share) for share in shares]) == told
+
+
+def test_it_is_told_when_nineteen_in_twenty_is_reached() -> None:
+    """Weighted mean and normal chance by hand, and by a reference library."""
+    two = [arrived(8e-4, 0.6), arrived(4e-4, 0.6)]
+    sd = 1.0 / math.sqrt(sum(1.0 / a.sd**2 for a in two))
+    assert norm.cdf((0.8 - 0.6) / sd) > 0.95 and story(two) == CLAMPED
+    small = [arrived(3e-4, 0.6), arrived(1e-4, 0.6)]
+    sd = 1.0 / math.sqrt(sum(1.0 / a.sd**2 for a in small))
+    assert norm.cdf((0.8 - 0.6) / sd) < 0.95 and story(small) == ""
+
+
+def test_a_move_turned_back_that_falls_short_is_play() -> None:
+    there = [arrived(8e-4, 1.0), arrived(8e-4, 0.95)]
+    assert story([*there, arrived(-6e-4, 0.4)]) == BACKLASH
+    assert story([*there, arrived(6e-4, 0.4)]) != BACKLASH  # on, not back
+    assert story([*there, arrived(-6e-4, 0.9)]) == ""
+    assert story([*there, arrived(-6e-4, -1.0)]) == ""  # the wrong way is no play
+
+
+def test_a_clamp_is_told_with_the_next_move() -> None:
+    runs = [five_cut(n, x) for n, x in ((0, 20e-4), (1, 20e-4), (3, 14e-4), (4, 14e-4), (6, 10e-4), (7, 10e-4))]
+    moves = (moved(2, 12e-4), moved(5, 8e-4))
+    standing = of(History(tuple(runs), moves), 7)
+    assert standing.blunder == CLAMPED and standing.next is not None
+    assert standing.next.do is Do.MOVE and "tightening the clamp" in standing.next.why
+
+
+def test_play_is_told_rather_than_a_slip() -> None:
+    runs = [five_cut(n, x) for n, x in ((0, 20e-4), (1, 20e-4), (3, 10e-4), (4, 10e-4), (6, 12e-4), (7, 12e-4))]
+    history = History(tuple(runs), (moved(2, 10e-4), moved(5, 8e-4, "close")))
+    standing = of(history, 7)
+    assert standing.blunder == BACKLASH and standing.next is not None and "fell short" in standing.next.why
+
+
+def test_only_moves_that_nothing_else_blurs_are_kept() -> None:
+    runs = (five_cut(0, 20e-4), five_cut(1, 20e-4), five_cut(4, 10e-4), five_cut(5, 11e-4))
+    plain = _arrivals(History(runs, (moved(2, 10e-4),)))
+    assert len(plain) == 1 and plain[0].runs_before == plain[0].runs_after == 2
+    assert plain[0].share == pytest.approx(0.95)
+    assert _arrivals(History(runs, (moved(2, 10e-4),), (happened(3, "facing-renewed", "sled"),))) == ()
+    assert _arrivals(History(runs, (moved(2, 1e-5),))) == ()  # lost in how it settles
+    flip = replace(five_cut(4, 10e-4), check="flip")
+    assert _arrivals(History((*runs[:2], flip), (moved(2, 10e-4),))) == ()
+
+
+def _arrivals(history: History) -> tuple[Arrival, ...]:
+    track = known_of(history).features[FENCE]
+    assert isinstance(track, Track)
+    return track.arrivals
