@@ -44,7 +44,8 @@ def test_five_cuts_in_four_layouts(trued: Call, fence: str, keeper: str) -> None
 
 def test_the_answer_has_the_keys_of_the_contract_in_their_order(trued: Call) -> None:
     answer = trued("check", *FIVE, "--fence", "far", "--keeper", "left", "--json").json
-    assert list(answer) == KEYS
+    assert list(answer) == [*KEYS, "cause"]
+    assert answer["cause"]["is"] == "the saw" and list(answer["cause"]) == ["is", "text", "cheapest"]
     assert answer["run"] is None
     assert answer["readings"][0] == {
         "name": "fence_end", "station": "", "typed": "0.500", "mm": 12.7, "instrument": "caliper",

@@ -1,107 +1,114 @@
 """Saw or measuring: the worked case, every verdict with the cheapest way on, and how often it is right."""
 
+from __future__ import annotations
+
+import math
+import statistics
+
 import numpy as np
 import pytest
 
 from trued.measure.scatter import Scatter
-from trued.measure.which_dominates import Cause, Run, which_dominates
-
-WORKED = Run((1.012, 1.013, 1.011), (1.014, 1.012, 1.013))
+from trued.measure.which_dominates import Cause, Dominates, Run, which_dominates
 
 
-def verdict(*runs: Run, minutes: float = 15.0) -> tuple[Cause, str, str]:
-    found = which_dominates(runs, run_minutes=minutes)
-    return found.cause, found.text, found.cheapest
+def ends(one: tuple[float, ...], other: tuple[float, ...], limit: float = 0.0) -> Run:
+    """A run that read either end of a strip several times, by hand: difference of means, pooled standard deviation."""
+    freedom = len(one) + len(other) - 2
+    squares = (len(one) - 1) * statistics.variance(one) + (len(other) - 1) * statistics.variance(other)
+    reading = math.sqrt(squares / freedom * (1 / len(one) + 1 / len(other)))
+    return Run(statistics.fmean(other) - statistics.fmean(one), reading, limit, freedom)
+
+
+def verdict(*runs: Run, usual: Scatter | None = None, minutes: float = 15.0) -> Dominates:
+    return which_dominates(runs, run_minutes=minutes, say=lambda x: f"{x:.4f} in", usual=usual)
+
+
+WORKED = ends((1.012, 1.013, 1.011), (1.014, 1.012, 1.013))
+FAR = ends((1.012, 1.013, 1.012), (1.030, 1.031, 1.030))
+AGREES = ends((0.998, 0.999, 0.998), (1.0165, 1.0165, 1.017))
 
 
 def test_worked_by_hand() -> None:
     """Ends 1.012 1.013 1.011 and 1.014 1.012 1.013: D 0.001, s 0.001, twice the uncertainty 0.0016: no move."""
-    found = which_dominates([WORKED], run_minutes=15.0)
-    assert found.difference == pytest.approx(0.001)
-    assert found.reading is not None and 2 * found.reading == pytest.approx(0.0016, abs=5e-5)
+    found = verdict(WORKED)
+    assert found.difference == pytest.approx(0.001) and 2 * found.reading == pytest.approx(0.0016, abs=5e-5)
     assert found.cause is Cause.MEASURING and found.seating is None
-    assert "does not show an error" in found.text and "0.0010 in" in found.text
-    assert "read either end 9 times" in found.cheapest or "either end 8 times" in found.cheapest
+    assert "shows no error" in found.text and "0.0010 in off" in found.text and "turned" in found.text
 
 
-def test_one_reading_each_cannot_tell() -> None:
-    cause, text, cheapest = verdict(Run((1.012,), (1.030,)))
-    assert cause is Cause.CANNOT_TELL and "no spot was read twice" in text
-    assert "Read either end twice more" in cheapest and "2 minutes" in cheapest
+def test_how_many_more_readings_would_show_it() -> None:
+    """t at 4 degrees of freedom is 2.776, so reading does 0.00227: (0.00227 / 0.001)² = 5.1, more than 5 times."""
+    assert "finer instrument" in verdict(WORKED).cheapest
+    twice = ends((1.012, 1.013, 1.011), (1.0145, 1.0125, 1.0135))  # (0.00227 / 0.0015)² = 2.3
+    assert "each spot 3 times as often" in verdict(twice).cheapest
+
+
+def test_no_number_of_readings_beats_the_limit_of_the_instrument() -> None:
+    coarse = verdict(Run(0.001, 0.0001, limit=0.0006))
+    assert coarse.cause is Cause.MEASURING and "finer instrument" in coarse.cheapest
+    fine = verdict(Run(0.001, 0.0006, limit=0.0001))
+    assert fine.cause is Cause.MEASURING and "2 times as often" in fine.cheapest
 
 
 def test_one_run_cannot_tell_the_saw_from_its_seating() -> None:
-    cause, text, cheapest = verdict(Run((1.012, 1.013, 1.012), (1.030, 1.031, 1.030)))
-    assert cause is Cause.CANNOT_TELL and "more than reading them again explains" in text
-    assert "once more with nothing touched (about 15 minutes)" in cheapest
+    found = verdict(FAR)
+    assert found.cause is Cause.CANNOT_TELL and "more than reading again explains" in found.text
+    assert "once more with nothing touched (about 15 minutes)" in found.cheapest
 
 
 def test_two_runs_that_agree_show_the_saw() -> None:
-    cause, text, cheapest = verdict(
-        Run((1.012, 1.013, 1.012), (1.030, 1.031, 1.030)), Run((0.998, 0.999, 0.998), (1.0165, 1.0165, 1.017))
-    )
-    assert cause is Cause.SAW and "2 untouched runs agree" in text and not cheapest
+    found = verdict(FAR, AGREES)
+    assert found.cause is Cause.SAW and "2 untouched runs agree on 0.0182 in" in found.text and not found.cheapest
 
 
 def test_runs_that_differ_by_far_more_than_reading_are_seating() -> None:
-    cause, text, cheapest = verdict(
-        Run((1.012, 1.0121, 1.012), (1.016, 1.0161, 1.016)), Run((0.998, 0.9981, 0.998), (1.010, 1.0101, 1.010))
+    found = verdict(
+        ends((1.012, 1.0121, 1.012), (1.016, 1.0161, 1.016)), ends((0.998, 0.9981, 0.998), (1.010, 1.0101, 1.010))
     )
-    assert cause is Cause.MEASURING and "not the angle" in text and "within that" in text
-    assert "press to one side" in cheapest
+    assert found.cause is Cause.MEASURING and "not what was set" in found.text and "within that" in found.text
+    assert found.seating == pytest.approx(0.008 / math.sqrt(2)) and "press to one side" in found.cheapest
 
 
 def test_a_saw_that_is_out_by_far_more_than_its_seating() -> None:
-    runs = [Run((1.0, 1.0001), (1.0 + d, 1.0001 + d)) for d in (0.040, 0.042, 0.039, 0.041, 0.040)]
-    cause, text, _ = verdict(*runs)
-    assert cause is Cause.SAW and "beyond it all the same" in text
+    found = verdict(*(Run(d, 0.0001, freedom=2) for d in (0.040, 0.042, 0.039, 0.041, 0.040)))
+    assert found.cause is Cause.SAW and "beyond it all the same" in found.text
 
 
 def test_runs_that_point_both_ways() -> None:
-    runs = [Run((1.0, 1.001), (1.0 + d, 1.001 + d)) for d in (-0.0005, 0.003, 0.003, 0.003, 0.003, 0.003)]
-    cause, text, cheapest = verdict(*runs)
-    assert cause is Cause.CANNOT_TELL and "no more than runs may differ" in text and "once more" in cheapest
+    found = verdict(*(Run(d, 0.0007, freedom=2) for d in (-0.0005, 0.003, 0.003, 0.003, 0.003, 0.003)))
+    assert found.cause is Cause.CANNOT_TELL and "no more than runs may differ" in found.text
+    assert "once more" in found.cheapest
 
 
 def test_what_is_usual_here_tells_from_one_run() -> None:
     """A shop that knows its seating needs no second run for a difference ten times as large."""
-    far = [Run((1.012, 1.013, 1.012), (1.052, 1.053, 1.052))]
-    found = which_dominates(far, run_minutes=15.0, usual=Scatter(0.003, 8))
-    assert found.cause is Cause.SAW and "One run shows" in found.text
-    near = [Run((1.012, 1.013, 1.012), (1.016, 1.017, 1.016))]
-    assert which_dominates(near, run_minutes=15.0, usual=Scatter(0.003, 8)).cause is Cause.CANNOT_TELL
-
-
-def test_what_no_number_of_readings_shows() -> None:
-    _, _, cheapest = verdict(Run((1.012, 1.014, 1.010), (1.0122, 1.0142, 1.0102)))
-    assert "longer test piece" in cheapest
-
-
-def test_other_units_are_only_words() -> None:
-    found = which_dominates([Run((25.41, 25.42), (25.44, 25.43))], run_minutes=15.0, unit="mm", digits=2)
-    assert "0.02 mm" in found.text
+    far = ends((1.012, 1.013, 1.012), (1.052, 1.053, 1.052))
+    found = verdict(far, usual=Scatter(0.003, 8))
+    assert found.cause is Cause.SAW and "One run shows 0.0400 in" in found.text
+    near = ends((1.012, 1.013, 1.012), (1.016, 1.017, 1.016))
+    assert verdict(near, usual=Scatter(0.003, 8)).cause is Cause.CANNOT_TELL
 
 
 def test_nothing_is_refused() -> None:
     with pytest.raises(ValueError, match="no run"):
-        which_dominates([], run_minutes=1.0)
-    with pytest.raises(ValueError, match="either end"):
-        Run((), (1.0,))
+        verdict()
+    for wrong in ({"reading": -1.0}, {"reading": 1.0, "limit": -1.0}, {"reading": 1.0, "freedom": 0.0}):
+        with pytest.raises(ValueError, match="0 or more"):
+            Run(1.0, **wrong)
 
 
 def simulated(rng: np.random.Generator, saw: float, seat: float, s: float, runs: int) -> list[Run]:
     found = []
     for _ in range(runs):
         d = saw + rng.normal(0.0, seat)
-        found.append(Run(tuple(rng.normal(1.0, s, 3)), tuple(rng.normal(1.0 + d, s, 3))))
+        found.append(ends(tuple(rng.normal(1.0, s, 3)), tuple(rng.normal(1.0 + d, s, 3))))
     return found
 
 
 def share(cause: Cause, seed: int, saw: float, seat: float, runs: int = 2, usual: Scatter | None = None) -> float:
     rng = np.random.default_rng(seed)
-    found = [
-        which_dominates(simulated(rng, saw, seat, 0.001, runs), run_minutes=15, usual=usual).cause for _ in range(800)
-    ]
+    found = [verdict(*simulated(rng, saw, seat, 0.001, runs), usual=usual).cause for _ in range(800)]
     return found.count(cause) / len(found)
 
 
@@ -114,4 +121,4 @@ def test_a_true_saw_is_hardly_ever_blamed() -> None:
 
 def test_a_saw_that_is_out_is_named() -> None:
     assert share(Cause.SAW, 14, 0.012, 0.001) > 0.9
-    assert share(Cause.SAW, 15, 0.012, 0.001, usual=Scatter(0.001, 8)) > 0.9
+    assert share(Cause.SAW, 15, 0.012, 0.001, usual=Scatter(0.0014, 8)) > 0.9

@@ -82,6 +82,9 @@ def as_json(result: CheckRun) -> Json:
         "warnings": [{"code": s.code, "act": s.act.value, "text": s.text} for s in finding.seen],
         "cautions": [*check.cautions, *(step.caution for step in check.steps if step.caution)],
     }
+    if result.cause is not None:
+        cause = result.cause
+        answer["cause"] = {"is": cause.cause.value, "text": cause.text, "cheapest": cause.cheapest}
     if result.standings:
         answer["standing"] = [standing_json(s) for s in result.standings]
     return answer

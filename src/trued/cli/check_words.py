@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from trued.cli.lines import example, wrapped
+from trued.usecases.cause import cause_said
 from trued.usecases.showing import brief, chance_said, shown, two_sided, within_said
 from trued.usecases.words import feature_said, said
 
@@ -67,6 +68,8 @@ def _told(result: CheckRun) -> Iterator[str]:
         yield from (wrapped(f"DO  {move.text}") for move in finding.moves)
         if not finding.moves and any(e.decision for e in finding.estimates):
             yield "No move: leave the adjustment as it is."
+    if result.cause is not None:
+        yield wrapped(f"SAW OR MEASURING  {cause_said(result.cause, result.standings)}")
     for seen in finding.seen:
         yield wrapped(f"LOOK  {seen.text}" if seen.act != "note" else f"NOTE  {seen.text}")
     yield f"Kept in the book as run {result.run}." if result.run else "Not kept: no book was named."

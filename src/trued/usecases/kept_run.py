@@ -17,6 +17,7 @@ from trued.shop.thing import thing_of
 from trued.store.ids import new_id
 from trued.store.taking import rows_of
 from trued.units import Unit
+from trued.usecases.cause import cause_here
 from trued.usecases.run_check import CheckRun, examined
 from trued.usecases.shop_now import ShopNow, opened, read_now
 
@@ -51,7 +52,8 @@ def keep_run(
         seen = (*shown.seen, *ground_of(check, after, in_use))
         full = full_names(check, shop, in_use, known)
         believed = tuple(s for s in after.standings() if s.feature in full.values())
-        return CheckRun(check, taken, replace(shown, seen=seen), full, run.id, believed)
+        cause = cause_here(book, after, check, shown, full, bare)
+        return CheckRun(check, taken, replace(shown, seen=seen), full, run.id, believed, cause)
 
 
 def merged_facts(check: Check, given: Mapping[str, str], shop: Shop, fixture: str) -> dict[str, str]:

@@ -11,11 +11,13 @@ from typing import TYPE_CHECKING
 from trued.errors import InputRefused
 from trued.form import Finding, examine, take
 from trued.measure.decision import Decision
+from trued.measure.which_dominates import Dominates
 from trued.shapes import Drawing
 from trued.shop.feature import said
 from trued.shop.thing import thing_of
 from trued.units import Unit
 from trued.usecases.adjustments import amount_to_type
+from trued.usecases.cause import cause_here
 from trued.usecases.kept_run import full_names, ground_of
 from trued.usecases.run_check import drawn
 from trued.usecases.shop_now import ShopNow, as_check, opened, read_now
@@ -34,6 +36,7 @@ class OneRun:
     names:     bare feature -> its name in words; full: bare feature -> its full name.
     latest:    nothing was found or turned since; only then does its advice still hold.
     standings: what is believed of its features now. amounts: full feature -> its next move, as it would be typed.
+    cause:     whether what is off comes from the saw or from measuring; None where an older run, or nothing, is off.
     """
 
     id: str
@@ -51,6 +54,7 @@ class OneRun:
     standings: tuple[Standing, ...]
     amounts: Mapping[str, str]
     refused: tuple[str, ...] = ()
+    cause: Dominates | None = None
 
     @property
     def decided(self) -> Decision | None:
@@ -67,7 +71,11 @@ def one_run(id: str, book: Path) -> OneRun:
         if stored is None:
             raise InputRefused.of("run", id, "There is no such run in this book.")
         then = read_now(kept, book, stored.run.taken)
-        return _told(stored, then, read_now(kept, book))
+        now = read_now(kept, book)
+        told = _told(stored, then, now)
+        if told.finding is None or not told.latest:
+            return told
+        return replace(told, cause=cause_here(kept, now, told.check, told.finding, told.full, told.unit))
 
 
 def is_kept(id: str, typed: Sequence[str], book: Path) -> bool | None:

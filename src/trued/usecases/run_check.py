@@ -13,8 +13,10 @@ from typing import TYPE_CHECKING
 from trued.errors import Fault, InputRefused
 from trued.form import Check, Finding, Taken, examine, take
 from trued.measure.decision import Limits
+from trued.measure.which_dominates import Dominates
 from trued.shapes import Drawing, not_to_be_moved
 from trued.units import Unit, read_angle, read_length
+from trued.usecases.cause import cause_alone
 from trued.usecases.list_checks import one_check
 
 if TYPE_CHECKING:
@@ -26,6 +28,7 @@ class CheckRun:
     """One run: what was taken, what was found, under which id it is kept (None: nothing was kept).
 
     full: bare feature -> its full name; empty without a book, which alone knows the things of the shop.
+    cause: whether what is off comes from the saw or from measuring; None where nothing is off or nothing can be told.
     """
 
     check: Check
@@ -34,6 +37,7 @@ class CheckRun:
     full: Mapping[str, str] = field(default_factory=dict)
     run: str | None = None
     standings: tuple[Standing, ...] = ()
+    cause: Dominates | None = None
 
     @property
     def unit(self) -> Unit:
@@ -80,7 +84,8 @@ def run_check(
 
         return keep_run(check, typed, facts, book, fixture, unit, limits, at, device, key)
     taken = take(check, typed, facts, unit=unit or "in", limits=limits)
-    return CheckRun(check, taken, examined(taken))
+    finding = examined(taken)
+    return CheckRun(check, taken, finding, cause=cause_alone(check, finding, unit or "in"))
 
 
 def examined(taken: Taken) -> Finding:

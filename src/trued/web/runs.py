@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.usecases.adjustments import length_to_type
+from trued.usecases.cause import cause_said
 from trued.usecases.one_run import OneRun, one_run
 from trued.usecases.showing import chance_said, limits_shown, shown
 from trued.usecases.views import Estimate, Move, Standing
@@ -56,6 +57,7 @@ def show(request: Request, book: Path) -> Response:
         headline=said(run.decided) if finding is not None else "No longer to be worked out",
         mark=MARKS[run.decided],
         order=order_of(run),
+        cause=cause_said(run.cause, run.standings) if run.cause is not None else "",
         numbers=[number_of(e, run) for e in finding.estimates] if finding is not None else [],
         looks=[seen.text for seen in finding.seen if seen.act != "note"] if finding is not None else [],
         notes=[seen.text for seen in finding.seen if seen.act == "note"] if finding is not None else [],

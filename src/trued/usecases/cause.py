@@ -1,0 +1,82 @@
+"""Is it the saw or the measuring: of one run without a book, or of all its untouched runs within one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+from trued.form import Act, Check, Finding, Found
+from trued.measure.decision import Decision
+from trued.measure.estimate import Uncertain
+from trued.measure.which_dominates import Dominates
+from trued.shop.feature import named
+from trued.shop.saw_or_measuring import saw_or_measuring
+from trued.units import Unit
+from trued.usecases.showing import brief
+
+if TYPE_CHECKING:
+    from trued.measure.scatter import Scatter
+    from trued.shop.standing import Standing
+    from trued.store.book import Book
+    from trued.usecases.shop_now import ShopNow
+
+MOST_RUNS = 32
+
+
+def cause_alone(check: Check, finding: Finding, unit: Unit) -> Dominates | None:
+    """Of what one run decides, with the scatter that the check takes for usual."""
+    found = _decided(finding)
+    if found is None or _is_in(next(e.decision for e in finding.estimates if e.feature == found.feature)):
+        return None
+    return _told(check, found, (found.value,), check.between_runs.start if check.between_runs else None, unit)
+
+
+def cause_here(
+    book: Book, now: ShopNow, check: Check, finding: Finding, full: Mapping[str, str], unit: Unit
+) -> Dominates | None:
+    """Of all runs of this check since the feature was last touched, with the scatter that was seen here."""
+    found = _decided(finding)
+    standing = next((s for s in now.standings() if found is not None and s.feature == full.get(found.feature)), None)
+    if found is None or standing is None or _is_in(standing.decision) or standing.blunder or standing.stale:
+        return None
+    scatter = now.scatter(check, named(standing.feature).thing)
+    return _told(check, found, _untouched(book, now, check, standing), scatter, unit)
+
+
+def _decided(finding: Finding) -> Found | None:
+    """The first feature that has a number to decide; None where a warning stands against the run."""
+    if any(seen.act is not Act.NOTE for seen in finding.seen):
+        return None
+    return next((found for found in finding.founds if found.spread is None and found.limits is not None), None)
+
+
+def _is_in(decision: Decision | None) -> bool:
+    return decision is Decision.PROVEN_IN
+
+
+def _told(
+    check: Check, found: Found, runs: Sequence[Uncertain], scatter: Scatter | None, unit: Unit
+) -> Dominates | None:
+    def say(number: float) -> str:
+        return brief(number, found.unit, unit)
+
+    return saw_or_measuring(runs, found.limits, scatter, run_minutes=check.minutes, say=say)
+
+
+def _untouched(book: Book, now: ShopNow, check: Check, standing: Standing) -> tuple[Uncertain, ...]:
+    """What this check found of a feature since it was last touched, the last run last."""
+    from trued.usecases.shop_now import history_of
+
+    rows = book.history(until=now.now, since=standing.since - timedelta(milliseconds=1))
+    history, _ = history_of(rows, now.shop, now.instruments)
+    aside = now.set_aside(standing.feature)
+    mine = (row for row in history.observed if row.feature == standing.feature and row.check == check.id)
+    return tuple(row.x for row in mine if row.run not in aside)[-MOST_RUNS:]
+
+
+def cause_said(cause: Dominates, standings: Sequence[Standing]) -> str:
+    """The verdict in words, and the cheapest way to know more unless all that is known says to turn already."""
+    turn = any(s.next is not None and s.next.do == "move" for s in standings)
+    begins = f"{cause.cause.value[:1].upper()}{cause.cause.value[1:]}. {cause.text}"
+    return begins if turn or not cause.cheapest else f"{begins} {cause.cheapest}"

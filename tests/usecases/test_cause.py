@@ -1,0 +1,69 @@
+"""The saw or the measuring, as the command line and the page get it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from trued.usecases.cause import cause_said
+from trued.usecases.describe_shop import describe_shop
+from trued.usecases.one_run import one_run
+from trued.usecases.record_move import record_move
+from trued.usecases.run_check import run_check
+
+SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
+OUT, AGAIN = ("fence_end=0.702", "free_end=0.723", "length=10.5"), ("fence_end=0.655", "free_end=0.672", "length=10.5")
+NEAR = ("fence_end=0.688", "free_end=0.685", "length=10.5")
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    path = tmp_path / "shop.trued"
+    describe_shop(SHOP, path)
+    return path
+
+
+def test_without_a_book_one_run_speaks() -> None:
+    """0.021 in over 4 × 10.5 in is 0.5 mrad, ten times the usual seating; 0.003 in is what a caliper may do."""
+    out, near = run_check("five-cut", OUT, {}), run_check("five-cut", NEAR, {})
+    assert out.cause is not None and out.cause.cause == "the saw" and "One run" in out.cause.text
+    assert near.cause is not None and near.cause.cause == "your measuring"
+    assert "read each spot 2 times as often" in cause_said(near.cause, ())
+
+
+def test_with_a_book_all_untouched_runs_speak(book: Path) -> None:
+    run_check("five-cut", OUT, {}, book=book)
+    second = run_check("five-cut", AGAIN, {}, book=book)
+    assert second.cause is not None and "2 untouched runs agree" in second.cause.text
+    assert one_run(second.run or "", book).cause == second.cause
+
+
+def test_what_was_found_before_a_move_is_not_counted(book: Path) -> None:
+    for typed in (OUT, AGAIN):
+        run_check("five-cut", typed, {}, book=book)
+    record_move("sled.fence-angle@0", "open", "0.003in", book)
+    after = run_check("five-cut", OUT, {}, book=book)
+    assert after.cause is not None and "One run" in after.cause.text
+
+
+def test_an_older_run_says_nothing_of_it(book: Path) -> None:
+    first = run_check("five-cut", OUT, {}, book=book)
+    run_check("five-cut", AGAIN, {}, book=book)
+    assert one_run(first.run or "", book).cause is None
+
+
+def test_nothing_is_said_of_what_is_true_or_doubtful(book: Path) -> None:
+    for end in ("0.7001", "0.7002", "0.7000"):
+        last = run_check("five-cut", ("fence_end=0.7000", f"free_end={end}", "length=15"), {}, book=book)
+    assert last.standings[0].decision == "proven-in" and last.cause is None
+    assert run_check("five-cut", ("fence_end=0.700", "free_end=0.950", "length=10.5"), {}).cause is None
+
+
+def test_no_other_advice_beside_a_turn(book: Path) -> None:
+    seen = run_check("five-cut", ("fence_end=0.700", "free_end=0.7055", "length=10.5"), {}, book=book)
+    assert seen.cause is not None and seen.cause.cause == "cannot tell yet"
+    assert seen.cause.cheapest and seen.cause.cheapest in cause_said(seen.cause, ())
+    turned = run_check("five-cut", OUT, {}, book=book).standings
+    assert turned[0].next is not None and turned[0].next.do == "move"
+    assert seen.cause.cheapest not in cause_said(seen.cause, turned)
