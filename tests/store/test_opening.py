@@ -12,7 +12,7 @@ from tests.store.refused import refusal
 from tests.store.samples import an_event, apart, fill, new_book
 
 from trued.errors import BookRefused
-from trued.store import versions
+from trued.store import opening, versions
 from trued.store.connecting import engine
 from trued.store.making import make
 from trued.store.opening import open_book
@@ -133,11 +133,31 @@ def test_damaged_in_a_row(tmp_path: Path) -> None:
     with new_book(tmp_path) as book:
         fill(book)
     path = tmp_path / "shop.trued"
+    _blank(path, "ix_run_taken_id")
+    assert "The book is damaged" in refusal(path)
+
+
+def _blank(path: Path, name: str) -> None:
+    """Blank the first page of a table or index."""
     whole = bytearray(path.read_bytes())
     with closing(sqlite3.connect(path)) as file:
-        page = file.execute("SELECT rootpage FROM sqlite_master WHERE name = 'ix_run_taken_id'").fetchone()[0]
+        page = file.execute("SELECT rootpage FROM sqlite_master WHERE name = ?", (name,)).fetchone()[0]
     whole[(page - 1) * 4096 + 8 : page * 4096] = bytes(4096 - 8)
     path.write_bytes(whole)
+
+
+def test_a_long_book_is_not_looked_through_from_end_to_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Damage in its long tables is found where they are read; damage in the others at the door, as ever."""
+    monkeypatch.setattr(opening, "LOOKED_THROUGH", 0)
+    with new_book(tmp_path) as book:
+        fill(book)
+    path = tmp_path / "shop.trued"
+    sound = path.read_bytes()
+    _blank(path, "reading")
+    with open_book(path) as book, pytest.raises(BookRefused, match="The book is damaged"):
+        book.runs()
+    path.write_bytes(sound)
+    _blank(path, "move")
     assert "The book is damaged" in refusal(path)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from trued.errors import InputRefused
@@ -207,6 +208,7 @@ FEATURES: dict[str, Feature] = {feature.name: feature for feature in _TABLE}
 """Every feature that the tool knows by itself; a check of a person's own may teach others."""
 
 
+@lru_cache(maxsize=1024)
 def named(full: str) -> Named:
     """The parts of a full name; a bare feature has no thing."""
     rest, _, angle = full.partition("@")

@@ -10,13 +10,16 @@ n-th deviation (F. E. Grubbs, 1954, reprinted in Journal of Quality Technology 1
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
+
+TURN = 2.0 * math.pi
 
 
-@dataclass(frozen=True, slots=True)
-class Belief:
+class Belief(NamedTuple):
     """Gaussian belief about (x, g): means and covariance. The `run_` part of the covariance is what is owed to the
     scatter between runs alone, whose size is known from few runs; the whole covariance contains it.
+
+    A named tuple, because a history makes thousands of them and a frozen dataclass takes three times as long to make.
     """
 
     x: float
@@ -75,7 +78,8 @@ class Belief:
     def log_chance(self, z: float, r: float) -> float:
         """Logarithm of the density with which a finding z of variance r was to be expected."""
         s = self.xx + r
-        return -0.5 * (math.log(2.0 * math.pi * s) + (z - self.x) ** 2 / s)
+        miss = z - self.x
+        return -0.5 * (math.log(TURN * s) + miss * miss / s)
 
     def rescaled(self, factor: float) -> Belief:
         """After the variance of the scatter between runs is known to be `factor` times what it was taken for."""

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from trued.shop.filter import Belief
 
@@ -38,9 +39,8 @@ HYPOTHESES = (ORDINARY, REVERSED, STUCK, TOO_FAR)
 SLIPPED = "lock-slips"
 
 
-@dataclass(frozen=True, slots=True)
-class Branch:
-    """One hypothesis with its chance and its belief."""
+class Branch(NamedTuple):
+    """One hypothesis with its chance and its belief; a named tuple for the same reason as the belief."""
 
     hypothesis: Hypothesis
     chance: float
@@ -86,19 +86,21 @@ class Response:
         """After a finding: each belief learns, and each hypothesis gains by how well it had foretold the finding."""
         if len(self.branches) == 1 and not self.slip:
             return self._each(lambda belief: belief.found(z, r, run_r))
-        logs, slips, beliefs = [], [], []
-        for branch in self.branches:
-            log, slipped, belief = _found(branch.belief, z, r, run_r, self.slip)
-            logs.append(math.log(branch.chance) + log)
-            slips.append(slipped)
-            beliefs.append(belief)
+        found = [_found(branch.belief, z, r, run_r, self.slip) for branch in self.branches]
+        logs = [math.log(branch.chance) + log for branch, (log, _, _) in zip(self.branches, found, strict=True)]
         top = max(logs)
         weights = [max(math.exp(log - top), LEAST) for log in logs]
         total = math.fsum(weights)
-        chances = [weight / total for weight in weights]
-        branches = zip(self.branches, chances, beliefs, strict=True)
-        slipped = math.fsum(chance * slip for chance, slip in zip(chances, slips, strict=True)) if self.slip else 0.0
-        return Response(tuple(Branch(b.hypothesis, c, belief) for b, c, belief in branches), 0.0, slipped)
+        branches = tuple(
+            [
+                Branch(branch.hypothesis, weight / total, belief)
+                for branch, weight, (_, _, belief) in zip(self.branches, weights, found, strict=True)
+            ]
+        )
+        if not self.slip:
+            return Response(branches)
+        slips = zip(branches, found, strict=True)
+        return Response(branches, 0.0, math.fsum(branch.chance * slipped for branch, (_, slipped, _) in slips))
 
     @property
     def likeliest(self) -> Branch:
@@ -141,7 +143,7 @@ class Response:
         return math.fsum(b.chance * b.belief.run_xx for b in self.branches)
 
     def _each(self, change: Callable[[Belief], Belief]) -> Response:
-        branches = tuple([Branch(b.hypothesis, b.chance, change(b.belief)) for b in self.branches])
+        branches = tuple([Branch(hypothesis, chance, change(belief)) for hypothesis, chance, belief in self.branches])
         return Response(branches, self.slip, self.slipped)
 
 

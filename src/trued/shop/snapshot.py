@@ -7,7 +7,7 @@ reads back the same.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, is_dataclass
 from datetime import datetime
 from typing import Any
@@ -59,11 +59,18 @@ def _plain(value: object) -> object:
         return {"": "datetime", "v": value.isoformat()}
     if isinstance(value, Mapping):
         return {"": "map", "v": [[_plain(key), _plain(item)] for key, item in value.items()]}
+    if type(value).__name__ in _KINDS:
+        return {"": type(value).__name__, "v": [_plain(part) for part in _parts(value)]}
     if isinstance(value, tuple | list):
         return [_plain(item) for item in value]
-    if is_dataclass(value) and type(value).__name__ in _KINDS:
-        return {"": type(value).__name__, "v": [_plain(getattr(value, field.name)) for field in fields(value)]}
     raise TypeError(f"{type(value).__name__} is no part of what is known of a shop")
+
+
+def _parts(value: object) -> Iterable[object]:
+    """The fields of a named tuple or a dataclass."""
+    if is_dataclass(value):
+        return [getattr(value, field.name) for field in fields(value)]
+    return value if isinstance(value, tuple) else ()
 
 
 def _value(plain: Any) -> Any:

@@ -137,6 +137,11 @@ class Book:
                 happenings.read_events(connection, until=until, since=since),
             )
 
+    def time_of_run(self, number: int, *, since: datetime | None, until: datetime) -> datetime | None:
+        """When the run of that number after `since` was taken, counted from 1; None when there are not so many."""
+        with self._reading() as connection:
+            return runs.time_of_run(connection, number, *runs.run_filters(None, None, until, since))
+
     # --- jobs, and the record of what was told
 
     def add_job(self, job: JobRow) -> JobRow:

@@ -50,6 +50,12 @@ def read_runs(connection: Connection, *wanted: ColumnElement[bool], corrected: b
     return tuple(StoredRun(row, tuple(readings.get(row.id, {}).values())) for row in rows)
 
 
+def time_of_run(connection: Connection, number: int, *wanted: ColumnElement[bool]) -> datetime | None:
+    """When the run of that number, counted from 1 in order of time, was taken; those out of force count too."""
+    taken = tables.run.c.taken
+    return connection.scalar(select(taken).where(*wanted).order_by(taken).offset(number - 1).limit(1))
+
+
 def run_filters(
     check: str | None, fixture: str | None, until: datetime | None, since: datetime | None = None
 ) -> list[ColumnElement[bool]]:

@@ -39,7 +39,7 @@ class Kept:
 
     def go_on(self, history: History, left_out: Sequence[str]) -> list[Row]:
         """Get ready for later rows; these in order."""
-        self.left_out = (*self.left_out, *left_out)
+        self.left_out = tuple(dict.fromkeys((*self.left_out, *left_out)))  # one after the last row comes again
         for id in sorted({row.check for row in history.observed} - set(self.versions)):
             check = one_check(id)
             self.versions[id] = check.version
