@@ -107,6 +107,22 @@ def test_forbidden_wing_is_a_problem_and_the_operators_fence_is_understood() -> 
     assert other.cut.sled.fence is Side.OPERATOR
 
 
+def test_a_wing_counted_for_a_reason_carries_and_the_reason_is_told() -> None:
+    wing = next(f for f in shop().fixtures if f.kind == "wing")
+
+    def margin_with(**facts: str) -> tuple[float, str]:
+        other = replace(wing, facts=dict(wing.facts) | facts)
+        here = replace(shop(), fixtures=tuple(other if f is wing else f for f in shop().fixtures))
+        found = one(Axis.ACROSS, 30, 5, 20, here).finding
+        assert found is not None
+        return found.worst.margin_mm, found.words()
+
+    tested, untested = margin_with(load_tested="yes"), margin_with(load_tested="no")
+    excused = margin_with(load_tested="no", counted_because="held 80 lb")
+    assert tested[0] == excused[0] > untested[0]
+    assert "without a load test, because: held 80 lb." in excused[1] and "because" not in tested[1]
+
+
 def test_support_beside_table_or_behind_it_lies_middle_on_middle() -> None:
     wing = next(f for f in shop().fixtures if f.kind == "wing")
     behind = replace(

@@ -5,10 +5,12 @@ from pathlib import Path
 import pytest
 
 from trued import units
+from trued.errors import InputRefused
 from trued.form import Ask, Check, Example, Fact, Kind, Step, take
 from trued.shapes import Drawing
 from trued.shop.facts import facts_for, length_text, mass_text, thread_text
 from trued.shop.read_shop import read_shop
+from trued.shop.shop_text import shop_text
 
 SHOP = read_shop((Path(__file__).parents[2] / "examples" / "shop.toml").read_text(encoding="utf-8"))
 
@@ -41,6 +43,15 @@ def test_a_shop_of_which_little_is_known_gives_little() -> None:
     bare = read_shop('[saw]\n[blade]\n[[fixture]]\nid = "w"\nkind = "wing"\nload_tested = false')
     assert facts_for(bare, "w") == {"load_tested": "no"}
     assert facts_for(read_shop('[[fixture]]\nid = "w"\nkind = "wing"'), "w") == {}
+
+
+def test_a_reason_is_kept_in_the_persons_words() -> None:
+    text = '[[fixture]]\nid = "w"\nkind = "wing"\nside = "far"\nsize = ["12", "18"]\ncounted_because = "held  80 lb"'
+    shop = read_shop(text)
+    assert shop.wings[0].counted_because == "held 80 lb" and not shop.wings[0].load_tested
+    assert read_shop(shop_text(shop)) == shop
+    with pytest.raises(InputRefused, match="Say why"):
+        read_shop(text.replace("held  80 lb", " "))
 
 
 @pytest.mark.parametrize(

@@ -115,7 +115,7 @@ def _extension(wing: Wing, table: Ground) -> Extension:
     beside = wing.side in ("keeper", "offcut")
     ends = (table.operator_mm - table.far_mm) if beside else (table.keeper_mm - table.offcut_mm)
     along = (ends - wing.along_mm) / 2, (ends + wing.along_mm) / 2
-    return Extension(_SIDES[wing.side], wing.out_mm, along, wing.load_tested)
+    return Extension(_SIDES[wing.side], wing.out_mm, along, wing.load_tested, wing.counted_because)
 
 
 def _verdict(

@@ -21,6 +21,7 @@ class FactKind(StrEnum):
     MASS = "mass"  # kg
     THREAD = "thread"  # pitch in mm
     WORD = "word"
+    TEXT = "text"  # in the person's own words
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +61,7 @@ _WING = (
     ShopFact("low", "how far it is set below the table", may_be_0=True),
     ShopFact("weight", "weight", FactKind.MASS),
     ShopFact("load_tested", "whether it was load-tested cold", FactKind.WORD, ("yes", "no")),
+    ShopFact("counted_because", "why it is counted though it was not load-tested", FactKind.TEXT),
 )
 
 FACTS: dict[str, dict[str, ShopFact]] = {
@@ -84,6 +86,10 @@ def read_fact(fact: ShopFact, text: str, unit: Unit) -> str | float:
         if word not in fact.words:
             raise InputRefused.of("", text, f"{fact.text}: {nearest(word, fact.words)}")
         return word
+    if fact.kind is FactKind.TEXT:
+        if not text.strip():
+            raise InputRefused.of("", text, "Say why, or leave it out.")
+        return " ".join(text.split())
     if fact.kind is FactKind.MASS:
         value = units.read_mass(text)
     elif fact.kind is FactKind.THREAD:

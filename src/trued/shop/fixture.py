@@ -47,7 +47,8 @@ class Fixture:
 class Wing:
     """Support beside the table: how far it reaches out from the table's edge, and how long that edge is, in mm.
 
-    An area that was not load-tested cold, with twice the weight meant for it, is not counted as support.
+    An area that was not load-tested cold, with twice the weight meant for it, is not counted as support, unless the
+    person says why it is (`counted_because`); the reason is shown with every result.
     """
 
     id: str
@@ -56,3 +57,4 @@ class Wing:
     along_mm: float
     low_mm: float = 0.0
     load_tested: bool = False
+    counted_because: str = ""

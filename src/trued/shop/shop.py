@@ -76,7 +76,8 @@ def _wing(fixture: Fixture) -> Wing | None:
     if side is None or out is None or along is None:
         return None
     tested = fixture.word("load_tested") == "yes"
-    return Wing(fixture.id, side, out, along, fixture.number("low") or 0.0, tested)
+    because = fixture.word("counted_because")
+    return Wing(fixture.id, side, out, along, fixture.number("low") or 0.0, tested, because)
 
 
 def _once(what: str, ids: Sequence[str]) -> None:
