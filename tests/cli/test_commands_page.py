@@ -63,6 +63,8 @@ def test_every_key_is_told(trued: Call, book: Path, tmp_path: Path) -> None:
         ids = {"id", "kind", "copy", "text", "mm", "station", "name", "typed", "instrument", "label", "u", "source"}
         missing[command] = keys(answer) - told - ids - _SMALL.get(command, set())
     assert not {command: names for command, names in missing.items() if names}
+    one = trued("standing", "fence-angle", "--book", book, "--json").json
+    assert keys(one) <= named(SECTIONS["standing"])
     assert keys(trued("checks", "--json").json) <= named(SECTIONS["checks"])
 
 

@@ -96,3 +96,40 @@ def test_as_it_stood_at_a_time(trued: Call, book: Path) -> None:
 
 def test_it_needs_a_book(trued: Call) -> None:
     assert trued("standing", "--json").status == 3
+
+
+def test_one_feature_with_its_history(trued: Call, book: Path, tmp_path: Path) -> None:
+    trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
+    trued("moved", "fence-angle", "open", "0.01", "--book", book, "--at", "2026-05-04T09:10")
+    trued("event", "saw-carried", "--book", book, "--at", "2026-05-04T09:20")
+    words = ("standing", "fence-angle", "--book", book, "--at", "2026-05-04T09:30")
+    answer = trued(*words, "--json").json
+    assert list(answer) == [
+        *("name", "now", "feature", "said", "check", "minutes", "standing", "signals", "history", "sheet"),
+    ]
+    assert answer["feature"] == "sled.fence-angle@0" and answer["standing"]["stale"] and answer["sheet"] is None
+    assert [row["kind"] for row in answer["history"]] == ["event", "move", "finding"]
+    assert answer["history"][1]["typed"] == ["0.01"] and answer["history"][0]["value"] is None
+    told = trued(*words)
+    lines = told.out.splitlines()
+    assert lines[0] == "Angle of the fence (sled): sled.fence-angle@0" and all(len(line) <= 100 for line in lines)
+    assert told.out.index("saw was carried") < told.out.index("Next: Run five-cut") < told.out.index("Newest first:")
+    assert "read: fence_end:caliper-1=1.0120, free_end:caliper-1=1.0500, length:rule-1=15" in told.out
+    printed = trued(*words, "--out", tmp_path / "paper", "--paper", "a4", "--json").json
+    assert Path(printed["sheet"]).read_bytes().startswith(b"%PDF-")
+    assert f"The sheet: {tmp_path / 'paper'}" in " ".join(trued(*words, "--out", tmp_path / "paper").out.split())
+    assert trued(*words, "--strict").status == 0
+    assert trued(*words[:-1], "2026-05-04T09:05", "--strict").status == 1
+
+
+def test_one_feature_that_was_never_found(trued: Call, book: Path) -> None:
+    answer = trued("standing", "blade.kerf", "--book", book, "--json").json
+    assert answer["standing"] is None and answer["history"] == [] and answer["check"] == "kerf"
+    assert "Nothing was found here yet, so nothing is claimed." in trued("standing", "kerf", "--book", book).out
+
+
+def test_a_feature_that_is_none(trued: Call, book: Path) -> None:
+    said = trued("standing", "fence-angel", "--book", book, "--json")
+    assert said.status == 2 and "Did you mean fence-angle?" in said.faults[0]
+    said = trued("standing", "--out", "sheets", "--book", book)
+    assert said.status == 2 and "name it before --out" in said.err

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from tests.shop.rows import FENCE, five_cut, happened, moved
+from tests.shop.rows import FENCE, five_cut, happened, kerf, moved
 
 from trued.measure.decision import Limits
 from trued.shapes import Arrow, Label, Line, Path
@@ -25,7 +25,7 @@ def test_every_finding_move_and_event_is_drawn() -> None:
     arrows = [s for s in drawing.shapes if isinstance(s, Arrow) and s.role == "move"]
     assert len(arrows) == 1 and arrows[0].end[1] < arrows[0].start[1]  # opening lowers
     assert any(isinstance(s, Label) and s.text == "A" for s in drawing.shapes)
-    assert "2 findings, 1 moves and 1 events" in drawing.told and "A: The saw was carried" in drawing.told
+    assert "2 findings, 1 move and 1 event;" in drawing.told and "A: The saw was carried" in drawing.told
     assert sum(isinstance(s, Line) and s.role == "limit" for s in drawing.shapes) == 2
 
 
@@ -83,3 +83,42 @@ def test_only_what_was_found_since_it_was_touched_counts() -> None:
     history = History((*_runs([0.0, 1e-5, 5e-4]), *_runs([9e-4], 200)), (moved(100, 1e-4),))
     assert len(untouched(history.of(FENCE))) == 1 < FEWEST
     assert history_signals(history, FENCE) == ()
+
+
+def test_an_arrow_goes_from_where_it_was_to_where_it_was_told_to_go() -> None:
+    """By hand: found at 5e-4, opened by 4e-4, then closed by 1e-4: 5, 1 and 2 of 1e-4, on the scale of the finding."""
+    history = History((five_cut(0, 5e-4),), (moved(1, 4e-4), moved(2, 1e-4, "close")))
+    shapes = history_drawing(history, FENCE, LIMITS).shapes
+    (path,) = [s for s in shapes if isinstance(s, Path) and s.role == "found"]
+    unit = sum(y for _, y in path.points) / 4 / 5.0
+    one, two = [s for s in shapes if isinstance(s, Arrow)]
+    assert [one.start[1], one.end[1], two.start[1], two.end[1]] == pytest.approx([5 * unit, unit, unit, 2 * unit])
+
+
+def test_nothing_is_drawn_beyond_its_frame() -> None:
+    history = History((five_cut(0, 9e-4), five_cut(1, -8e-4)), (moved(0.5, 3e-3),), (happened(2, "saw-carried"),))
+    shapes = history_drawing(history, FENCE, LIMITS).shapes
+    (side,) = [s for s in shapes if isinstance(s, Line) and s.role == "axis" and s.start[0] == s.end[0]]
+    low, high = sorted((side.start[1], side.end[1]))
+    heights = [end[1] for s in shapes if isinstance(s, Line | Arrow) for end in (s.start, s.end)]
+    assert low <= min(heights) and max(heights) <= high
+
+
+def test_a_size_without_a_right_value_has_no_zero_and_says_how_large_it_is() -> None:
+    drawing = history_drawing(History((kerf(0), kerf(30, 2.5))), "blade.kerf")
+    assert not [s for s in drawing.shapes if isinstance(s, Line) and s.role in ("true", "limit")]
+    assert "0.0984 in" in [s.text for s in drawing.shapes if isinstance(s, Label)]  # 2.5 mm / 25.4
+    assert "1 move" not in drawing.told and "last finding was 0.0984 in" in drawing.told
+
+
+def test_limits_say_their_size_and_one_day_is_told_once() -> None:
+    told = [
+        s.text for s in history_drawing(History((five_cut(0, 1e-4),)), FENCE, LIMITS).shapes if isinstance(s, Label)
+    ]
+    assert told.count("2026-03-02") == 1
+    assert {"limit +0.0024 in/ft", "limit -0.0024 in/ft"} <= set(told)  # 2e-4 rad times 12 in
+
+
+def test_many_events_after_the_last_finding_leave_it_in_the_drawing() -> None:
+    many = tuple(happened(100 + i, "saw-carried") for i in range(2 * MOST))
+    assert "1 finding, 0 moves" in history_drawing(History((five_cut(0, 1e-4),), (), many), FENCE).told

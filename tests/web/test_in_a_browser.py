@@ -31,7 +31,7 @@ QUIET = [
     "--window-size=390,800",
     "--dump-dom",
 ]
-TARGETS = "a.button, button.button, nav a, .row, summary, .choice label, input[type=text], textarea, select"
+TARGETS = "a.button, button.button, nav a, .row, .more, summary, .choice label, input[type=text], textarea, select"
 MEASURE = f"""
 const found = [];
 for (const page of document.querySelectorAll("section.whole")) {{
@@ -51,6 +51,7 @@ def test_every_page_fits_a_phone(shop: Site, tmp_path: Path) -> None:
     job = (Path(__file__).parents[2] / "examples" / "rack.toml").read_text(encoding="utf-8")
     plan = shop.post("/jobs", [("key", "c" * 32), ("text", job), ("kerf", "0.094")]).headers["location"]
     paths = ["/", "/checks", *(f"/checks/{id}" for id in list_ids()), f"/runs/{'b' * 32}", "/changed", "/moved"]
+    paths += ["/standing/sled.fence-angle@0", "/standing/blade.kerf"]
     paths += ["/changed/blade-thinner", "/jobs", plan, f"{plan}/cut/1", f"{plan}/cut/3", f"{plan}/measured", "/no"]
     bodies = "".join(f'<section class="whole">{_body(shop.get(path).text)}</section>' for path in paths)
     head = f'<meta charset="utf-8"><style>{shop.get("/style.css").text} .whole {{ width: 390px }}</style>'

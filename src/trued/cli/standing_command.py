@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.cli.answer import Answer, Json, common, moment
 from trued.cli.lines import wrapped
 from trued.cli.standing_json import standing_json
+from trued.errors import InputRefused
 from trued.usecases.adjustments import amount_to_type
 from trued.usecases.folders import needed_book
 from trued.usecases.showing import brief, chance_said, shown, two_sided, within_said
@@ -16,22 +18,45 @@ from trued.usecases.standing import what_stands
 from trued.usecases.words import said
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from trued.units import Unit
     from trued.usecases.standing import Line, StandingView
     from trued.usecases.views import Standing
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
-    """The book, and the time to look from."""
+    """The book, and the time to look from; one feature alone, with its history."""
     del words
+    parser.add_argument("feature", nargs="?", metavar="FEATURE", help="the whole history of one, as fence-angle")
+    parser.add_argument("--out", metavar="DIR", help="print the sheet of that feature into this folder")
+    parser.add_argument("--paper", choices=("letter", "a4"), help="its paper (else by the shop's unit)")
     common(parser, strict=True, at=True)
 
 
 def run(args: argparse.Namespace) -> Answer:
-    """Every feature that was found, then what to do first."""
-    view = what_stands(needed_book(args.book), at=moment(args.at) if args.at else None)
+    """Every feature that was found, then what to do first; or one feature with its history."""
+    at = moment(args.at) if args.at else None
+    if args.feature:
+        return _one(args, at)
+    if args.out or args.paper:
+        raise InputRefused.of("FEATURE", "", "A sheet is printed of one feature: name it before --out or --paper.")
+    view = what_stands(needed_book(args.book), at=at)
     out = any(line.standing.decision == "proven-out" for line in view.lines)
     return Answer(_json(view), told(view), not_good=out)
+
+
+def _one(args: argparse.Namespace, at: datetime | None) -> Answer:
+    from trued.cli.history_words import history_json, history_told
+    from trued.usecases.feature_history import feature_history
+
+    history, sheet = feature_history(args.feature, needed_book(args.book), at=at), None
+    if args.out:
+        from trued.usecases.history_sheet import write_history
+
+        sheet = write_history(history, Path(args.out), args.paper)
+    out = history.standing is not None and history.standing.decision == "proven-out"
+    return Answer(history_json(history, sheet), history_told(history, sheet), not_good=out)
 
 
 def told(view: StandingView) -> str:

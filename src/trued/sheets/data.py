@@ -4,10 +4,21 @@ import re
 from collections.abc import Sequence
 from datetime import datetime
 
+from trued.shapes import Drawing
 from trued.sheets.plain import plain
 from trued.sheets.svg import svg
 from trued.sheets.text_width import kept_whole
-from trued.sheets.values import BoardSheet, FitLine, FitSheet, Head, Sheet, TicketGroup, TicketLine, TicketSheet
+from trued.sheets.values import (
+    BoardSheet,
+    FitLine,
+    FitSheet,
+    Head,
+    HistorySheet,
+    Sheet,
+    TicketGroup,
+    TicketLine,
+    TicketSheet,
+)
 
 Data = str | int | float | bool | None | Sequence["Data"] | dict[str, "Data"]
 
@@ -60,11 +71,20 @@ def _sheet(sheet: Sheet) -> Data:
                 }
                 for line in sheet.key
             ]
-            image = svg(sheet.drawing, width=DRAWING_PT, most_height=380, palette="print")
-            told = plain(sheet.drawing.told)
-            return _common(sheet) | {"kind": "board", "image": image, "told": told, "key": key}
+            return _common(sheet) | {"kind": "board", **_image(sheet.drawing), "key": key}
         case FitSheet():
             return _common(sheet) | {"kind": "fits", "lines": [_fit(line) for line in sheet.lines]}
+        case HistorySheet():
+            rows: list[Data] = [
+                {"day": _say(line.day), "text": _say(line.text), "more": _all(line.more)} for line in sheet.lines
+            ]
+            shown = {"kind": "history", "state": _all(sheet.state), "lines": rows}
+            return _common(sheet) | _image(sheet.drawing) | shown
+
+
+def _image(drawing: Drawing) -> dict[str, Data]:
+    image = svg(drawing, width=DRAWING_PT, most_height=380, palette="print")
+    return {"image": image, "told": plain(drawing.told)}
 
 
 def _common(sheet: Sheet) -> dict[str, Data]:

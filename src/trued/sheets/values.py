@@ -119,4 +119,24 @@ class FitSheet:
     notes: tuple[str, ...] = ()
 
 
-Sheet = TicketSheet | BoardSheet | FitSheet
+@dataclass(frozen=True, slots=True)
+class HistoryLine:
+    """One finding, move or event: the day, what it was, and what more there is to it."""
+
+    day: str
+    text: str
+    more: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class HistorySheet:
+    """One feature: what is believed of it, its history drawn, then row by row as ordered here."""
+
+    title: str
+    state: tuple[str, ...]
+    drawing: Drawing
+    lines: tuple[HistoryLine, ...]
+    notes: tuple[str, ...] = ()
+
+
+Sheet = TicketSheet | BoardSheet | FitSheet | HistorySheet

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
+from dataclasses import dataclass
 
 from trued.measure.decision import Limits
 from trued.shapes import Arrow, Drawing, Label, Line, Path
@@ -15,43 +16,160 @@ from trued.shop.signal import signals, untouched
 
 Shape = Line | Path | Arrow | Label
 
-STEP, HEIGHT, MARK = 1.0, 8.0, 0.18
+WIDTH, HEIGHT, MARK = 12.0, 8.0, 0.18
+ROOM = 0.06  # of the height, free above the highest and below the lowest
 MOST = 60  # rows; a longer history shows its newest
 
 
 def history_signals(history: History, feature: str, shop: Shop | None = None) -> tuple[str, ...]:
     """What the control charts see in the findings since it was last touched."""
     kind = _kind(feature)
-    return tuple(signals(untouched(history.of(feature)), lambda size: amount_said(size, kind, feature, shop)))
+    return tuple(signals(untouched(history.of(feature)), lambda size: _size(size, kind, shop)))
 
 
 def history_drawing(
-    history: History, feature: str, limits: Limits | None = None, shop: Shop | None = None, aside: Sequence[str] = ()
+    history: History,
+    feature: str,
+    limits: Limits | None = None,
+    shop: Shop | None = None,
+    aside: Collection[str] = (),
 ) -> Drawing:
     """In order from left to right, upward what is positive. `aside`: runs that were set aside.
 
     ValueError for a feature that was never found.
     """
-    rows = history.of(feature)[-MOST:]
-    found = [row for row in rows if isinstance(row, Observed)]
-    if not found:
+    rows = _newest(history.of(feature))
+    if not rows:
         raise ValueError(f"{feature} was never found")
-    high = max(_reach(found, limits), 1e-12)
-    shapes = [*_frame(len(rows), limits, high)]
-    letter = iter(_letters())
-    legend = []
-    for place, row in enumerate(rows):
-        x = (place + 1) * STEP
-        if isinstance(row, Observed):
-            shapes += _finding(x, row, high, row.run in aside)
-        elif isinstance(row, Moved):
-            shapes.append(_move(x, row, high))
-        else:
-            name = next(letter)
-            legend.append(f"{name}: {EVENTS[row.kind].text}, {row.at:%Y-%m-%d}.")
-            shapes += _event(x, name)
-    shapes += _days(rows)
-    return Drawing(f"History of {said(feature)}", _told(rows, found, feature, shop, legend), tuple(shapes))
+    chart = _Chart(rows, feature, limits, shop, aside)
+    title = f"History of {said(feature)}"
+    return Drawing(title, chart.told(), tuple(chart.shapes()))
+
+
+def _newest(rows: Sequence[Row]) -> Sequence[Row]:
+    """The newest, with at least one finding among them; () when there is none at all."""
+    last = max((i for i, row in enumerate(rows) if isinstance(row, Observed)), default=None)
+    if last is None:
+        return ()
+    first = min(last, max(0, len(rows) - MOST))
+    return rows[first : first + MOST]
+
+
+@dataclass(frozen=True, slots=True)
+class _Chart:
+    """The rows to draw. Heights are in units of the feature until `up` turns them into those of the drawing."""
+
+    rows: Sequence[Row]
+    feature: str
+    limits: Limits | None
+    shop: Shop | None
+    aside: Collection[str]
+
+    @property
+    def ends(self) -> tuple[float, ...]:
+        limits = self.limits
+        return tuple(end for end in (limits.low, limits.high) if end is not None) if limits is not None else ()
+
+    @property
+    def with_zero(self) -> bool:
+        """A feature that can be right has a zero that means it; one like the kerf has only its own size."""
+        known = find_feature(self.feature)
+        return self.limits is not None or (known is not None and bool(known.limits or known.directions))
+
+    def moves(self) -> dict[int, tuple[float, float]]:
+        """By place in the rows: from where it was taken to stand, to where it was told to go."""
+        at, ways = 0.0, {}
+        for place, row in enumerate(self.rows):
+            if isinstance(row, Observed):
+                at = row.x.value
+            elif isinstance(row, Moved):
+                ways[place] = at, at - row.u
+                at -= row.u
+        return ways
+
+    def span(self) -> tuple[float, float]:
+        """The lowest and the highest that is drawn."""
+        heights = [*self.ends, *(end for way in self.moves().values() for end in way)]
+        if self.with_zero:
+            heights.append(0.0)
+        for row in self.rows:
+            if isinstance(row, Observed):
+                heights += [row.x.value - row.x.u, row.x.value + row.x.u]
+        return min(heights), max(heights)
+
+    def shapes(self) -> Iterator[Shape]:
+        low, high = self.span()
+        scale = HEIGHT * (1.0 - 2.0 * ROOM) / max(high - low, 1e-12)
+        zero = 0.0 if self.with_zero else 0.5 * (low + high)
+
+        def up(value: float) -> float:
+            return (value - zero) * scale
+
+        bottom, top = up(low) - ROOM * HEIGHT, up(high) + ROOM * HEIGHT
+        yield from (Line((0.0, bottom), end, "axis") for end in ((0.0, top), (WIDTH, bottom)))
+        if self.with_zero:
+            yield Line((0.0, 0.0), (WIDTH, 0.0), "true")
+            yield Label((0.0, 0.32), "0", "note", "start")
+        for end in self.ends:
+            yield Line((0.0, up(end)), (WIDTH, up(end)), "limit")
+        step, moves, letter = WIDTH / (len(self.rows) + 1), self.moves(), iter(_letters())
+        mark = min(MARK, 0.45 * step)
+        for place, row in enumerate(self.rows):
+            x = (place + 1) * step
+            if isinstance(row, Observed):
+                yield from _finding(x, up(row.x.value), row.x.u * scale, mark, aside=row.run in self.aside)
+            elif isinstance(row, Moved):
+                start, end = moves[place]
+                yield Arrow((x, up(start)), (x, up(end)), "move")
+            else:
+                yield Line((x, bottom), (x, top), "hidden", dashed=True)
+                yield Label((x, top + 0.3), next(letter), "letter")
+        for end in self.ends:
+            yield Label((WIDTH, up(end) + 0.32), f"limit {self._signed(end)}", "limit", "end")
+        if not self.ends:
+            yield self._last(step, up)
+        yield from self._days(step, bottom - 0.6)
+
+    def _last(self, step: float, up: Callable[[float], float]) -> Label:
+        """The size of the last finding, where no limit tells how high a height is."""
+        place = max(i for i, row in enumerate(self.rows) if isinstance(row, Observed))
+        last = self.rows[place]
+        value = last.x.value if isinstance(last, Observed) else 0.0
+        return Label(((place + 1) * step, up(value) + 0.5), self._signed(value), "found", "end")
+
+    def _days(self, step: float, y: float) -> Iterator[Shape]:
+        first, last = self.rows[0].at, self.rows[-1].at
+        if first.date() == last.date():
+            yield Label((WIDTH / 2, y), f"{first:%Y-%m-%d}", "note")
+            return
+        yield Label((step, y), f"{first:%Y-%m-%d}", "note", "start")
+        yield Label((len(self.rows) * step, y), f"{last:%Y-%m-%d}", "note", "end")
+
+    def _signed(self, value: float) -> str:
+        kind = _kind(self.feature)
+        one_way = self.limits is None or self.limits.low is None or self.limits.low >= 0.0
+        sign = "" if value == 0.0 else "-" if value < 0.0 else "" if one_way else "+"
+        return f"{sign}{_size(value, kind, self.shop)}"
+
+    def told(self) -> str:
+        """What is drawn, and what each sign means."""
+        found = [row for row in self.rows if isinstance(row, Observed)]
+        moves = sum(isinstance(row, Moved) for row in self.rows)
+        events = sum(isinstance(row, Happened) for row in self.rows)
+        last = found[-1]
+        counted = f"{_many(len(found), 'finding')}, {_many(moves, 'move')} and {_many(events, 'event')}"
+        parts = [f"{counted}; the last finding was {self._signed(last.x.value)} on {last.at:%Y-%m-%d}."]
+        parts.append("From left to right in order; each diamond a finding, its bar one standard uncertainty each way.")
+        if moves:
+            parts.append("An arrow is what was turned, from where it was last known to where it was told to go.")
+        if any(row.run in self.aside for row in found):
+            parts.append("A dashed diamond was set aside.")
+        happened = (row for row in self.rows if isinstance(row, Happened))
+        parts += [
+            f"{name}: {EVENTS[row.kind].text}, {row.at:%Y-%m-%d}."
+            for name, row in zip(_letters(), happened, strict=False)
+        ]
+        return " ".join(parts)
 
 
 def _kind(feature: str) -> str:
@@ -59,66 +177,20 @@ def _kind(feature: str) -> str:
     return known.unit if known is not None else "mm"
 
 
-def _reach(found: Sequence[Observed], limits: Limits | None) -> float:
-    ends = [abs(end) for end in (limits.low, limits.high) if end is not None] if limits is not None else []
-    return max([*ends, *(abs(row.x.value) + row.x.u for row in found)])
+def _size(value: float, kind: str, shop: Shop | None) -> str:
+    """Without a sign, and without what it is at the screw or in degrees."""
+    return amount_said(value, kind, "", shop).partition(" (")[0]
 
 
-def _frame(rows: int, limits: Limits | None, high: float) -> list[Shape]:
-    right = (rows + 1) * STEP
-    shapes: list[Shape] = [Line((0.0, -HEIGHT / 2), (0.0, HEIGHT / 2), "axis"), Line((0.0, 0.0), (right, 0.0), "true")]
-    for end in (limits.low, limits.high) if limits is not None else ():
-        if end is not None:
-            y = _up(end, high)
-            shapes += [Line((0.0, y), (right, y), "limit"), Label((right + 0.2, y), "limit", "limit", "start")]
-    return shapes
+def _finding(x: float, y: float, u: float, mark: float, *, aside: bool) -> Iterator[Shape]:
+    corners = ((x - mark, y), (x, y + mark), (x + mark, y), (x, y - mark))
+    yield Line((x, y - u), (x, y + u), "measure")
+    yield Path(corners, "before" if aside else "found")
 
 
-def _up(value: float, high: float) -> float:
-    return max(-1.0, min(1.0, value / high)) * HEIGHT / 2
-
-
-def _finding(x: float, row: Observed, high: float, aside: bool) -> list[Shape]:
-    y, u = _up(row.x.value, high), _up(row.x.u, high)
-    corners = ((x - MARK, y), (x, y + MARK), (x + MARK, y), (x, y - MARK))
-    bar = Line((x, y - u), (x, y + u), "measure")
-    return [bar, Path(corners, "before" if aside else "found")]
-
-
-def _move(x: float, row: Moved, high: float) -> Shape:
-    """Down for the move that lowers the feature's value, as long as it was told."""
-    return Arrow((x, _up(row.u, high) / 2), (x, -_up(row.u, high) / 2), "move")
-
-
-def _event(x: float, name: str) -> list[Shape]:
-    return [
-        Line((x, -HEIGHT / 2), (x, HEIGHT / 2), "hidden", dashed=True),
-        Label((x, HEIGHT / 2 + 0.3), name, "letter"),
-    ]
-
-
-def _days(rows: Sequence[Row]) -> list[Shape]:
-    ends = {1: rows[0], len(rows): rows[-1]}
-    return [
-        Label((place * STEP, -HEIGHT / 2 - 0.6), f"{row.at:%Y-%m-%d}", "note", "start" if place == 1 else "end")
-        for place, row in ends.items()
-    ]
+def _many(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def _letters() -> list[str]:
     return [chr(ord("A") + i) if i < 26 else f"{chr(ord('A') + i % 26)}{i // 26}" for i in range(MOST)]
-
-
-def _told(
-    rows: Sequence[Row], found: Sequence[Observed], feature: str, shop: Shop | None, legend: Sequence[str]
-) -> str:
-    moves = sum(isinstance(row, Moved) for row in rows)
-    events = sum(isinstance(row, Happened) for row in rows)
-    last = found[-1]
-    sign = "-" if last.x.value < 0.0 else "+"
-    size = amount_said(last.x.value, _kind(feature), feature, shop)
-    text = (
-        f"{len(found)} findings, {moves} moves and {events} events; the last finding was {sign}{size} on "
-        f"{last.at:%Y-%m-%d}."
-    )
-    return " ".join((text, *legend))

@@ -24,6 +24,19 @@ def brief(value: float, kind: str, unit: Unit, *, sign: bool = False) -> str:
     return shown(value, kind, unit, sign=sign).partition(" (")[0]
 
 
+def believed_said(value: float, u: float, kind: str, unit: Unit, limits: Limits | None) -> str:
+    """`+0.0009 in/ft (0.0045°), give or take 0.0013 in/ft`; a sign only where there are two ways to be out."""
+    return f"{shown(value, kind, unit, sign=two_sided(limits))}, give or take {brief(u, kind, unit)}"
+
+
+def reading_said(typed: str) -> str:
+    """`free end at 12: 1.0500` for a reading that was typed as `free_end@12:caliper-1=1.0500`."""
+    left, _, value = typed.partition("=")
+    name, _, place = left.partition(":")[0].partition("@")
+    at = f" at {place.replace('-', ' ')}" if place else ""
+    return f"{name.replace('_', ' ')}{at}: {value}"
+
+
 def two_sided(limits: Limits | None) -> bool:
     """Whether a number has two ways to be out, so that its sign says something."""
     return limits is not None and limits.low is not None and limits.low < 0.0

@@ -10,12 +10,14 @@ from starlette.middleware import Middleware
 from starlette.routing import Route
 
 from trued.errors import BookRefused, InputRefused
-from trued.web import assets, changed, checks, cuts, jobs, measured, moved, refusals, runs, standing
+from trued.web import assets, changed, checks, cuts, history, jobs, measured, moved, refusals, runs, standing
 from trued.web.guard import Guard
 from trued.web.site import Site, get, post
 
 ROUTES = (
     Route("/", get(standing.show)),
+    Route("/standing/{feature}", get(history.show)),
+    Route("/standing/{feature}/sheet.pdf", get(history.sheet)),
     Route("/checks", get(checks.show_all)),
     Route("/checks/{id}", get(checks.show)),
     Route("/checks/{id}", post(checks.send), methods=["POST"]),

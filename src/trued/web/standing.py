@@ -41,6 +41,7 @@ class Todo:
 class Row:
     """One feature as its line on the page tells it."""
 
+    feature: str
     name: str
     mark: str
     state: str
@@ -99,6 +100,7 @@ def row_of(line: Line, view: StandingView) -> Row:
     s, unit = line.standing, view.shop.unit
     found = f"found {ago(view.now - s.since)}, {s.runs} {'run' if s.runs == 1 else 'runs'}"
     return Row(
+        feature=s.feature,
         name=line.name,
         mark=MARKS[s.decision] if not s.stale else "◇",
         state="in doubt" if s.stale else said(s.decision),
