@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, unit_slip
+from trued.form.blunders import fraction_display, gap_without_place, none_at, unit_slip
 from trued.form.feeler import closed
 from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, fence_way, side_of
 from trued.form.saying import inches, size, slope
@@ -89,22 +89,12 @@ def _how(taken: Taken, opening: bool, amount: float | None) -> str:
 
 def no_size(taken: Taken) -> Seen | None:
     """A piece or a width of nought."""
-    zero = [name for name in ("piece", "width") if any(v <= 0.0 for v in taken.all(name))]
-    text = f"{' and '.join(zero)} cannot be 0: measure again and type what is read."
-    return Seen("no-size", Act.REFUSE, text) if zero else None
+    return none_at(taken, "piece", "width")
 
 
-def gap_without_place(taken: Taken) -> Seen | None:
+def nowhere(taken: Taken) -> Seen | None:
     """A gap that is nowhere, or a place without a gap."""
-    where, widest = taken.choice("where"), max(taken.all("gap"))
-    if (where == "none") == (widest == 0.0):
-        return None
-    text = (
-        f"where=none stands with a gap of {size(widest, taken.unit)}: is it at the inside or the outside of the joint?"
-        if widest
-        else f"where={where} stands with a gap of 0: type where=none when not even the thinnest feeler goes in."
-    )
-    return Seen("gap-without-place", Act.REFUSE, text)
+    return gap_without_place(taken, "is it at the inside or the outside of the joint?")
 
 
 def slipped_unit(taken: Taken) -> Seen | None:
@@ -336,7 +326,7 @@ CHECK = Check(
     moves=moves,
     blunders=(
         no_size,
-        gap_without_place,
+        nowhere,
         slipped_unit,
         two_detents,
         unequal,

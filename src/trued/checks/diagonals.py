@@ -126,7 +126,7 @@ def opposite_sides(taken: Taken) -> Seen | None:
 
 def does_not_close(taken: Taken) -> Seen | None:
     """Sides and diagonals that are not of one box whose opposite sides are equal."""
-    if burned_inch(taken) or opposite_sides(taken):
+    if no_size(taken) or burned_inch(taken) or opposite_sides(taken):
         return None
     one, two = taken.mean("diagonal_1"), taken.mean("diagonal_2")
     square = math.sqrt((one.value**2 + two.value**2) / 2.0)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, rough_edge, unit_slip
+from trued.form.blunders import fraction_display, none_at, rough_edge, unit_slip
 from trued.form.feeler import closed, gauged
 from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
 from trued.form.saying import inches, size
@@ -68,9 +68,7 @@ def _height(taken: Taken) -> str:
 
 def no_size(taken: Taken) -> Seen | None:
     """A block without height or thickness."""
-    zero = [name for name in ("height", "block") if any(v <= 0.0 for v in taken.all(name))]
-    text = f"{' and '.join(zero)} cannot be 0: measure again and type what is read."
-    return Seen("no-size", Act.REFUSE, text) if zero else None
+    return none_at(taken, "height", "block")
 
 
 def both_ends(taken: Taken) -> Seen | None:

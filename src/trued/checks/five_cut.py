@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Move, Seen, Step, Taken
-from trued.form.blunders import fraction_display, is_slip, rough_edge, unit_slip
+from trued.form.blunders import fraction_display, is_slip, none_at, rough_edge, unit_slip
 from trued.form.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
 from trued.form.saying import inches, size, slope
 from trued.form.sketch import Shape, measured, saw_from_above, turned
@@ -48,9 +48,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
 
 def nothing_to_divide(taken: Taken) -> Seen | None:
     """A strip or a distance of nought."""
-    zero = [name for name in ("fence_end", "free_end", "length") if taken.mean(name).value <= 0.0]
-    text = f"{' and '.join(zero)} cannot be 0: measure again and type what is read."
-    return Seen("no-size", Act.REFUSE, text) if zero else None
+    return none_at(taken, "fence_end", "free_end", "length")
 
 
 def ends_disagree(taken: Taken) -> Seen | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
-from trued.form.blunders import fraction_display, rough_edge, unit_slip
+from trued.form.blunders import fraction_display, gap_without_place, none_at, rough_edge, unit_slip
 from trued.form.feeler import closed
 from trued.form.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
 from trued.form.saying import inches, size, slope
@@ -58,22 +58,12 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
 
 def nothing_to_divide(taken: Taken) -> Seen | None:
     """A board without width, or two places that are one."""
-    zero = [name for name in ("board", "apart") if any(v <= 0.0 for v in taken.all(name))]
-    text = f"{' and '.join(zero)} cannot be 0: measure again and type what is read."
-    return Seen("no-size", Act.REFUSE, text) if zero else None
+    return none_at(taken, "board", "apart")
 
 
-def gap_without_place(taken: Taken) -> Seen | None:
+def nowhere(taken: Taken) -> Seen | None:
     """A gap that is nowhere, or a place without a gap."""
-    where, widest = taken.choice("where"), max(taken.all("gap"))
-    if (where == "none") == (widest == 0.0):
-        return None
-    text = (
-        f"where=none stands with a gap of {size(widest, taken.unit)}: at which edge is it?"
-        if widest
-        else f"where={where} stands with a gap of 0: type where=none when not even the thinnest feeler goes in."
-    )
-    return Seen("gap-without-place", Act.REFUSE, text)
+    return gap_without_place(taken, "at which edge is it?")
 
 
 def not_rolled(taken: Taken) -> Seen | None:
@@ -275,7 +265,7 @@ CHECK = Check(
     blunders=(
         nothing_to_divide,
         not_rolled,
-        gap_without_place,
+        nowhere,
         slipped_unit,
         burr,
         not_parallel,

@@ -23,6 +23,26 @@ _GRID_MM = INCH / 128  # the steps of a caliper that shows fractions
 _DECIMAL = re.compile(r"\s*\d*[.,](?P<digits>\d+)\s*(?P<unit>in\.?|\"|mm)?\s*")
 
 
+def none_at(taken: Taken, *names: str) -> Seen | None:
+    """Sizes of nought among these asks: refused."""
+    zero = [name for name in names if any(value <= 0.0 for value in taken.all(name))]
+    text = f"{' and '.join(zero)} cannot be 0: measure again and type what is read."
+    return Seen("no-size", Act.REFUSE, text) if zero else None
+
+
+def gap_without_place(taken: Taken, question: str) -> Seen | None:
+    """A gap that is nowhere, or a place without a gap; `question` asks for the place. Refused."""
+    where, widest = taken.choice("where"), max(taken.all("gap"))
+    if (where == "none") == (widest == 0.0):
+        return None
+    text = (
+        f"where=none stands with a gap of {size(widest, taken.unit)}: {question}"
+        if widest
+        else f"where={where} stands with a gap of 0: type where=none when not even the thinnest feeler goes in."
+    )
+    return Seen("gap-without-place", Act.REFUSE, text)
+
+
 def is_slip(larger: float, smaller: float) -> bool:
     """Whether two sizes that should be about alike stand to each other as an inch to a millimetre."""
     return min(larger, smaller) > 0.0 and abs(larger / smaller / INCH - 1.0) <= UNIT_SLIP_SHARE + READ_MM / larger
