@@ -32,7 +32,7 @@ from trued.shop.read_shop import read_shop
 from trued.shop.standings import standings
 from trued.store import tables
 from trued.store.adding import add_all, values_of
-from trued.store.connecting import WRITES, engine
+from trued.store.connecting import WRITES, driver, engine
 from trued.store.ids import new_id
 from trued.store.opening import open_book
 from trued.store.rows import EventRow, HistoryRows, MoveRow, ReadingRow, RunRow, StoredRun
@@ -42,7 +42,7 @@ SMALL, SMALL_GOAL_S, GOAL_S = 10_000, 0.2, 1.0
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 EVERY = timedelta(minutes=20)
 FENCE = "sled.fence-angle@0"
-BATCH = 1000
+BATCH, CACHE_KB = 1000, 1_000_000
 RUNS = 7
 SHOP = (
     'trued = 1\nname = "Long history"\nunit = "in"\n[blade]\nid = "combo"\n[[instrument]]\nid = "caliper-1"\n'
@@ -109,11 +109,11 @@ def make_book(path: Path, readings: int, seed: int) -> None:
     with open_book(path, create=True) as book:
         book.save_shop(read_shop(SHOP))
     rows = Writer(seed).rows(readings)
-    with engine(path, create=False, wait_s=5.0).connect() as kept:
+    with engine(path, create=False, wait_s=5.0).connect() as kept, kept.execution_options(**{WRITES: True}).begin():
+        driver(kept).execute(f"PRAGMA cache_size = {-CACHE_KB}")  # else each page is written many times
         while batch := [row for rows_of_one in islice(rows, BATCH) for row in rows_of_one]:
-            with kept.execution_options(**{WRITES: True}).begin():
-                for kind, table in _TABLES:
-                    add_all(kept, table, [_values(row) for row in batch if isinstance(row, kind)])
+            for kind, table in _TABLES:
+                add_all(kept, table, [_values(row) for row in batch if isinstance(row, kind)])
 
 
 _TABLES = ((RunRow, tables.run), (ReadingRow, tables.reading), (MoveRow, tables.move), (EventRow, tables.event))

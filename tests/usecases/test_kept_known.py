@@ -10,6 +10,7 @@ from trued.shop.read_shop import read_shop
 from trued.store.ids import new_id
 from trued.store.rows import EventRow, MoveRow, ReadingRow, RunRow
 from trued.usecases import kept_known
+from trued.usecases import shop_now as module
 from trued.usecases.feature_history import feature_history
 from trued.usecases.shop_now import opened, read_now, shop_now
 
@@ -122,3 +123,19 @@ def test_a_feature_without_history_is_refused_with_the_nearest(book: Path) -> No
 
     with pytest.raises(InputRefused, match=r"sled\.fence-angle@0"):
         feature_history("sled.fence-angel@0", book, at=_now(book))
+
+
+def test_a_long_history_is_read_in_parts(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with opened(book) as kept:
+        kept.add_run(*_run(31, 1.004))  # at the same hour as another run
+    whole = _from_nothing(book, monkeypatch)
+    monkeypatch.setattr(module, "AT_ONCE", 7)
+    assert shop_now(book, _now(book)).standings() == whole == shop_now(book, _now(book)).standings()
+
+
+def test_a_run_that_cannot_be_worked_out_is_named_once(book: Path) -> None:
+    with opened(book) as kept:
+        run, readings = _run(80, 1.0)
+        kept.add_run(run, (replace(readings[0], typed="a lot"), *readings[1:]))
+    first, again = shop_now(book, _now(book)), shop_now(book, _now(book))
+    assert len(first.left_out) == 1 and again.left_out == first.left_out

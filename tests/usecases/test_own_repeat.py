@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from trued.usecases import kept_known
 from trued.usecases.describe_shop import describe_shop
 from trued.usecases.run_check import CheckRun, run_check
-from trued.usecases.shop_now import shop_now
+from trued.usecases.shop_now import opened, shop_now
 
 ROOT = Path(__file__).resolve().parents[2]
 STRIP = ["fence_end=1.0120", "free_end=1.0300", "length=15"]
@@ -33,3 +34,21 @@ def test_a_hand_that_wanders_makes_every_run_less_sure(tmp_path: Path) -> None:
     assert repeat_of(after) == pytest.approx(spread, rel=0.25)
     assert after.finding.estimates[0].u > 1.2 * before.finding.estimates[0].u
     assert {row.run for row in shop_now(book).history.observed} >= {before.run, after.run}
+
+
+def test_what_many_checks_of_the_caliper_taught_is_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    book = tmp_path / "shop.trued"
+    monkeypatch.setattr(kept_known, "WORTH", 2)
+    describe_shop(ROOT / "examples" / "shop.toml", book)
+    run_check("caliper", WILD, {}, book=book)
+    run_check("caliper", [word.replace("0.7", "0.8") for word in WILD], {}, book=book)
+    kept = shop_now(book).instruments
+    with opened(book) as file:
+        state = file.state(kept_known.OWN_REPEAT)
+        assert state is not None
+        assert len(file.runs(check="caliper", since=state.upto)) == 0
+    assert shop_now(book).instruments == kept
+    run_check("caliper", ["closed=0.0000"] * 5 + ["edge=0.7450", "edge=0.7455"] * 3, {}, book=book)
+    steady = shop_now(book).instruments
+    monkeypatch.setattr(kept_known, "_read", lambda *_: None)
+    assert steady == shop_now(book).instruments != kept

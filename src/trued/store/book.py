@@ -97,11 +97,12 @@ class Book:
         check: str | None = None,
         fixture: str | None = None,
         until: datetime | None = None,
+        since: datetime | None = None,
         corrected: bool = False,
     ) -> tuple[StoredRun, ...]:
         """Runs in the order of (taken, id), corrections in place; with `corrected` also what they put out of force."""
         with self._reading() as connection:
-            return runs.read_runs(connection, *runs.run_filters(check, fixture, until), corrected=corrected)
+            return runs.read_runs(connection, *runs.run_filters(check, fixture, until, since), corrected=corrected)
 
     def run(self, id: str) -> StoredRun | None:
         """One run, whether it still stands or not."""
@@ -123,10 +124,10 @@ class Book:
         with self._reading() as connection:
             return happenings.read_moves(connection, feature=feature, until=until)
 
-    def events(self, *, until: datetime | None = None) -> tuple[EventRow, ...]:
+    def events(self, *, until: datetime | None = None, since: datetime | None = None) -> tuple[EventRow, ...]:
         """Events in the order of (at, id), corrections in place."""
         with self._reading() as connection:
-            return happenings.read_events(connection, until=until)
+            return happenings.read_events(connection, until=until, since=since)
 
     def history(self, *, until: datetime | None = None, since: datetime | None = None) -> HistoryRows:
         """All of them as they stood at one and the same moment; with `since` only what is later than that."""

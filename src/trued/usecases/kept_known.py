@@ -21,8 +21,9 @@ from trued.usecases.list_checks import one_check
 if TYPE_CHECKING:
     from trued.store.book import Book
 
-LAST, MARK = "shop", "shop:mark"
-"""Under these names the book keeps the latest, and one every so many rows for when a late row takes the latest away."""
+LAST, MARK, OWN_REPEAT = "shop", "shop:mark", "instruments"
+"""Under these names the book keeps the latest, and one every so many rows for when a late row takes the latest away;
+and by itself what the instruments' own check has taught."""
 WORTH = 40  # rows; fewer are sooner read again than kept
 EVERY = 4000
 
@@ -53,10 +54,12 @@ class Kept:
         return json.dumps(told)
 
 
-def latest(book: Book, shop: Shop, instruments: Sequence[Instrument], until: datetime) -> Kept:
+def latest(
+    book: Book, shop: Shop, instruments: Sequence[Instrument], until: datetime, names: Sequence[str] = (LAST, MARK)
+) -> Kept:
     """The latest that was kept and still fits; else what is known before any row."""
     fits = _fits(shop, instruments)
-    for name in (LAST, MARK):
+    for name in names:
         row = book.state(name, until=until)
         found = _read(row.json, fits) if row is not None else None
         if found is not None:
@@ -74,6 +77,13 @@ def take_all(book: Book, kept: Kept, rows: Sequence[Row]) -> None:
         _keep(book, kept, LAST)
 
 
+def take_some(book: Book, kept: Kept, rows: Sequence[Row], name: str) -> None:
+    """The same for the rows of one check, kept under a name of its own."""
+    kept.known.take_all(rows)
+    if len(rows) >= WORTH:
+        _keep(book, kept, name)
+
+
 def _keep(book: Book, kept: Kept, name: str) -> None:
     from trued.store.rows import StateRow
 
@@ -81,7 +91,7 @@ def _keep(book: Book, kept: Kept, name: str) -> None:
     if known.upto is None:
         return
     try:
-        book.keep_state(StateRow(name, known.upto, known.upto_id, kept.text()), alone=name == LAST)
+        book.keep_state(StateRow(name, known.upto, known.upto_id, kept.text()), alone=name != MARK)
     except (BookRefused, ValueError):
         return
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -22,11 +23,11 @@ from trued.shop.instruments import with_own_repeat
 from trued.shop.known import Known
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
-from trued.shop.standings import standings, standings_of
+from trued.shop.standings import standings_of
 from trued.shop.thing import thing_of
 from trued.shop.track import Track
 from trued.units import Unit
-from trued.usecases.kept_known import latest, take_all
+from trued.usecases.kept_known import OWN_REPEAT, latest, take_all, take_some
 from trued.usecases.list_checks import one_check
 
 if TYPE_CHECKING:
@@ -36,6 +37,8 @@ if TYPE_CHECKING:
 PROOF = "proof"
 SELF_CHECK = "caliper"
 SET_TO = "set:"
+MOST_COPIES = 20  # of one setting that count: more say hardly more, and the check takes no more
+AT_ONCE = 4000  # runs that are read at once
 
 
 @dataclass(frozen=True)
@@ -103,21 +106,33 @@ def read_now(book: Book, path: Path, now: datetime | None = None) -> ShopNow:
     shop = book.shop()
     instruments = instruments_of(book, shop, at)
     kept = latest(book, shop, instruments, at)
-    history, left_out = history_of(book.history(until=at, since=kept.known.upto), shop, instruments)
-    take_all(book, kept, kept.go_on(history, left_out))
+    for rows in _in_parts(book, kept.known.upto, at):
+        history, left_out = history_of(rows, shop, instruments)
+        take_all(book, kept, kept.go_on(history, left_out))
     return ShopNow(path, shop, kept.known, at, kept.left_out, instruments)
+
+
+def _in_parts(book: Book, since: datetime | None, until: datetime) -> Iterator[HistoryRows]:
+    """What is later, some thousand runs at a time: a long history would not fit into the memory."""
+    while (part := book.time_of_run(AT_ONCE, since=since, until=until)) is not None:
+        yield book.history(until=part, since=since)
+        since = part
+    yield book.history(until=until, since=since)
 
 
 def instruments_of(book: Book, shop: Shop, now: datetime) -> tuple[Instrument, ...]:
     """The shop's instruments, with the repeat that the check of caliper and tape has found of them by `now`."""
     from trued.store.rows import HistoryRows
 
-    runs = book.runs(check=SELF_CHECK, until=now)
-    if not runs:
+    kept = latest(book, shop, shop.instruments, now, (OWN_REPEAT,))
+    runs = book.runs(check=SELF_CHECK, until=now, since=kept.known.upto)
+    if not runs and not kept.known.rows:
         return shop.instruments
-    rows = HistoryRows(runs, (), book.events(until=now))
-    checked, _ = history_of(rows, shop, shop.instruments)
-    return with_own_repeat(shop.instruments, standings(checked, now, shop=shop))
+    checked, _ = history_of(
+        HistoryRows(runs, (), book.events(until=now, since=kept.known.upto)), shop, shop.instruments
+    )
+    take_some(book, kept, kept.go_on(checked, ()), OWN_REPEAT)
+    return with_own_repeat(shop.instruments, standings_of(kept.known, now, shop=shop))
 
 
 def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument]) -> tuple[History, tuple[str, ...]]:
@@ -161,10 +176,12 @@ def as_check(stored: StoredRun) -> tuple[Check, tuple[str, ...], Mapping[str, st
     run = stored.run
     if run.check != PROOF:
         return one_check(run.check), stored.as_typed, run.facts
-    typed = []
+    typed: list[str] = []
+    taken: Counter[str] = Counter()
     for reading in stored.readings:
         set_to = run.facts.get(f"{SET_TO}{reading.name}@{reading.station}")
-        if set_to is not None:
+        if set_to is not None and taken[set_to] < MOST_COPIES:
+            taken[set_to] += 1
             instrument = f":{reading.instrument}" if reading.instrument else ""
             typed.append(f"measured@{set_to}{instrument}={reading.typed}")
     return one_check("stop-scale"), tuple(typed), {}
