@@ -24,7 +24,7 @@ from statistics import NormalDist
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 import numpy as np
-from benchmarks.fitted.jobs import KINDS, TAUGHT
+from benchmarks.fitted.jobs import KINDS
 from benchmarks.fitted.learnt import learnt
 from benchmarks.fitted.nature import Nature
 
@@ -41,7 +41,7 @@ from trued.shapes import Path as Run
 from trued.sheets.svg import svg
 from trued.shop.capability import assumed_capability
 
-BINS = 10
+BINS, KERF_MM = 10, 2.4
 _NORMAL = NormalDist()
 
 
@@ -63,13 +63,9 @@ def job_of(kind: str, size: int) -> Job:
 def shop(number: int, seed: int, nature_of: str) -> Told:
     """One shop: what the program says, and what comes."""
     rng = np.random.default_rng([seed, number])
-    changed = nature_of != "stated"
-    kinds = TAUGHT if changed else tuple(KINDS)
-    kind, size = kinds[int(rng.integers(len(kinds)))], int(rng.integers(32, 97))
-    job, nature = job_of(kind, size), Nature(rng, changed)
-    holds = assumed_capability(kerf_mm=2.4)
-    if nature_of == "changed":
-        holds = learnt(nature, holds)
+    kind, size = tuple(KINDS)[int(rng.integers(len(KINDS)))], int(rng.integers(32, 97))
+    job, nature = job_of(kind, size), Nature(rng, nature_of != "stated")
+    holds = learnt(nature, KERF_MM) if nature_of == "changed" else assumed_capability(kerf_mm=KERF_MM)
     budget = Budget(job, holds, default_groups(job))
     spec = limited(budget, job.fits[0], rng.uniform(), rng.uniform(0.8, 1.8), two_sided=bool(rng.integers(2)))
     stated = judge_fit(budget, spec, seed=number + 1).chance

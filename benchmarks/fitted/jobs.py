@@ -164,5 +164,3 @@ KINDS: dict[str, Kind] = {
         _row,
     ),
 }
-TAUGHT = ("shelves", "stack", "alike", "smallest")
-"""Fits that rest on what 20 measured parts and 10 pairs of five-cut runs teach: lengths and the fence."""

@@ -1,82 +1,72 @@
-"""What a shop's book would hold after 20 measured parts and 10 untouched pairs of five-cut runs.
+"""What a shop's book holds after 20 measured parts and 10 untouched pairs of five-cut runs: by the program's own way.
 
-The parts were cut at five settings, four at each, of lengths over the range of the jobs, and read to 0.001 in. Scatters
-are learnt as the book learns them: from their start, ten readings of common practice, and every deviation seen. The
-scale's offset and slope are what the five settings leave of their priors.
+Five settings, four parts at each, of lengths over the range of the jobs, are typed as they are read, to 0.0005 in; so
+are the strips of the runs, two a day on ten days. The checks, the standings and what the saw holds are the program's.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from datetime import UTC, datetime, timedelta
 
-import numpy as np
 from benchmarks.fitted.nature import STATED, Nature
 
-from trued.measure.estimate import Source, Uncertain
-from trued.measure.scatter import Scatter
-from trued.shop.capability import Capability
+from trued.checks import find_check
+from trued.form import Check, Found
+from trued.form.reading import take
+from trued.shop.capability import Capability, capability
+from trued.shop.feature import full_name
+from trued.shop.history import History, Observed
+from trued.shop.shop import Shop
+from trued.shop.standings import standings
+from trued.usecases.measured_parts import taught
 
 INCH = 25.4
 LENGTHS = (8.0, 12.0, 16.0, 20.0, 24.0)  # in
-_READ_MM, _RUN_RAD = 0.01, 6e-5
-"""u of a reading, and stated scatter of one five-cut run."""
+_START = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
+_READ_MM, _LIMIT_MM = 0.01, 0.0254
+"""Scatter of a reading with the caliper, and the most that the caliper is off."""
+_RUN_RAD, _STRIP_IN = 6e-5, 15.0
+"""Stated scatter of one five-cut run, and the distance at which its strip is read."""
+_SCALE, _FIVE_CUT = find_check("stop-scale"), find_check("five-cut")
 
 
-def learnt(nature: Nature, holds: Capability) -> Capability:
-    """The same capability after those parts and pairs."""
-    groups = []
+def learnt(nature: Nature, kerf_mm: float) -> Capability:
+    """What the saw holds by such a book."""
+    observed = [*_parts(nature), *_runs(nature)]
+    now = _START + timedelta(days=10)
+    return capability(Shop(), standings(History(tuple(observed)), now), kerf_mm=kerf_mm)
+
+
+def _parts(nature: Nature) -> Sequence[Observed]:
+    """Parts measured after they were cut: one proof."""
+    off, typed = nature.even(_LIMIT_MM), []
     for size in LENGTHS:
         setting = nature.one("setting")
-        cut = [nature.length(size * INCH, setting) for _ in range(4)]
-        groups.append([length - size * INCH + float(nature.rng.normal(0.0, _READ_MM)) for length in cut])
-    repeat = Scatter(holds.stop_repeat_u_mm, 10)
-    for group in groups:
-        repeat = repeat.learn_repeats(group)
-    offset, slope, setting_s = _scale(groups, holds, repeat)
-    angle, angle_dof = _fence(nature)
-    return replace(
-        holds,
-        stop_offset=offset,
-        stop_slope=slope,
-        setting_u_mm=setting_s.s,
-        stop_repeat_u_mm=repeat.s,
-        fence_angle=Uncertain.of(angle.value, Source("fence", "fence angle", angle.u, angle_dof)),
-        dofs=(("stop-repeat", repeat.dof), ("setting", setting_s.dof)),
-    )
+        for _ in range(4):
+            read = nature.length(size * INCH, setting) + off + float(nature.rng.normal(0.0, _READ_MM))
+            typed.append(f"measured@{size}={_as_read(read / INCH)}")
+    founds = taught(take(_SCALE, typed, {}))
+    return [_observed(_SCALE, found, "parts", _START + timedelta(days=9.5)) for found in founds]
 
 
-def _scale(
-    groups: Sequence[Sequence[float]], holds: Capability, repeat: Scatter
-) -> tuple[Uncertain, Uncertain, Scatter]:
-    """Offset and slope as one vector: the means of the settings weighed against what was assumed before."""
-    x = np.array([[1.0, size * INCH] for size in LENGTHS])
-    y = np.array([np.mean(group) for group in groups])
-    own = repeat.s**2 / 4.0 + _READ_MM**2 / 4.0
-    prior = np.diag([1.0 / STATED["offset"] ** 2, 1.0 / STATED["slope"] ** 2])
-    setting, covariance, line = Scatter(holds.setting_u_mm, 10), np.eye(2), np.zeros(2)
-    for _ in range(5):  # the scatter of settings and the line that they lie about, each from the other
-        weight = 1.0 / (setting.s**2 + own)
-        covariance = np.linalg.inv(prior + weight * x.T @ x)
-        line = covariance @ (weight * x.T @ y)
-        square = max(0.0, float(np.sum((y - x @ line) ** 2)) / 3.0 - own)
-        setting = Scatter(holds.setting_u_mm, 10).learn([math.sqrt(square)] * 3)
-    lower = np.linalg.cholesky(covariance)
-    parts = [Source(f"scale:{i}", "stop scale", 1.0, setting.dof, pool="scale") for i in range(2)]
-    offset = Uncertain(float(line[0]), {parts[0]: float(lower[0, 0])})
-    slope = Uncertain(float(line[1]), {parts[0]: float(lower[1, 0]), parts[1]: float(lower[1, 1])})
-    return offset, slope, setting
+def _runs(nature: Nature) -> Iterator[Observed]:
+    """Ten pairs with nothing touched; a shop that swings more scatters more."""
+    spread = _RUN_RAD * nature.spread["swing"] / STATED["swing"]
+    for day in range(10):
+        for hour in (0, 1):
+            taper = 4.0 * _STRIP_IN * (nature.fence + float(nature.rng.normal(0.0, spread)))
+            free = 1.0 + taper + float(nature.rng.normal(0.0, _READ_MM / INCH))
+            typed = (f"fence_end={_as_read(1.0)}", f"free_end={_as_read(free)}", f"length={_STRIP_IN}")
+            (found,) = _FIVE_CUT.evaluate(take(_FIVE_CUT, typed, {}))
+            yield _observed(_FIVE_CUT, found, f"run {day}.{hour}", _START + timedelta(days=day, hours=hour))
 
 
-def _fence(nature: Nature) -> tuple[Uncertain, float]:
-    """The mean of twenty runs; their scatter is learnt from the ten pairs. Afterwards the fence is set by it."""
-    spread = _RUN_RAD * nature.spread["swing"] / STATED["swing"]  # a shop that swings more scatters more
-    scatter, runs = Scatter(_RUN_RAD, 4), []
-    for _ in range(10):
-        pair = [nature.fence + float(nature.rng.normal(0.0, spread)) for _ in range(2)]
-        scatter = scatter.learn_pair(*pair)
-        runs += pair
-    mean = float(np.mean(runs))
-    nature.fence -= mean
-    return Uncertain.of(0.0, Source("fence", "fence angle", scatter.s / math.sqrt(20.0))), scatter.dof
+def _as_read(inches: float) -> str:
+    """A caliper shows half thousandths."""
+    return f"{round(inches * 2000.0) / 2000.0:.4f}"
+
+
+def _observed(check: Check, found: Found, run: str, at: datetime) -> Observed:
+    feature = full_name("sled", found.feature, "0")
+    return Observed(at, feature, found.unit, found.value, check.id, run, found.limits)

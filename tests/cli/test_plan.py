@@ -1,6 +1,7 @@
 """The plan command, as a script or a person calls it: what it prints, and that bad input costs one sentence."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -62,6 +63,13 @@ def test_text_leads_with_whether_it_goes_together(capsys: pytest.CaptureFixture[
     assert order == sorted(order)
     assert order[-1] < out.index("SUPPORT ON THE SLED") < out.index("CAUTIONS")
     assert "S2: sled stop at 13 3/8" in out
+    told = " ".join(out.split())
+    assert (
+        "All of it together: as likely as not: about 37 times in 100 (assumed, not yet seen here; this itself" in told
+    )
+    assert len(re.findall(r" times in 100 \(assumed, not yet seen here\) needs", told)) == 3, (
+        "each fit in an empty book"
+    )
     assert "no layout needs less" in out and "no order needs fewer" in out
     assert "yield" not in out.lower() and "optim" not in out.lower() and " safe " not in out.lower()
 

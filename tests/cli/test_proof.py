@@ -73,7 +73,7 @@ def test_the_settings_of_the_kept_plan_teach_the_scale_of_the_stop(trued: Call, 
     (offset,) = [one for one in answer["standing"] if one["feature"] == "sled.stop-offset@0"]
     assert offset["value"] == pytest.approx(0.02 * 25.4, rel=0.05)
     known = trued("standing", "--book", planned, "--at", "2026-05-04T16:00", "--json").json["standings"]
-    assert [one["feature"] for one in known] == ["sled.stop-offset@0"]
+    assert [one["feature"] for one in known] == ["sled.stop-offset@0", "sled.stop-repeat"]
 
 
 def test_a_coarse_reading_teaches_nothing(trued: Call, planned: Path) -> None:

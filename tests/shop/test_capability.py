@@ -132,10 +132,13 @@ def test_a_stale_feature_is_used_with_its_doubt_and_named() -> None:
 
 
 def test_scatter_that_was_found_is_the_scatter_of_each_cut() -> None:
+    """Common practice counts like ten readings and the shop's own four are added: s² = (10 · 3.4² + 4 · s²) / 14."""
     known = holds(_other("sled.stop-repeat", 0.03), _other("saw.rip-repeat", 0.04), _other("saw.rip-setting", 0.05))
-    assert (known.stop_repeat_u_mm, known.rip_repeat_u_mm, known.rip_setting_u_mm) == (0.03, 0.04, 0.05)
+    blended = [math.sqrt((10 * (mil * 0.0254) ** 2 + 4 * s**2) / 14) for mil, s in ((3.4, 0.03), (2, 0.04))]
+    assert [known.stop_repeat_u_mm, known.rip_repeat_u_mm] == pytest.approx(blended)
+    assert known.rip_setting_u_mm == 0.05
     source = known.source("stop-repeat", "cut 7")
-    assert (source.u, source.dof) == (0.03, pytest.approx(4.0))
+    assert (source.u, source.dof) == (pytest.approx(blended[0]), pytest.approx(14.0))
     assert source == known.source("stop-repeat", "cut 7") != known.source("stop-repeat", "cut 8")
     assert known.source("setting", "S1").u == known.setting_u_mm
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from trued.measure.estimate import Source, Uncertain, covariance
 from trued.measure.line import fit_line
-from trued.shop.pooled import pooled, pooled_pair
+from trued.shop.pooled import pooled, pooled_pair, pooled_spread
 
 IN = 25.4
 
@@ -52,6 +52,17 @@ def test_a_mean_is_weighed_by_how_well_each_is_known() -> None:
     """By hand: 10 +- 1 and 13 +- 2 give (10 * 4 + 13) / 5 = 10.6 +- 2 / sqrt(5)."""
     mean = pooled([Uncertain.of(10.0, Source("a", "a", 1.0)), Uncertain.of(13.0, Source("b", "b", 2.0))])
     assert (mean.value, mean.u) == (pytest.approx(10.6), pytest.approx(2.0 / math.sqrt(5.0)))
+
+
+def test_scatters_are_pooled_by_their_squares() -> None:
+    """The pooled variance of two samples: (4 · 3² + 9 · 2²) / 13 = 72 / 13, with 13 degrees of freedom."""
+    one = Uncertain.of(3.0, Source("a", "few parts", 3.0 / math.sqrt(8.0), 4))
+    two = Uncertain.of(2.0, Source("b", "few parts", 2.0 / math.sqrt(18.0), 9))
+    both = pooled_spread([one, two])
+    assert (both.value, both.dof) == (pytest.approx(math.sqrt(72.0 / 13.0)), pytest.approx(13.0))
+    assert both.shares() == {"few parts": 1.0} and pooled_spread([one]) == one
+    known = Uncertain(2.5, {})
+    assert pooled_spread([one, known]).value == pytest.approx(2.5)
 
 
 def test_a_shared_limit_of_error_does_not_shrink() -> None:

@@ -36,7 +36,8 @@ def test_a_plan_by_its_pages(planned: tuple[Site, str]) -> None:
     assert "Rack between two studs, list v1: does it go together?" in told
     plan = kept_plan(place.rpartition("/")[2], site.book)
     for fit in plan.fits:
-        assert fit.name in told and fit.chance in told
+        assert fit.name in told and f"{fit.chance} ({fit.beside})" in told
+        assert "assumed, not yet seen here" in fit.beside, "an empty book has shown nothing of it"
     assert plan.together and f"All of it together: {plan.together}" in told
     assert page.count('class="drawing"') == len(plan.boards) + sum(fit.drawing is not None for fit in plan.fits)
     assert "%" not in re.sub(r"<desc.*?</desc>|%3C", "", page.partition("<main")[2].partition("What comes from")[2])

@@ -54,7 +54,9 @@ def _instrument(taken: Taken) -> Instrument:
 
 
 def _start(taken: Taken) -> Scatter:
-    """One part's scatter before its residuals are seen: setting and seating, and reading it once."""
+    """One part's scatter before its residuals are seen: setting and seating, and reading it once, if none is told."""
+    if taken.scatter is not None:
+        return taken.scatter
     instrument = _instrument(taken)
     own = max(instrument.repeat.s, instrument.resolution / math.sqrt(12.0))
     return Scatter(math.hypot(SETTING.s, own), SETTING.dof)

@@ -9,12 +9,14 @@ from trued.cli.lines import wrapped
 from trued.units import as_decimal, as_mm
 from trued.usecases.plan_words import (
     because_words,
+    bracketed,
     chance_words,
     cost_words,
     cut_to_fit_words,
     first_part_words,
     grouped,
     limits_words,
+    not_seen_words,
     placed_words,
     set_words,
     small,
@@ -54,7 +56,8 @@ def _together(view: PlanView) -> Iterator[str]:
             yield wrapped(f"{fit.name}: meant to be {small(fit.meant_mm, view.unit)}; chance not known.", "  ")
             continue
         low, high = found.interval_mm
-        yield wrapped(f"{fit.name}: {chance_words(found.chance)}", "  ")
+        beside = bracketed(not_seen_words(found.shares, found.assumed))
+        yield wrapped(f"{fit.name}: {chance_words(found.chance)}{beside}", "  ")
         spread = f"95 times in 100 between {small(low, view.unit)} and {small(high, view.unit)}"
         yield wrapped(
             f"needs {limits_words(fit, view.unit)}; expected {small(found.mean_mm, view.unit)}, {spread}", "    "

@@ -13,6 +13,7 @@ from trued.cli.lines import wrapped
 from trued.cli.standing_json import standing_json
 from trued.usecases.describe_shop import read_text
 from trued.usecases.folders import book_path
+from trued.usecases.plan_words import not_seen_words
 from trued.usecases.prove import ProofView, prove_job
 from trued.usecases.showing import brief, chance_said, shown
 from trued.usecases.words import said
@@ -59,7 +60,8 @@ def told(view: ProofView) -> Iterator[str]:
         yield "Does it go together, with what was measured?"
     for fit in view.proof.fits:
         how = f"expected {shown(fit.mean_mm, 'mm', unit)}, give or take {brief(fit.sd_mm, 'mm', unit)}"
-        yield wrapped(f"{fit.name}: {chance_said(fit.chance)} ({how})", "  ")
+        beside = not_seen_words(fit.shares, fit.assumed)
+        yield wrapped(f"{fit.name}: {chance_said(fit.chance)} ({how}{'; ' if beside else ''}{beside})", "  ")
     if view.taught:
         yield ""
         yield "What the measured lengths taught about the saw:"

@@ -9,6 +9,7 @@ from typing import Literal
 
 from trued.errors import InputRefused
 from trued.measure.estimate import Source, Uncertain
+from trued.measure.scatter import Scatter
 from trued.shop.assumed import ASSUMED_DOF, PRIORS, SCALE_STEP_MM, prior
 from trued.shop.fixture import Fixture
 from trued.shop.look import Look, named_sources
@@ -165,7 +166,10 @@ def _repeat(look: Look, feature: str, thing: str = "") -> tuple[float, float]:
     found = look.find(feature, thing)
     if found is None:
         return look.assume(feature, feature, thing), ASSUMED_DOF
-    return abs(found.value), found.dof
+    if math.isinf(found.dof):
+        return abs(found.value), found.dof
+    known = Scatter(PRIORS[feature].u, ASSUMED_DOF).learn([abs(found.value)] * round(found.dof))
+    return known.s, known.dof  # common practice counts so many readings, those of this shop are added
 
 
 def _swing(look: Look, sled: Fixture | None) -> tuple[float, float]:

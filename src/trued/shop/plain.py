@@ -10,9 +10,9 @@ from trued.measure.estimate import Source, Uncertain, linear
 from trued.measure.scatter import Scatter
 from trued.shop.drift import drift_of
 from trued.shop.epoch import Epoch
-from trued.shop.feature import said
+from trued.shop.feature import find_feature, said
 from trued.shop.group import DAY
-from trued.shop.pooled import pooled, pooled_pair
+from trued.shop.pooled import pooled, pooled_pair, pooled_spread
 from trued.shop.shared import own_run
 
 ScatterOf = Callable[[str], Scatter | None]
@@ -20,7 +20,9 @@ ScatterOf = Callable[[str], Scatter | None]
 
 def plain(epoch: Epoch, now: datetime, scatter: ScatterOf) -> Uncertain:
     """The feature now: pooled findings, moved as told, with a source for each doubt since."""
-    return _doubted(pooled(list(_findings(epoch, scatter).values())), epoch, now)
+    findings, known = list(_findings(epoch, scatter).values()), find_feature(epoch.last.feature)
+    spread = known is not None and known.spread
+    return _doubted(pooled_spread(findings) if spread else pooled(findings), epoch, now)
 
 
 def plain_pair(one: Epoch, two: Epoch, now: datetime, scatter: ScatterOf) -> tuple[Uncertain, Uncertain]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from trued.measure.estimate import Uncertain, covariance, linear
+from trued.measure.estimate import Source, Uncertain, covariance, linear
 
 _LEAST = 1e-12  # mm or rad; a finding of no uncertainty at all still gets a finite weight
 _Matrix = tuple[float, float, float]  # a symmetric 2 x 2: (11, 12, 22)
@@ -24,6 +24,16 @@ def pooled(findings: Sequence[Uncertain]) -> Uncertain:
     total = math.fsum(weights)
     value = math.fsum(w * x.value for w, x in zip(weights, findings, strict=True)) / total
     return linear(value, *((w / total, x) for w, x in zip(weights, findings, strict=True)))
+
+
+def pooled_spread(findings: Sequence[Uncertain]) -> Uncertain:
+    """Scatters pooled: their squares by the readings behind each. By their own weights the small ones would win."""
+    if len(findings) == 1 or not all(math.isfinite(x.dof) for x in findings):
+        return pooled(findings)
+    dof = math.fsum(x.dof for x in findings)
+    s = math.sqrt(math.fsum(x.dof * x.value**2 for x in findings) / dof)
+    labels = dict.fromkeys(source.label for x in findings for source in x.parts)
+    return Uncertain.of(s, Source("spread:pooled", ", ".join(labels), s / math.sqrt(2.0 * dof), dof))
 
 
 def pooled_pair(firsts: Mapping[str, Uncertain], seconds: Mapping[str, Uncertain]) -> tuple[Uncertain, Uncertain]:

@@ -15,7 +15,7 @@ from trued.units import Unit
 from trued.usecases.fit_drawing import fit_picture
 from trued.usecases.json_node import Node
 from trued.usecases.kept_drawings import board_of
-from trued.usecases.plan_words import chance_words, limits_words, small
+from trued.usecases.plan_words import bracketed, chance_words, limits_words, not_seen_words, small
 from trued.usecases.shop_now import opened
 
 if TYPE_CHECKING:
@@ -37,13 +37,17 @@ class PlanLine:
 
 @dataclass(frozen=True, slots=True)
 class KeptFit:
-    """One fit in words; `drawing` None while no spread is known."""
+    """One fit in words; `drawing` None while no spread is known.
+
+    beside: what stands beside the chance where it does not rest on this shop.
+    """
 
     name: str
     needed: str
     expected: str
     spread: str
     chance: str
+    beside: str
     sure: bool
     because: tuple[str, ...]
     drawing: Drawing | None
@@ -199,8 +203,16 @@ def _count(row: PlanRow) -> int:
 def _together(told: Node) -> str:
     """Whether all fits hold in one and the same piece; "" where it was not told or there is one fit only."""
     chance = told["job_chance"].number
-    several = sum(1 for _ in told["fits"]) > 1
-    return chance_words(chance) if chance is not None and several else ""
+    fits = list(told["fits"])
+    if chance is None or len(fits) < 2:
+        return ""
+    least = min(fits, key=lambda fit: fit["chance"].number or 0.0)
+    return f"{chance_words(chance)}{bracketed(_not_seen(least))}"
+
+
+def _not_seen(fit: Node) -> str:
+    shares = {label: share.number or 0.0 for label, share in fit["shares"].items()}
+    return not_seen_words(shares, fit["assumed"].texts)
 
 
 def _fit(fit: Node, unit: Unit) -> KeptFit:
@@ -219,6 +231,7 @@ def _fit(fit: Node, unit: Unit) -> KeptFit:
         expected=small(mean, unit),
         spread=" and ".join(between),
         chance="not known: no shop is known" if chance is None else chance_words(chance),
+        beside="" if chance is None else _not_seen(fit),
         sure=chance is not None and chance >= 0.95,
         because=tuple(f"{label}{' (assumed)' if label in assumed else ''}" for label, share in shares if share >= 0.05),
         drawing=None

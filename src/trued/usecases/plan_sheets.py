@@ -19,7 +19,17 @@ from trued.sheets.pdf import pdf_bytes
 from trued.sheets.values import BoardSheet, FitLine, FitSheet, Head, Sheet, TicketGroup, TicketLine, TicketSheet
 from trued.sheets.whole_file import write_whole
 from trued.usecases.plan_view import FitView, PlanView
-from trued.usecases.plan_words import because_words, chance_words, limits_words, near, set_words, small, true_words
+from trued.usecases.plan_words import (
+    because_words,
+    bracketed,
+    chance_words,
+    limits_words,
+    near,
+    not_seen_words,
+    set_words,
+    small,
+    true_words,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +78,7 @@ def _fit_line(fit: FitView, view: PlanView) -> FitLine:
         limits_words(fit, unit),
         small(found.mean_mm, unit),
         f"{small(low, unit)} to {small(high, unit)} (95 %)",
-        chance_words(found.chance),
+        f"{chance_words(found.chance)}{bracketed(not_seen_words(found.shares, found.assumed))}",
         because_words(fit),
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Collection, Mapping
 
 from trued.plan.job_cautions import Safety
 from trued.plan.pieces import Rect, to_mm
@@ -16,6 +17,7 @@ __all__ = [
     "Safety",
     "Ticket",
     "because_words",
+    "bracketed",
     "chance_words",
     "cost_words",
     "cut_to_fit_words",
@@ -23,6 +25,7 @@ __all__ = [
     "grouped",
     "limits_words",
     "near",
+    "not_seen_words",
     "placed_words",
     "set_words",
     "small",
@@ -49,6 +52,17 @@ def chance_words(chance: float) -> str:
     return f"{said}: {'over 99' if chance > 0.99 else f'about {100 * chance:.0f}'} times in 100"
 
 
+def not_seen_words(shares: Mapping[str, float], assumed: Collection[str]) -> str:
+    """What stands beside a chance that rests on common practice; "" where this shop has shown nearly all of it."""
+    part = sum(share for label, share in shares.items() if label in assumed)
+    if part < _HARDLY:
+        return ""
+    if part > 1.0 - _HARDLY:
+        return "assumed, not yet seen here"
+    return f"{'most' if part > 0.5 else 'part'} of its doubt assumed, not yet seen here"
+
+
+_HARDLY = 0.05
 _SAID = ((0.2, "unlikely"), (0.8, "as likely as not"), (0.949999, "likely, not sure enough"), (1.0, "very likely"))
 
 
@@ -57,7 +71,14 @@ def together_words(view: PlanView) -> str:
     whole = view.whole
     if whole is None or whole.chance is None or len(whole.fits) < 2:
         return ""
-    return f"All of it together: {chance_words(whole.chance)}{_own_doubt(whole.chance_interval)}"
+    least = min(whole.fits, key=lambda fit: fit.chance)
+    beside = (not_seen_words(least.shares, least.assumed), _own_doubt(whole.chance_interval))
+    return f"All of it together: {chance_words(whole.chance)}{bracketed('; '.join(filter(None, beside)))}"
+
+
+def bracketed(words: str) -> str:
+    """Words that stand behind others, in brackets; "" stays ""."""
+    return f" ({words})" if words else ""
 
 
 def first_part_words(view: PlanView) -> str:
@@ -83,7 +104,7 @@ def _own_doubt(ends: tuple[float, float] | None) -> str:
     """How far the chance itself can be trusted, where that is wider than it looks."""
     if ends is None or ends[1] - ends[0] < 0.1:
         return ""
-    return f" (this itself is known to {100 * ends[0]:.0f} to {100 * ends[1]:.0f} in 100: few readings stand behind it)"
+    return f"this itself is known to {100 * ends[0]:.0f} to {100 * ends[1]:.0f} in 100: few readings stand behind it"
 
 
 def limits_words(fit: FitView, unit: Unit) -> str:

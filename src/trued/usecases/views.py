@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trued.form import Ask, Check, Estimate, Fact, Finding, Move, Reading, Seen
+from trued.job.fit import FitResult
 from trued.job.proof import Verdict
 from trued.shapes import Drawing
 from trued.shop.event import Event
@@ -16,6 +17,7 @@ __all__ = [
     "Event",
     "Fact",
     "Finding",
+    "FitResult",
     "Move",
     "Reading",
     "Seen",

@@ -12,11 +12,11 @@ from starlette.responses import Response
 from trued.errors import Fault, InputRefused
 from trued.units import Unit
 from trued.usecases.kept_plan import KeptPlan, kept_plan
-from trued.usecases.plan_words import chance_words
+from trued.usecases.plan_words import bracketed, chance_words, not_seen_words
 from trued.usecases.prove import ProofView, prove_job
 from trued.usecases.showing import chance_said, shown
 from trued.usecases.standing import what_stands
-from trued.usecases.views import Verdict
+from trued.usecases.views import FitResult, Verdict
 from trued.usecases.words import said
 from trued.web.field import Field, Fields, with_faults
 from trued.web.site import key_of, new_key, page, see, site_of, text_of
@@ -61,11 +61,15 @@ def result(request: Request, book: Path) -> Response:
         "measured.html",
         plan=plan,
         verdicts=[_verdict(one, unit) for one in (*proof.sizes, *proof.alike, *proof.gaps)],
-        fits=[(fit.name, chance_words(fit.chance), shown(fit.mean_mm, "mm", unit)) for fit in proof.fits],
+        fits=[(fit.name, *_said(fit), shown(fit.mean_mm, "mm", unit)) for fit in proof.fits],
         taught=[(names.get(s.feature, s.feature), said(s.decision)) for s in view.taught],
         record=view.record,
         run=view.run,
     )
+
+
+def _said(fit: FitResult) -> tuple[str, str]:
+    return chance_words(fit.chance), bracketed(not_seen_words(fit.shares, fit.assumed))
 
 
 def _verdict(one: Verdict, unit: Unit) -> tuple[str, str, str, str, str]:

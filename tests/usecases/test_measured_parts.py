@@ -1,0 +1,57 @@
+"""Measured parts: copies cut at one setting share its error, so they are one reading of the scale."""
+
+import math
+
+import numpy as np
+import pytest
+
+from trued.checks import find_check
+from trued.form import Taken
+from trued.form.reading import take
+from trued.usecases.measured_parts import once_a_setting, taught
+
+CHECK = find_check("stop-scale")
+MIL = 0.0254
+
+
+def _taken(*typed: str) -> Taken:
+    return take(CHECK, typed, {})
+
+
+def test_copies_of_one_setting_are_one_reading_of_the_scale() -> None:
+    """By hand: means 0.002, 0.002 and 0.004 over; the line through them at 6, 12, 18: 0.002/12 an inch, 0.0006667."""
+    taken = _taken("measured@6=6.001", "measured@6=6.003", "measured@12=12.002", "measured@18=18.004")
+    offset, slope, _ = taught(taken)
+    assert offset.value.value == pytest.approx(0.002 / 3 * 25.4, abs=1e-6)
+    assert slope.value.value == pytest.approx(0.002 / 12, abs=1e-9)
+    assert [r.value for r in once_a_setting(taken).readings] == pytest.approx([152.4508, 304.8508, 457.3016])
+
+
+def test_many_copies_of_one_setting_leave_its_own_error() -> None:
+    """Common practice: 0.005 in of every setting does not shrink by measuring more of what was cut at it."""
+    offset, _ = taught(_taken(*["measured@12=12.010"] * 20))
+    assert offset.feature == "stop-offset" and offset.value.u > 5 * MIL
+    assert offset.value.u < math.hypot(5 * MIL, 2 * MIL)
+
+
+def test_they_show_how_the_stop_repeats() -> None:
+    """The pooled scatter within settings, against a reference library; what was set does not come in."""
+    rows = {"8": (8.001, 8.004, 7.999), "20": (20.110, 20.116)}
+    typed = [f"measured@{at}={x:.4f}" for at, xs in rows.items() for x in xs]
+    repeat = taught(_taken(*typed))[-1]
+    squares = sum((len(xs) - 1) * np.var(np.array(xs) * 25.4, ddof=1) for xs in rows.values())
+    assert repeat.feature == "stop-repeat"
+    assert repeat.value.value == pytest.approx(math.sqrt(squares / 3), rel=1e-6)
+    assert repeat.value.dof == pytest.approx(3.0)
+
+
+def test_one_part_a_setting_shows_no_repeat() -> None:
+    assert [found.feature for found in taught(_taken("measured@6=6.004", "measured@12=12.006"))] == [
+        "stop-offset",
+        "stop-slope",
+    ]
+
+
+def test_what_never_differs_is_known_to_the_division_of_the_caliper() -> None:
+    repeat = taught(_taken("measured@6=6.004", "measured@6=6.004"))[-1]
+    assert repeat.value.value == pytest.approx(0.01 / math.sqrt(12.0))  # mm, of a usual caliper

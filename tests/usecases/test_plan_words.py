@@ -1,0 +1,23 @@
+"""What stands beside a chance that this shop has not shown."""
+
+import pytest
+
+from trued.usecases.plan_words import bracketed, not_seen_words
+
+
+@pytest.mark.parametrize(
+    ("shares", "said"),
+    [
+        ({"repeat of the stop": 0.7, "swing of the bar": 0.3}, "assumed, not yet seen here"),
+        ({"swing of the bar": 0.62, "caliper: limit of error": 0.38}, "most of its doubt assumed, not yet seen here"),
+        ({"swing of the bar": 0.38, "caliper: limit of error": 0.62}, "part of its doubt assumed, not yet seen here"),
+        ({"swing of the bar": 0.04, "caliper: limit of error": 0.96}, ""),
+        ({}, ""),
+    ],
+)
+def test_how_much_of_it_is_assumed(shares: dict[str, float], said: str) -> None:
+    assert not_seen_words(shares, ("repeat of the stop", "swing of the bar")) == said
+
+
+def test_brackets() -> None:
+    assert (bracketed("so"), bracketed("")) == (" (so)", "")
