@@ -74,7 +74,7 @@ def test_worked_example() -> None:
 
 def test_turns_of_the_screw() -> None:
     finding = run("insert", CHECK.example.given, level_thread="20/in")
-    assert "0.10 turn (36°) of its screw" in finding.moves[0].text  # 0.005 of 0.050
+    assert "by its screw 0.10 turn (36°), about 1/8" in finding.moves[0].text  # 0.005 of 0.050
 
 
 def test_twice_read_in_the_middle_is_proven_and_at_the_limit_not() -> None:

@@ -236,3 +236,32 @@ def test_what_is_not_known_is_none() -> None:
     assert right.table_edge("keeper") == 2.0 and right.table_edge("offcut") == 1.0
     assert right.table_edge("keeper", "left") == 1.0
     assert Shop(fixtures=(Fixture("w", "wing", {"side": "far"}),)).wings == ()
+
+
+@pytest.mark.parametrize(
+    ("lines", "limit_mm", "source"),
+    [
+        # MI-008 table 1: class II from the hook over 1 m, 0.3 + 0.2 + 0.2 mm; class I over 5 m, 0.1 + 0.5 + 0.1 mm.
+        ('kind = "tape"\nclass = "II"\nrange = "1000mm"', 0.7, "class II of OIML R 35-1"),
+        ('kind = "tape"\nclass = "I"', 0.7, "class I of OIML R 35-1"),
+        # DIN 875-1 grade 1 (from memory): 10 + 100 / 20 micrometres at the end of a blade of 100 mm.
+        ('kind = "square"\ngrade = "1"\nblade = "100mm"', 0.015, "grade 1 of DIN 875"),
+    ],
+)
+def test_a_limit_by_the_class_of_a_standard(lines: str, limit_mm: float, source: str) -> None:
+    (one,) = read_shop(f'[[instrument]]\nid = "mine"\n{lines}').instruments
+    assert one.limit == pytest.approx(limit_mm) and source in one.source
+
+
+@pytest.mark.parametrize(
+    ("lines", "said"),
+    [
+        ('kind = "tape"\nclass = "IV"', "I, II, III"),
+        ('kind = "tape"\nclass = "II"\nlimit = "1mm"', "not both"),
+        ('kind = "square"\ngrade = "1"', "how long its blade is"),
+        ('kind = "caliper"\nclass = "II"', "Nothing here is called 'class'"),
+    ],
+)
+def test_a_class_that_says_too_little(lines: str, said: str) -> None:
+    with pytest.raises(InputRefused, match=said):
+        read_shop(f'[[instrument]]\nid = "mine"\n{lines}')

@@ -32,6 +32,7 @@ STRAIGHT = Source(
 FELT = inches(0.004)  # common practice: a step of this size is felt by every strip
 BULGE = inches(0.003)  # common practice
 SLIPPED = 1.0  # mm: heights below this differ 25 times in an honest insert too
+TWICE = 0.05  # mm: two readings of one corner with feelers differ by less
 
 
 def height(taken: Taken, corner: str) -> Uncertain:
@@ -68,7 +69,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
 def _corner_move(taken: Taken, corner: str, found: Found) -> Move:
     by = found.value.value - middle(allowed(corner))
     pitch = taken.number("level_thread")
-    screw = f", {turns(by, pitch)} of its screw" if pitch else ""
+    screw = f", by its screw {turns(by, pitch)}" if pitch else ""
     lies = "low" if found.value.value > 0.0 else "proud"
     text = (
         f"{said(corner)} lies {lies} by {size(found.value.value, taken.unit)}: {'raise' if by > 0.0 else 'lower'} it "
@@ -93,10 +94,12 @@ def slipped_unit(taken: Taken) -> Seen | None:
     if not readings:
         return None
     odd = max(readings, key=lambda r: abs(r.value))
-    others = [abs(r.value) for r in readings if r is not odd]
-    if abs(odd.value) < SLIPPED or not any(is_slip(abs(odd.value), other) for other in others):
+    others = [r for r in readings if r is not odd]
+    meant = odd.value / 25.4
+    again = any(r.station == odd.station and abs(r.value - meant) <= TWICE for r in others)
+    if abs(odd.value) < SLIPPED or not (again or any(is_slip(abs(odd.value), abs(r.value)) for r in others)):
         return None
-    return slipped(taken, odd, odd.value / 25.4, "beside the other corners")
+    return slipped(taken, odd, meant, "beside the other corners")
 
 
 def strip_contradicts(taken: Taken) -> Seen | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from trued.form.taken import Reading, Taken
+from trued.measure.screw import nearest_turn, turns_of
 from trued.units import Length, as_decimal, as_mm
 
 INCH = 25.4
@@ -31,9 +32,12 @@ def slope(rad: float, unit: str) -> str:
 
 
 def turns(mm: float, pitch_mm: float) -> str:
-    """A travel of a screw as turns: `0.11 turn (39°)`."""
-    turn = abs(mm) / pitch_mm
-    return f"{turn:.2f} turn ({360.0 * turn:.0f}°)"
+    """A travel of a screw as turns, and as a part of a turn that a hand can make: `0.11 turn (39°), about 1/8`."""
+    turn = turns_of(abs(mm), pitch_mm)
+    whole, part = divmod(nearest_turn(abs(mm), pitch_mm), 1)
+    by_hand = " ".join(str(number) for number in (whole, part) if number)
+    about = f"about {by_hand}" if by_hand else "less than a hand can tell"
+    return f"{turn:.2f} turn ({360.0 * turn:.0f}°), {about}"
 
 
 def station_mm(station: str, unit: str) -> float:

@@ -34,7 +34,7 @@ def how_to_tilt(taken: Taken, rad: float, way: str) -> str:
     )
     if travel is None:
         return f"{by_gauge} Tilt away and back against the stop, then cut again."
-    screw = f", {turns(travel, pitch)} of its screw" if pitch else ""
+    screw = f", by its screw {turns(travel, pitch)}" if pitch else ""
     return (
         f"{by_gauge} At its screw the stop moves by {size(travel, taken.unit)}{screw}. Tilt away and back against the "
         "stop, then cut again."

@@ -171,9 +171,10 @@ def _length(text: str, unit: Unit, may_be_0: bool) -> float:
 
 
 def _word(text: str, words: Sequence[str]) -> str:
-    word = text.strip().lower()
-    if word not in words:
-        raise InputRefused.of("", text, f"{text!r} is not one of the answers. {nearest(word, words)}")
+    typed = text.strip().lower()
+    word = next((word for word in words if word.lower() == typed), None)
+    if word is None:
+        raise InputRefused.of("", text, f"{text!r} is not one of the answers. {nearest(typed, words)}")
     return word
 
 

@@ -8,6 +8,7 @@ from functools import partial
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.measure.instrument import KINDS as INSTRUMENT_KINDS
 from trued.measure.scatter import Scatter
+from trued.measure.standard_limit import SQUARE_GRADES, TAPE_CLASSES, square_limit_mm, tape_limit_mm
 from trued.shop.document import Section
 from trued.shop.facts import FACTS, PAIRS, fact_names, read_fact
 from trued.shop.fixture import KINDS, Fixture
@@ -62,15 +63,33 @@ def read_instrument(section: Section, known: Shop) -> Instrument | None:
     start = before if before is not None and before.kind == kind else replace(DEFAULTS[kind], id=id)
     size = section.angle if kind == "angle-gauge" else section.length
     resolution, limit, repeat = size("resolution"), size("limit"), size("repeat")
-    reach = section.length("range")
+    reach = section.length("range") or start.range_mm
     digital, source = section.flag("digital"), section.text("source")
+    if standard := _by_standard(section, kind, reach):
+        if limit is not None:
+            section.refuse("limit", "", "Give its limit of error or its class, not both.")
+        limit, source = standard[0], source or standard[1]
     section.done()
     return replace(
         start,
         resolution=resolution or start.resolution,
         limit=limit or start.limit,
         repeat=Scatter(repeat, start.repeat.dof) if repeat else start.repeat,
-        range_mm=reach or start.range_mm,
+        range_mm=reach,
         digital=start.digital if digital is None else digital,
         source=source or start.source,
     )
+
+
+def _by_standard(section: Section, kind: str, reach_mm: float | None) -> tuple[float, str] | None:
+    """Limit in mm and its source by the class of a rule or tape (over all that it reads) or a square's grade."""
+    if kind in ("rule", "tape") and (name := section.word("class", tuple(TAPE_CLASSES))):
+        limit = tape_limit_mm(name, reach_mm or 1000.0, from_hook=True)
+        return limit, f"class {name} of OIML R 35-1, from the hook or end, over all its length"
+    if kind == "square" and (name := section.word("grade", tuple(SQUARE_GRADES))):
+        blade = section.length("blade")
+        if blade is None:
+            section.refuse("blade", "", "Say how long its blade is: the limit of a grade grows with it.")
+            return None
+        return square_limit_mm(name, blade), f"grade {name} of DIN 875 (from memory)"
+    return None
