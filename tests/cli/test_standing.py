@@ -56,13 +56,14 @@ def test_what_is_out_comes_before_what_cannot_be_told(trued: Call, book: Path) -
     assert fence["next"]["direction"] == "open" and fence["next"]["amount"] > 0
     out = trued(*words).out
     assert out.index("1. angle of the fence") < out.index("2. play of the bar") < out.index("What is known:")
-    assert "If you turned it, record it: trued moved sled.fence-angle@0 open 0.0" in out
+    assert "When it is done, record it: trued moved sled.fence-angle@0 open 0.0" in out
     assert all(len(line) <= 100 for line in out.splitlines())
 
 
 def test_what_it_says_to_type_can_be_typed(trued: Call, book: Path) -> None:
     trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
     out = trued("standing", "--book", book, "--at", "2026-05-04T09:30").out
+    assert "Then run five-cut, about 15 minutes." in out
     words = out.partition("record it: trued ")[2].splitlines()[0].split()
     assert trued(*words, "--book", book, "--at", "2026-05-04T09:40").status == 0
 
@@ -78,7 +79,7 @@ def test_when_to_look_again(trued: Call, book: Path) -> None:
     assert again["uses"] > 0 and again["date"] > "2026-05-04" and len(again["events"]) >= 5
     assert again["text"].startswith("Look again") and fence["set_aside"] == [] and len(fence["response"]) == 2
     out = trued(*words).out
-    assert f"look again after {again['uses']} sessions of use, on {again['date'][:10]}, or after an event" in out
+    assert f"look again after {again['uses']} sessions of use or on {again['date'][:10]}, and after" in out
 
 
 def test_strict(trued: Call, book: Path) -> None:

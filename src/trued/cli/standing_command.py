@@ -99,12 +99,12 @@ def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
     yield wrapped(f"{name}: {value}, give or take {brief(s.x.u, s.unit, unit)}", "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
         within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
-        yield wrapped(f"{said(s.decision)}; {within}", "    ")
+        yield wrapped(f"{said(s.decision)}; chance to be {within}", "    ")
     yield from (wrapped(f"in doubt since: {text}", "    ") for text in s.stale)
     yield from (wrapped(f"set aside: {text}", "    ") for text in s.set_aside)
     if s.look_again is not None and s.look_again.uses is not None and s.look_again.date is not None:
-        when = f"after {s.look_again.uses} sessions of use, on {s.look_again.date:%Y-%m-%d}"
-        yield wrapped(f"look again {when}, or after an event that touches it", "    ")
+        when = f"after {s.look_again.uses} sessions of use or on {s.look_again.date:%Y-%m-%d}"
+        yield wrapped(f"look again {when}, and after an event that touches it", "    ")
 
 
 def _step(number: int, line: Line, view: StandingView) -> Iterator[str]:
@@ -116,8 +116,9 @@ def _step(number: int, line: Line, view: StandingView) -> Iterator[str]:
     yield wrapped(f"{number}. {', '.join((line.name, *line.also))}: {step.text}{why}", "  ")
     if step.direction and (amount := amount_to_type(line.standing, view.shop)):
         yield wrapped(
-            f"If you turned it, record it: trued moved {line.standing.feature} {step.direction} {amount}", "     "
+            f"When it is done, record it: trued moved {line.standing.feature} {step.direction} {amount}", "     "
         )
+        yield wrapped(f"Then run {step.check}, about {line.minutes:.0f} minutes.", "     ")
 
 
 def _json(view: StandingView) -> Json:

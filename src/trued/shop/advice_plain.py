@@ -22,7 +22,7 @@ def next_of_plain(case: Case, x: float) -> Next | None:
     return Next(
         Do.LOOK,
         f"Mend it, then run {case.known.check} again.",
-        f"It is out, sure enough ({case.said(x)}); the page of {case.known.check} says what to look at.",
+        f"It is out, sure enough: {case.said(x)}. The page of {case.known.check} says what to look at.",
         check=case.known.check,
     )
 
@@ -32,10 +32,12 @@ def _cursor(case: Case, x: float) -> Next:
     long = x > 0.0
     size = case.said(x)
     come = "long" if long else "short"
-    larger, less = ("larger", "less") if long else ("smaller", "more")
+    more, less = ("less", "more") if long else ("more", "less")
+    # The plan goes by what stop-scale found; what stop-repeat saw at one setting it knows nothing of.
+    now = "the plan already does" if case.known.name == "stop-offset" else "at the setting that was tested"
     text = (
-        f"Set {size} {less} than wanted: the plan already does. To mend the scale, leave the stop where it is and "
-        f"bring scale and cursor together anew until {size} {larger} is read than now."
+        f"Set {size} {more} than wanted: {now}. To mend the scale itself, leave the stop where it is and shift cursor "
+        f"or scale until it reads {size} {less} than now."
     )
     direction = (case.known.directions or ("", ""))[0 if long else 1]
     why = f"Parts come out {size} {come}."

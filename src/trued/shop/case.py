@@ -56,4 +56,4 @@ class Case:
 
 PROVEN = Next(Do.LEAVE, "Leave it.", "It is true, sure enough.")
 ONE_RUN = "One run cannot show how well this repeats here."
-CANNOT_TELL = "What is known cannot tell yet."
+CANNOT_TELL = "What was found so far cannot tell."
