@@ -155,4 +155,4 @@ def test_sums_agree_with_another_reader(text: str) -> None:
     if len(text) > 150:
         return
     names = {"t": SIZES["t"] / INCH, "w": SIZES["w"] / INCH, "min": min, "Fraction": Fraction}
-    assert inches(text) == eval(text, {"__builtins__": {}}, names)  # noqa: S307
+    assert inches(text) == eval(text, {"__builtins__": {}}, names)  # noqa: S307 - of text made here

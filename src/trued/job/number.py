@@ -70,8 +70,11 @@ def chosen(word: str, among: Iterable[Q]) -> Q:
 
         pick = np.minimum if word == "min" else np.maximum
         return cast("Q", Drawn(pick.reduce([cast("Drawn", one).values for one in several])))
-    key: Callable[[Q], float] = lambda one: cast("Uncertain", one).value  # noqa: E731
-    return min(several, key=key) if word == "min" else max(several, key=key)
+
+    def mean(one: Q) -> float:
+        return cast("Uncertain", one).value
+
+    return min(several, key=mean) if word == "min" else max(several, key=mean)
 
 
 def _applied(x: Q, name: str, of: Callable[[float], float], slope: Callable[[float], float]) -> Q:
