@@ -3,10 +3,15 @@
 Each job was worked with pencil and paper before the program was written.
 """
 
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from tests.job.shops import NOTHING, holds
 
+from trued.job.budget import Budget
+from trued.job.fit import judge_fits
+from trued.job.groups import default_groups
 from trued.job.job import Job, Method
 from trued.job.read import read_job
 from trued.job.tree import Side
@@ -44,6 +49,24 @@ def test_sizes_worked_by_hand(name: str) -> None:
     assert found.keys() == BY_HAND[name].keys()
     for id, by_hand in BY_HAND[name].items():
         assert found[id] == pytest.approx(by_hand, abs=0.001)
+
+
+GAPS_BY_HAND = {
+    # rail + two dados - shelf = 12.891 + 1/2 - 13.375; bay - outside = 14 7/16 - 14 3/8; mates are meant alike.
+    "rack": {"shelf in its dados": 0.0156, "rack between the studs": 0.0625, "shelves alike": 0.0},
+    # 16 - 1 - (14.5156 + 0.470); 14.5156 - 0.470 + 2 * 0.235 - 14.4531.
+    "drawers": {"box between its slides": 0.0144, "bottom in its grooves": 0.0625, "mates alike": 0.0},
+    # 24 - (22.969 - 1/2 + 2 * 0.703); 22.969 - 1/2 - 22.344.
+    "carcass": {"frame over the carcass": 0.125, "shelf between the sides": 0.125, "sides alike": 0.0},
+}
+
+
+@pytest.mark.parametrize("name", sorted(GAPS_BY_HAND))
+def test_gaps_worked_by_hand(name: str) -> None:
+    job = example(name)
+    fits = judge_fits(Budget(job, holds(), default_groups(job), (), NOTHING))
+    found = {fit.name: in_inches(Fraction(fit.mean_mm)) for fit in fits}
+    assert found == {fit: pytest.approx(gap, abs=0.001) for fit, gap in GAPS_BY_HAND[name].items()}
 
 
 @pytest.mark.parametrize("path", VARIANTS, ids=lambda path: path.stem)
