@@ -88,6 +88,14 @@ def test_good_parts_warn_of_nothing_that_counts() -> None:
     assert "reading-rules" not in codes(run("stop-repeat", typed(*LOOSE)))
 
 
+def test_where_the_parts_to_come_lie() -> None:
+    """Howe, six parts, 95 % and 95 %: 1.960 √(5 · 7/6 / 1.1455) = 4.423 (e-Handbook 7.2.6.3), times s = 0.0028 in."""
+    loose = next(s.text for s in run("stop-repeat", typed(*LOOSE)).seen if s.code == "parts-to-come")
+    assert "within 0.0124 in of their mean" in loose and "6 parts" in loose
+    assert "parts-to-come" not in codes(run("stop-repeat", typed(12.003, 12.004, 12.003, 12.004)))
+    assert "parts-to-come" not in codes(run("stop-repeat", typed(*CREEPING)))
+
+
 def test_a_creeping_stop() -> None:
     finding = run("stop-repeat", typed(*CREEPING))
     assert acts(finding)["drifting"] == "doubt" and not finding.moves

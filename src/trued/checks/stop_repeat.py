@@ -17,6 +17,7 @@ from trued.measure.line import fit_line
 from trued.measure.scatter import Scatter
 from trued.measure.spread import spread, spread_chance
 from trued.measure.student import t_quantile
+from trued.measure.tolerance_factor import tolerance_factor
 from trued.shapes import Arrow, Drawing, Label, Line, rectangle
 
 REPEAT, SHIFT = "stop-repeat", "stop-shift"
@@ -24,6 +25,7 @@ REPEAT_TOLERANCE = Limits(None, inches(0.0015))  # common practice: a range of 0
 SHIFT_TOLERANCE = Limits.within(inches(0.002))  # common practice, lengths read with a caliper
 RARE = 0.001  # a clean series is taken for a drift, or for a first part that differs, once in 500: two sides of this
 LEAST_FOR_SERIES = 4
+CONTENT = CONFIDENCE = 0.95
 
 
 def scatter(taken: Taken) -> Scatter:
@@ -176,6 +178,19 @@ def reading_rules(taken: Taken) -> Seen | None:
     return Seen("reading-rules", Act.NOTE, text)
 
 
+def parts_to_come(taken: Taken) -> Seen | None:
+    """How far from their mean nearly all parts of this setting will lie."""
+    n = len(taken.all("part"))
+    if n <= LEAST_FOR_SERIES or drifting(taken) or first_part(taken):
+        return None
+    within = tolerance_factor(n, CONTENT, CONFIDENCE) * scatter(taken).s
+    text = (
+        f"Of all parts cut like these, 95 in 100 lie within {size(within, taken.unit)} of their mean (as sure as "
+        f"{n} parts can tell, 95 times in 100)."
+    )
+    return Seen("parts-to-come", Act.NOTE, text)
+
+
 def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     """The stop with the part against it, and afterwards the parts one beside the other, differences exaggerated."""
     keeper = taken.word("keeper") or "left"
@@ -247,7 +262,7 @@ CHECK = Check(
     ),
     evaluate=evaluate,
     moves=moves,
-    blunders=(no_size, slipped_unit, burned_inch, fraction_display, drifting, first_part, reading_rules),
+    blunders=(no_size, slipped_unit, burned_inch, fraction_display, drifting, first_part, reading_rules, parts_to_come),
     draw=draw,
     example=Example(
         ("set=12.000", "part=12.003", "part=12.004", "part=12.003", "part=12.004", "part=12.003", "part=12.004"),
