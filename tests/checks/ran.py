@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 
 import numpy as np
 
@@ -64,10 +65,10 @@ World = Callable[[np.random.Generator], Simulated]
 
 
 def simulate(world: World, runs: int, seed: int) -> Iterator[tuple[Simulated, Taken]]:
-    rng = np.random.default_rng(seed)
+    rng, find = np.random.default_rng(seed), cache(find_check)
     for _ in range(runs):
         one = world(rng)
-        check = find_check(one.check)
+        check = find(one.check)
         yield one, take(check, one.typed, one.facts, instruments=one.instruments, unit="mm", scatter=one.scatter)
 
 

@@ -144,6 +144,8 @@ def test_unit_slip() -> None:
     made = {"low@far_offcut": "-0.050", "low@far_keeper": "-1.27"}
     finding = run("insert", changed(strip="none", **{n.replace("_", "-"): v for n, v in made.items()}))
     assert "unit-slip" in codes(finding) and "0.0500" in next(s.text for s in finding.seen if s.code == "unit-slip")
+    again = run("insert", [*changed(strip="none"), "low@far-keeper=-0.05", "low@far-keeper=-1.5"], unit="mm")
+    assert "unit-slip" in codes(again)  # the same corner twice, as feelers read it: 0.059 mm beside 0.05
     near = {"low@far-offcut": "-0.050", "low@far-keeper": "-1.1"}
     assert "unit-slip" not in codes(run("insert", changed(**near)))
     nought = [*(f"low@{corner}=0" for corner in CORNERS), "rock=0", "strip=none"]

@@ -148,6 +148,18 @@ def test_unit_slip() -> None:
     assert "unit-slip" not in codes(run("knife", "knife=0 plate=0.087 kerf=0"))
 
 
+def test_unit_slip_of_a_gap_to_the_teeth_that_widens() -> None:
+    """5 mm at one place and 6.5 mm at the other, one of them typed in the other unit; then 2 and 10 mm, rightly."""
+    rest = "knife=2.5 plate=2.2 kerf=3.17 gap_side@keeper=0.3 gap_side@offcut=0.3"
+    for near, far, told in (("5", "0.256", "6.5"), ("0.197", "6.5", "5.0")):
+        finding = run("knife", f"{rest} to_teeth@nearest={near} to_teeth@farthest={far}", unit="mm")
+        assert finding.refused[0].code == "unit-slip" and told in finding.refused[0].text
+    inches = run("knife", "knife=0.1 plate=0.087 kerf=0.125 gap_side@keeper=0.01 gap_side@offcut=0.01 "
+                 "to_teeth@nearest=0.2 to_teeth@farthest=6.5")  # fmt: skip
+    assert inches.refused[0].code == "unit-slip" and "farthest" in inches.refused[0].text
+    assert "unit-slip" not in codes(run("knife", f"{rest} to_teeth@nearest=2 to_teeth@farthest=10", unit="mm"))
+
+
 def test_plate_as_thick_as_the_kerf() -> None:
     assert acts(run("knife", readings_of(Knife(0.100, 0.125, 0.125))))["plate-over-kerf"] == "refuse"
     assert "plate-over-kerf" not in codes(run("knife", readings_of(Knife(0.100, 0.124, 0.125))))

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from statistics import median
 
 from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, slipped, unit_slip
+from trued.form.blunders import fraction_display, slipped
 from trued.form.safety import held, middle
 from trued.form.saying import INCH, inches, size
 from trued.form.sketch import Shape
+from trued.form.taken import Reading
 from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain, linear
 from trued.shapes import Arrow, Drawing, Label, rectangle
@@ -156,12 +158,16 @@ def no_knife(taken: Taken) -> Seen | None:
 def slipped_unit(taken: Taken) -> Seen | None:
     """Knife, plate and kerf are all about alike, and so are its gaps to the teeth: one that is not, but would be in the
     other unit."""
-    if (slip := unit_slip(taken, taken.of("to_teeth"))) is not None:
-        return slip
-    readings = [r for name in ("knife", "plate", "kerf") for r in taken.of(name) if r.value > 0.0]
+    groups = ("to_teeth",), ("knife", "plate", "kerf")
+    found = (_unlike(taken, [r for name in names for r in taken.of(name) if r.value > 0.0]) for names in groups)
+    return next((seen for seen in found if seen is not None), None)
+
+
+def _unlike(taken: Taken, readings: Sequence[Reading]) -> Seen | None:
     if len(readings) < 2:
         return None
-    usual = median(r.value for r in readings)
+    sizes = sorted(r.value for r in readings)
+    usual = median(sizes) if len(sizes) > 2 else sizes[-1 if taken.unit == "mm" else 0]
     odd = max(readings, key=lambda r: max(r.value / usual, usual / r.value))
     for meant in (odd.value * INCH, odd.value / INCH):
         if 1 / ALIKE <= meant / usual <= ALIKE < max(odd.value / usual, usual / odd.value):

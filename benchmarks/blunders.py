@@ -1,0 +1,92 @@
+"""Blunders: how often honest runs are stopped, and how often a planted blunder is named.
+
+python3 tasks.py bench blunders [RUNS [SEED]] [PART ...]   (clean one-run of-saw of-fence of-work left-out over-runs)
+
+5,000 runs of each check and of each kind when nothing is said. The goals: fewer than 1 in 100 honest runs raise a
+warning that withholds a move, and the right blunder is named in 90 of 100 of those whose readings can show it.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections import Counter
+from importlib import import_module
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from benchmarks.planted.kind import Kind, counted
+from tests.checks.ran import World, simulate
+from tests.checks.worlds import all_worlds
+
+from trued.form import Act
+from trued.form.finding import noticed
+
+RUNS, STOPPED, NAMED = 5000, 0.01, 0.90
+PARTS = {
+    "one-run": "Blunders that many checks can see in one run",
+    "of-saw": "Blunders of the checks of the saw",
+    "of-fence": "Blunders of the checks of the sled's fence",
+    "of-work": "Blunders of the checks of instruments, stock and work",
+    "left-out": "Readings left out, of nought, or that contradict each other by their words",
+    "over-runs": "Blunders that only several runs can show",
+}
+
+
+def stopped(world: World, runs: int, seed: int) -> tuple[int, Counter[str]]:
+    """How many honest runs raise a warning that withholds a move, and which."""
+    count, codes = 0, Counter[str]()
+    for _, taken in simulate(world, runs, seed):
+        held = {seen.code for seen in noticed(taken) if seen.act is not Act.NOTE}
+        count += bool(held)
+        codes.update(held)
+    return count, codes
+
+
+def clean(runs: int, seed: int) -> None:
+    """The table of honest runs."""
+    print(f"\nHonest runs: {runs} of each check, seed {seed}; goal: fewer than {STOPPED:.0%} stopped\n")
+    print("| check | stopped | share | by which warning |\n| --- | --- | --- | --- |", flush=True)
+    total, worlds = 0, all_worlds()
+    for name in sorted(worlds):
+        count, codes = stopped(worlds[name], runs, seed)
+        total += count
+        said = ", ".join(f"{code} {n}" for code, n in codes.most_common())
+        print(f"| {name} | {count} | {count / runs:.2%} | {said} |", flush=True)
+    print(f"| all | {total} | {total / runs / len(worlds):.3%} | |", flush=True)
+
+
+def planted(kinds: list[Kind], runs: int, seed: int) -> None:
+    """The table of planted blunders."""
+    print("| blunder | where | could show it | named | share | otherwise said |\n| --- | --- | --- | --- | --- | --- |")
+    for kind in kinds:
+        count = counted(kind, runs, seed)
+        said = "; ".join(f"{what} {n}" for what, n in count.instead.most_common(3))
+        low = "" if not count.shown or count.share >= NAMED else " **below**"
+        share = f"{count.share:.1%}{low}" if count.shown else "–"
+        print(
+            f"| {kind.name} | {kind.where} | {count.shown} of {count.runs} | {count.named} | {share} | {said} |",
+            flush=True,
+        )
+    print()
+    for name in dict.fromkeys(kind.name for kind in kinds):
+        for text in dict.fromkeys(kind.shows for kind in kinds if kind.name == name):
+            print(f"- {name}: its readings can show it where {text}.", flush=True)
+
+
+def main(words: list[str]) -> None:
+    numbers, parts = [int(w) for w in words if w.isdigit()], [w for w in words if not w.isdigit()]
+    runs = numbers[0] if numbers else RUNS
+    seed = numbers[1] if len(numbers) > 1 else int(time.strftime("%Y%m%d"))
+    if not parts or "clean" in parts:
+        clean(runs, seed)
+    for part, what in PARTS.items():
+        if not parts or part in parts:
+            kinds: list[Kind] = import_module(f"benchmarks.planted.{part.replace('-', '_')}").kinds()
+            print(f"\n{what}: {runs} of each kind, seed {seed}; goal {NAMED:.0%}\n")
+            planted(kinds, runs, seed)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
