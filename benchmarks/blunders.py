@@ -1,6 +1,6 @@
 """Blunders: how often honest runs are stopped, and how often a planted blunder is named.
 
-python3 tasks.py bench blunders [RUNS [SEED]] [PART ...]   (clean one-run of-saw of-fence of-work left-out over-runs)
+python3 tasks.py bench blunders [RUNS [SEED]] [clean] [PART ...]
 
 5,000 runs of each check and of each kind when nothing is said. The goals: fewer than 1 in 100 honest runs raise a
 warning that withholds a move, and the right blunder is named in 90 of 100 of those whose readings can show it.
@@ -26,9 +26,14 @@ from trued.form.finding import noticed
 RUNS, STOPPED, NAMED = 5000, 0.01, 0.90
 PARTS = {
     "one-run": "Blunders that many checks can see in one run",
-    "of-saw": "Blunders of the checks of the saw",
-    "of-fence": "Blunders of the checks of the sled's fence",
-    "of-work": "Blunders of the checks of instruments, stock and work",
+    "of-blade": "Blunders of arbor, blade, knife and insert",
+    "of-tilt": "Blunders of the tilt stops",
+    "of-table": "Blunders of rip fence, table and wing",
+    "of-fence": "Blunders of the sled's fence",
+    "of-detent": "Blunders of detents and bar",
+    "of-tools": "Blunders of caliper, kerf and stop",
+    "of-stock": "Blunders of stock, grooves and ripping",
+    "of-work": "Blunders of sight line, boxes and support",
     "left-out": "Readings left out, of nought, or that contradict each other by their words",
     "over-runs": "Blunders that only several runs can show",
 }
@@ -57,6 +62,12 @@ def clean(runs: int, seed: int) -> None:
     print(f"| all | {total} | {total / runs / len(worlds):.3%} | |", flush=True)
 
 
+def kinds_of(part: str) -> list[Kind]:
+    """The kinds of one file of benchmarks/planted/."""
+    kinds: list[Kind] = import_module(f"benchmarks.planted.{part.replace('-', '_')}").kinds()
+    return kinds
+
+
 def planted(kinds: list[Kind], runs: int, seed: int) -> None:
     """The table of planted blunders."""
     print("| blunder | where | could show it | named | share | otherwise said |\n| --- | --- | --- | --- | --- | --- |")
@@ -83,9 +94,8 @@ def main(words: list[str]) -> None:
         clean(runs, seed)
     for part, what in PARTS.items():
         if not parts or part in parts:
-            kinds: list[Kind] = import_module(f"benchmarks.planted.{part.replace('-', '_')}").kinds()
             print(f"\n{what}: {runs} of each kind, seed {seed}; goal {NAMED:.0%}\n")
-            planted(kinds, runs, seed)
+            planted(kinds_of(part), runs, seed)
 
 
 if __name__ == "__main__":
