@@ -111,6 +111,10 @@ def test_a_screw_that_does_not_touch_is_looked_at_not_turned() -> None:
     standing = of(History(runs, (moved(1, 7.3e-4), moved(3, 7.3e-4))), at=4)
     assert standing.blunder == "screw-not-touching" and standing.next is not None
     assert standing.next.do is Do.LOOK and standing.next.amount is None
+    looked_at = of(History((*runs, five_cut(5, 8e-4)), (moved(1, 7.3e-4), moved(3, 7.3e-4))), at=5)
+    assert looked_at.blunder == "screw-not-touching" and looked_at.next is not None
+    assert (looked_at.next.do, looked_at.next.direction) == (Do.MOVE, "open") and "touches now" in looked_at.next.why
+    assert looked_at.next.amount == pytest.approx(8e-4, rel=0.05)
 
 
 def test_a_response_that_is_not_clear_is_measured_then_tried_with_a_small_move() -> None:

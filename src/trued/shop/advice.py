@@ -59,13 +59,15 @@ def next_of_followed(case: Case, believed: Believed) -> Next | None:
     if case.decision is Decision.PROVEN_IN:
         return PROVEN
     response, track = believed.response, believed.track
-    if believed.blunder == STUCK.blunder:
+    if believed.blunder == STUCK.blunder and track.runs == 1:
         return _not_touching(case)
     if track.surprise > SURPRISE and not response.blunder and track.runs == 1:
         return case.again("The last run is not what was to be expected.")
     if not case.pair_seen and case.chance_in >= LEVEL:
         return case.again(ONE_RUN)
     turning = Turning(case, believed, response.likeliest, target_of(case.limits))
+    if believed.blunder == STUCK.blunder and case.decision is Decision.PROVEN_OUT:
+        return _touches_now(turning)
     best = turning.best
     if best.chance < SURE_OF_HYPOTHESIS or (best.hypothesis != ORDINARY and response.blunder in ("", SLIPPED)):
         return _unclear(turning)
@@ -109,10 +111,17 @@ def _unclear(turning: Turning) -> Next:
 def _not_touching(case: Case) -> Next:
     return Next(
         Do.LOOK,
-        "See that the screw touches the fence, and that nothing else holds it; loosen the lock before you turn.",
+        "See that the screw touches the fence, and that nothing else holds it; loosen the lock before you turn. "
+        f"Then run {case.known.check} once more.",
         "What was turned did not arrive.",
         check=case.known.check,
     )
+
+
+def _touches_now(turning: Turning) -> Next:
+    """It was looked at and found again: turned as if the screw did what it is told, for that is what is to be seen."""
+    why = "The moves before it did not arrive; this one is there to see whether the screw touches now."
+    return _turn(turning.case, turning.out, why)
 
 
 def _too_small(turning: Turning) -> Next | None:
@@ -163,8 +172,8 @@ def _why(turning: Turning, move: float) -> str:
         return f"{out} The last move went more than twice as far as it was told: is the distance to the screw right?"
     if turning.best.hypothesis != ORDINARY:
         return (
-            f"{out} The last move made it worse: the two ends were read the wrong way round, or the screw turns the "
-            "other way here. Mark the fence end on the next strip before it is freed."
+            f"{out} Moves work the other way round here: the two ends are read the wrong way round, or the screw "
+            "turns the other way. Mark the fence end on the next strip before it is freed."
         )
     if not turning.believed.track.any_move:
         first = "It is out, sure enough." if sure else out

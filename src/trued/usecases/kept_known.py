@@ -14,7 +14,6 @@ from trued.measure.instrument import Instrument
 from trued.shop.history import History, Row, in_order
 from trued.shop.known import Known
 from trued.shop.shop import Shop
-from trued.shop.shop_text import shop_text
 from trued.shop.snapshot import VERSION, frozen, thawed
 from trued.usecases.list_checks import one_check
 
@@ -109,4 +108,4 @@ def _read(text: str, fits: str) -> Kept | None:
 
 
 def _fits(shop: Shop, instruments: Sequence[Instrument]) -> str:
-    return sha256(repr((VERSION, shop_text(shop), tuple(instruments))).encode()).hexdigest()
+    return sha256(repr((VERSION, shop, tuple(instruments))).encode()).hexdigest()
