@@ -1,6 +1,6 @@
 """Blunders: how often honest runs are stopped, and how often a planted blunder is named.
 
-python3 tasks.py bench blunders [RUNS [SEED]] [clean] [PART ...]
+python3 tasks.py bench blunders [RUNS [SEED]] [clean] [sessions] [PART ...]
 
 5,000 runs of each check and of each kind when nothing is said. The goals: fewer than 1 in 100 honest runs raise a
 warning that withholds a move, and the right blunder is named in 90 of 100 of those whose readings can show it.
@@ -16,6 +16,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+import numpy as np
 from benchmarks.planted.kind import Kind, counted
 from tests.checks.ran import World, simulate
 from tests.checks.worlds import all_worlds
@@ -62,6 +63,17 @@ def clean(runs: int, seed: int) -> None:
     print(f"| all | {total} | {total / runs / len(worlds):.3%} | |", flush=True)
 
 
+def sessions(runs: int, seed: int) -> None:
+    """How often a blunder is named in sessions at sleds whose screw, lock and strips are honest."""
+    from benchmarks.planted.over_runs import honest
+
+    rng, codes = np.random.default_rng(seed), Counter[str]()
+    for _ in range(runs):
+        codes.update(honest(rng).said)
+    said = ", ".join(f"{code} {n}" for code, n in codes.most_common())
+    print(f"\nHonest sessions: {runs} at sleds of their own, seed {seed}: a blunder named in {codes.total()} ({said})")
+
+
 def kinds_of(part: str) -> list[Kind]:
     """The kinds of one file of benchmarks/planted/."""
     kinds: list[Kind] = import_module(f"benchmarks.planted.{part.replace('-', '_')}").kinds()
@@ -92,6 +104,8 @@ def main(words: list[str]) -> None:
     seed = numbers[1] if len(numbers) > 1 else int(time.strftime("%Y%m%d"))
     if not parts or "clean" in parts:
         clean(runs, seed)
+    if not parts or "sessions" in parts:
+        sessions(runs, seed)
     for part, what in PARTS.items():
         if not parts or part in parts:
             print(f"\n{what}: {runs} of each kind, seed {seed}; goal {NAMED:.0%}\n")
