@@ -176,6 +176,20 @@ def test_a_size_of_an_assembly_can_be_used_elsewhere() -> None:
     assert sizes(job)["mat"][0] == pytest.approx(22.469 - 0.0625)
 
 
+def test_a_fault_of_an_assembly_is_told_once() -> None:
+    with pytest.raises(InputRefused) as caught:
+        read_job('[[assembly]]\nid = "a"\nkind = "boks"\n')
+    assert [fault.read for fault in caught.value.faults] == ["boks"]
+
+
+def test_a_drawer_is_made_for_the_middle_of_its_room() -> None:
+    """By hand: 16 - 1 less half of 1/32, where nobody says how wide it is to be."""
+    job = read_job(DRAWER.replace('across = "14 33/64 + 0.470"\n', ""))
+    fits = {one.name: one for one in judge_fits(Budget(job, holds(), default_groups(job), (), NOTHING))}
+    assert fits["drawer, between its slides"].mean_mm == pytest.approx(25.4 / 64, abs=1e-4)
+    assert sizes(job)["drawer_end"][0] == pytest.approx(15 - 1 / 64 - 0.470, abs=1e-4)
+
+
 def test_what_all_parts_have_in_common_is_passed_on() -> None:
     job = read_job(RACK.replace("shelves = 4", 'shelves = 4\nmaterial = "pine"\ntolerance = "1/64"\nshow = true'))
     assert {part.material for part in job.parts} == {"pine"} and all(part.show for part in job.parts)

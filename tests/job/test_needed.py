@@ -113,6 +113,17 @@ def test_the_part_that_fewest_fits_wait_for_is_held_back() -> None:
     assert last.part == "b"
 
 
+def test_a_length_mends_no_angle() -> None:
+    """A mitred frame that does not close is out by its angles: no side is held back for it."""
+    fit = 'kind = "mitres"\nsides = ["a@1", "b@1", "a@2", "b@2"]\nwidth = "2"\nat_least = "-1/64"\nat_most = "1/64"'
+    parts = "".join(
+        f'[[part]]\nid = "{id}"\nquantity = 2\nlength = "{n}"\nwidth = "2"\nthickness = "3/4"\n'
+        for id, n in (("a", 12), ("b", 9))
+    )
+    job = read_job(f'{parts}[[fit]]\nid = "f"\n{fit}\n')
+    assert cut_to_fit(Budget(job, holds(offset_u=1.0, angle_u=1e-3), default_groups(job))) == ()
+
+
 def test_one_limit_is_cut_to_what_was_meant() -> None:
     text = JOB.format("a.length + b.length - 17.9", "0", "9").replace('at_most = "9"\n', "")
     job = read_job(text)

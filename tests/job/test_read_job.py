@@ -210,6 +210,7 @@ def test_wrong_stock(line: str, said: str) -> None:
     [
         ('id = "f"\nof = "side.length - 1"', "needs at_least, at_most or both"),
         ('id = "f"\nof = "side.length"\nat_least = "1"\nat_most = "1"', "The most must be above the least"),
+        ('id = "f"\nof = "side.length / (side.width / side.width - 1)"\nat_least = "1"', "This divides by 0; check"),
         ('id = "f@1"\nof = "side.length"\nat_least = "1"', "without = @ and : in it"),
         ('of = "side.length"\nat_least = "1"', "A fit needs an id"),
         ('id = "f"\nat_least = "1"', "Say what the fit is, once"),

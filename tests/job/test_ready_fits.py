@@ -120,7 +120,12 @@ def test_a_field_that_is_not_known_is_refused_with_the_nearest(kind: str, fields
         ("mitres", 'sides = ["shelf", "side"]\nwidth = "2"', "A frame has three sides and more"),
         ("mitres", 'sides = ["shelf", 3, "side"]\nwidth = "2"', "Write a list of two and more parts"),
         ("door", FITS["door"] + '\nhung = "level"', 'high: This kind of fit needs it; write high = "…".'),
-        ("door", FITS["door"] + '\nwood = "pinewood"\nsolid = "4"\nyear = [6, 12]', "pinewood"),
+        (
+            "door",
+            FITS["door"] + '\nwood = "pinewood"\nsolid = "4"\nyear = [6, 12]',
+            "wood “pinewood”: This wood is not known",
+        ),
+        ("door", FITS["door"] + '\nwood = "redd oak"\nsolid = "4"\nyear = [6, 12]', "did you mean red oak"),
         ("door", FITS["door"] + '\nwood = "red oak"\nsolid = "4"', "year: Write two percentages in a list"),
         ("door", FITS["door"] + '\nwood = "red oak"\nsolid = "4"\nyear = ["6", "12"]', "Write two percentages"),
         ("door", FITS["door"] + '\nwood = "red oak"\nyear = [6, 12]', "solid: This kind of fit needs it"),

@@ -86,6 +86,13 @@ def test_fit_below_the_level_is_unlikely(chance: float, said: str) -> None:
     assert all(said in one.text and "stop scale" in one.text for one in found)
 
 
+@pytest.mark.parametrize("mean", [-0.2, 0.2])
+def test_fit_that_is_meant_beyond_its_limits_is_no_matter_of_the_saw(mean: float) -> None:
+    fit = FitResult("f", mean, 0.1, 9.0, 0.2, (-0.4, 0.4), {"stop scale": 1.0}, (), False, "", (-0.1, 0.1))
+    (one,) = problem.problems_of_fits([fit])
+    assert "beyond its limits" in one.text and "stop scale" not in one.text
+
+
 def test_cut_that_is_not_carried_says_what_mends_it() -> None:
     support = sled_support(planned("rack").order, shop(), tail_held=True)
     found = list(problem.problems_of_support(support, "{:.0f} mm".format))

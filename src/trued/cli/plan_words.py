@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 def told(view: PlanView) -> str:
     """The whole plan."""
-    parts = (_title, _together, _problems, _stock, _tickets, _true_first, _support, _cautions, _end)
+    parts = (_title, _together, _problems, _sizes, _stock, _tickets, _true_first, _support, _cautions, _end)
     return "\n".join(line for part in parts for line in part(view)).strip()
 
 
@@ -77,6 +77,16 @@ def _problems(view: PlanView) -> Iterator[str]:
         yield "WHAT STANDS AGAINST IT"
         for problem in problems:
             yield wrapped(problem.text, "  ")
+
+
+def _sizes(view: PlanView) -> Iterator[str]:
+    """What each joint of an assembly made of its parts."""
+    said = [line for assembly in view.job.assemblies for line in assembly.said]
+    if said:
+        yield ""
+        yield "WHERE THE SIZES COME FROM"
+        for line in said:
+            yield wrapped(line, "  ")
 
 
 def _stock(view: PlanView) -> Iterator[str]:

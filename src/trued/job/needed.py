@@ -18,6 +18,8 @@ from statistics import NormalDist
 
 from trued.job.budget import Budget
 from trued.job.fit import SEED, judge_fit, waiting_fits
+from trued.job.kinds.diagonals import Diagonals
+from trued.job.kinds.mitres import Mitres
 from trued.job.look import Bounds, Looked, look_at
 from trued.job.tree import PartSize, Side
 from trued.measure.decision import LEVEL
@@ -82,6 +84,8 @@ def cut_to_fit(budget: Budget, *, read_u_mm: float = 0.05, seed: int = SEED) -> 
     """
     found = []
     for looked in _looked(budget):
+        if isinstance(looked.geometry, Diagonals | Mitres):  # the angles of the ends stay, whatever length they get
+            continue
         before = judge_fit(budget, looked.spec, seed=seed).chance
         trials = [_trial(budget, looked, of, before, read_u_mm) for of in _sizes(budget, looked)]
         good = [one for one in trials if one.then >= _GOOD and one.then - before >= _GAIN]

@@ -29,7 +29,7 @@ def read_job(text: str, *, unit: Unit | None = None) -> Job:
     faults = Faults()
     top = Table(load(text), "", faults)
     own = _judged(top, unit or "in")
-    expanded = expand(top)
+    expanded, whole = expand(top), top.has("assembly")  # what is wrong with an assembly is told by itself
     top = expanded.top
     written = define(top, own, expanded.sizes)
     targets = reckon(written.sizes, written.copies, faults)
@@ -39,7 +39,7 @@ def read_job(text: str, *, unit: Unit | None = None) -> Job:
     fits = tuple(fit for row in top.rows("fit") if (fit := read_fit(row, sizing)))
     rough, kerf = sizing.size(top, "rough"), sizing.size(top, "kerf")
     method = Method(top.word("method", tuple(Method), Method.CONTINUOUS))
-    judge_whole(faults, has_parts=top.has("part"), has_rough=top.has("rough"), method=method)
+    judge_whole(faults, has_parts=top.has("part") or whole, has_rough=top.has("rough"), method=method)
     name = top.text("name")
     if len(faults):
         raise InputRefused(*dict.fromkeys(faults))  # a key that is looked at twice is told once

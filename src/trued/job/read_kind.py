@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import reduce
 
+from trued.errors import InputRefused
 from trued.job.fields import Fields, Lacking
 from trued.job.geometry import Geometry
 from trued.job.kinds.between import BoardBetween, Drawer, Thickness
@@ -105,10 +106,14 @@ def _season(f: Fields) -> Season | None:
         return None
     solid, grain = f.size("solid"), Grain(f.word("grain", tuple(Grain), Grain.UNKNOWN))
     held = _HELD[f.word("held", tuple(_HELD), "far")]
+    wood = f.row.text("wood")
+    try:
+        species_named(wood)
+    except InputRefused as refused:
+        f.row.fault("wood", refused.faults[0].text, read=wood)
     with f.row.faults.at(f.row.place):
-        species_named(f.row.text("wood"))
         made_at = MoistureRange(*f.percents("made_at")) if f.row.has("made_at") else None
-        return Season(f.row.text("wood"), grain, solid, MoistureRange(*f.percents("year")), made_at, held)
+        return Season(wood, grain, solid, MoistureRange(*f.percents("year")), made_at, held)
     raise Lacking
 
 

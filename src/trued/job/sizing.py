@@ -52,12 +52,11 @@ class Sizing:
         return (first, second) if first is not None and second is not None else None
 
     def expression(self, table: Table, key: str, text: str) -> Node | None:
-        """The tree of an expression whose names all exist; None where a fault was noted."""
+        """The tree of an expression that can be reckoned, now or later; None where a fault was noted."""
         own = Faults()
         with own.at():
             node = read_expression(text, self.unit)
-            for fault in self.targets.faults_in(node, text):
-                own.add(fault.where, fault.read, fault.text)
+            self.targets.of(node, text, own)  # names that do not exist, a division by 0, a number out of all measure
             if not len(own):
                 return node
         _pass_on(own, table, key)

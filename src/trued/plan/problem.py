@@ -27,6 +27,7 @@ NOT_GOOD = frozenset(
         "no-station",
         "maker-forbids",
         "knife",
+        "metal",
         "blade",
         "safety-out",
     )
@@ -103,8 +104,15 @@ def problems_of_fits(fits: Sequence[FitResult]) -> Iterator[Problem]:
         if fit.chance < LEVEL:
             most = next(iter(fit.shares), "")
             because = f" Most of its doubt comes from: {most}." if most else ""
+            if _beyond(fit):
+                because = " By the sizes as written it lies beyond its limits: look at them first."
             text = f"{fit.name} is likely to fit {_percent(fit.chance)} only.{because}"
             yield Problem("fit-unlikely", fit.name, text)
+
+
+def _beyond(fit: FitResult) -> bool:
+    low, high = fit.limits_mm
+    return (low is not None and fit.mean_mm < low) or (high is not None and fit.mean_mm > high)
 
 
 def problems_of_support(support: Sequence[TicketSupport], length: Callable[[float], str]) -> Iterator[Problem]:

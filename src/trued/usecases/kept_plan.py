@@ -89,7 +89,8 @@ class KeptPlan:
     """A plan as its pages tell it.
 
     problems: what stands against it, but for `unsupported`: numbers of the cuts that table, wing and sled do not carry.
-    laid_out: whether there is a layout. parts: (id, copies, size in words, held back). sheets: None when they are gone.
+    laid_out: whether there is a layout. parts: (id, copies, size in words, held back). joints: what each
+    joint of an assembly made of its parts. sheets: None when they are gone.
     """
 
     id: str
@@ -108,6 +109,7 @@ class KeptPlan:
     boards: tuple[KeptBoard, ...]
     tickets: tuple[KeptTicket, ...]
     parts: tuple[tuple[str, int, str, bool], ...]
+    joints: tuple[str, ...]
     cost: str
     settings: str
     true_first: tuple[tuple[str, str, float, float], ...]
@@ -160,6 +162,7 @@ def kept_plan(id: str, book: Path) -> KeptPlan:
         boards=tuple(_boards(told, unit)),
         tickets=tuple(_tickets(told, unit, done)),
         parts=tuple(_part(part) for part in told["parts"]),
+        joints=tuple(line for one in told["assemblies"] for line in one["said"].texts),
         cost=_cost(told["layout"]),
         settings="" if order is None else _settings(int(order), int(bound or 0)),
         true_first=tuple(_first(one) for one in told["true_first"]),

@@ -5,6 +5,7 @@ values were also seen in a second list). It is None where no value is at hand: m
 """
 
 from dataclasses import dataclass
+from difflib import get_close_matches
 from enum import StrEnum
 
 from trued.errors import InputRefused
@@ -126,8 +127,10 @@ def species_named(name: str) -> tuple[Species, ...]:
     asked = words_of(name)
     found = tuple(wood for wood in SPECIES if any(words_of(n) == asked for n in (wood.name, *wood.trade_names)))
     if not found:
-        known = ", ".join(known_species_names())
-        raise InputRefused.of("species", name, f"This wood is not known; known are: {known}.")
+        known = known_species_names()
+        near = get_close_matches(name.lower(), known, n=3, cutoff=0.7)
+        meant = f"did you mean {' or '.join(near)}?" if near else f"known are: {'; '.join(known)}."
+        raise InputRefused.of("species", name, f"This wood is not known; {meant}")
     return found
 
 

@@ -74,7 +74,8 @@ def _drawer(making: Making) -> None:
     deep, high = making.size("deep"), making.size("height")
     slide = making.size("slide", "1/2in")
     opening = making.size("opening")
-    wide = making.size("across", f"{opening} - 2*{slide}")
+    least, most = row.text("room_least", "0"), row.text("room_most", "1/32in")
+    wide = making.size("across", f"{opening} - 2*{slide} - (({least}) + ({most}))/2")  # in the middle of its room
     joint = _joint(making, Joint.RABBET)
     depth = making.size("joint_depth", f"{t}/2") if enters(joint) else "0"
     side = making.part("side", 2, deep, high, t, {"together": f"{making.id} sides"})
@@ -89,7 +90,7 @@ def _drawer(making: Making) -> None:
     added = f" + 2*{side}@1.thickness - 2*{depth}"
     box = [f"{end}@{n}.length{added}" for n in (1, 2)]
     fields = {"opening": opening, "box": box, "slide": slide, "deep": deep}
-    making.fit("between its slides", "drawer", row.text("room_least", "0"), row.text("room_most", "1/32in"), fields)
+    making.fit("between its slides", "drawer", least, most, fields)
     _square(making, box, [f"{side}@{n}.length" for n in (1, 2)], "on edge")
 
 
