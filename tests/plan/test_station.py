@@ -62,6 +62,17 @@ def test_sled_that_the_maker_forbids_is_not_planned_with() -> None:
     assert "forbids a crosscut sled" in bans_of(forbidding)[0].text
 
 
+def test_sled_whose_metal_stands_in_the_blades_way_is_not_planned_with() -> None:
+    sled = shop().sled
+    assert sled is not None
+    sizes = {"pivot_beside": 50.0, "metal_end": 40.0, "metal_front": 10.0, "metal_back": 10.0}
+    for end, closed in ((40.0, False), (46.0, True)):  # nearer than 3/16 in to the middle of the blade
+        other = replace(sled, facts=dict(sled.facts) | sizes | {"metal_end": end})
+        here = replace(shop(), fixtures=(other,))
+        assert [ban.code for ban in bans_of(here)] == (["metal"] if closed else [])
+        assert reach_of(here).sled is not closed
+
+
 def test_shop_without_a_sled_says_so() -> None:
     assert [ban.code for ban in bans_of(replace(shop(), fixtures=()))] == ["no-sled"]
 

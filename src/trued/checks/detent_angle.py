@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form.angled import METAL_FACTS, metal_in_path
 from trued.form.blunders import fraction_display, gap_without_place, none_at, unit_slip
 from trued.form.feeler import closed
 from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, fence_way, side_of
@@ -90,6 +91,12 @@ def _how(taken: Taken, opening: bool, amount: float | None) -> str:
 def no_size(taken: Taken) -> Seen | None:
     """A piece or a width of nought."""
     return none_at(taken, "piece", "width")
+
+
+def metal_in_the_way(taken: Taken) -> Seen | None:
+    """Metal of the fence that is in the blade's way at this detent; swung open its blade end is in the work."""
+    angle = math.pi / pieces(taken)
+    return metal_in_path(taken, angle if taken.choice("swung") == "closed" else -angle)
 
 
 def nowhere(taken: Taken) -> Seen | None:
@@ -295,6 +302,7 @@ CHECK = Check(
         FENCE_FACT,
         KEEPER_FACT,
         Fact("radius", "the distance from the pivot to the feeler", kind=Kind.LENGTH, needed_for=Need.MOVE),
+        *METAL_FACTS,
     ),
     steps=(
         Step(
@@ -326,6 +334,7 @@ CHECK = Check(
     moves=moves,
     blunders=(
         no_size,
+        metal_in_the_way,
         nowhere,
         slipped_unit,
         two_detents,

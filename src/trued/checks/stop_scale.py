@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form.angled import FACE_FACT, METAL_FACTS, metal_at_an_angle, metal_in_path, zero_at_angles
 from trued.form.blunders import burned, fraction_display, is_slip, slipped
 from trued.form.cursor import CURSOR_FACT, KEEPER_FACT, cursor_way
 from trued.form.saying import inches, place, plain, size, station_mm
@@ -152,6 +153,11 @@ def written_offset(taken: Taken) -> Seen | None:
     return None
 
 
+def metal_when_square(taken: Taken) -> Seen | None:
+    """Metal that is in the blade's way with the fence at its zero."""
+    return metal_in_path(taken, 0.0)
+
+
 def few_lengths(taken: Taken) -> Seen | None:
     """What one or two lengths cannot show."""
     lengths = len({at for _, at in _each(taken)})
@@ -229,6 +235,8 @@ CHECK = Check(
         KEEPER_FACT,
         CURSOR_FACT,
         Fact("offset", "the offset written on the fence", kind=Kind.LENGTH, needed_for=Need.WORDS),
+        FACE_FACT,
+        *METAL_FACTS,
     ),
     steps=(
         Step("Blow the dust off fence and stop. Square one end of the scrap; that end goes to the stop."),
@@ -242,7 +250,17 @@ CHECK = Check(
     ),
     evaluate=evaluate,
     moves=moves,
-    blunders=(no_size, slipped_unit, burned_inch, fraction_display, written_offset, few_lengths),
+    blunders=(
+        no_size,
+        metal_when_square,
+        slipped_unit,
+        burned_inch,
+        fraction_display,
+        written_offset,
+        few_lengths,
+        metal_at_an_angle,
+        zero_at_angles,
+    ),
     draw=draw,
     example=Example(
         ("measured@6=6.004", "measured@12=12.006", "measured@24=24.010"),

@@ -15,6 +15,7 @@ from trued.measure.decision import Decision
 from trued.plan.pieces import UNITS_PER_MM
 from trued.plan.tree import Axis, Cut, Node, Part, Sized
 from trued.shop.feature import full_name, said
+from trued.shop.pivoting_fence import metal_in_the_way
 from trued.shop.saw import Blade, Saw
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
@@ -76,9 +77,10 @@ def reach_of(shop: Shop | None, *, rough: bool = False, standings: Sequence[Stan
     sled, saw = shop.sled, shop.saw
     forbidden = saw is not None and sled is not None and saw.forbids(sled.kind)
     unfit = saw is not None and bool(_blade_fault(saw, shop.blade))
+    metal = sled is not None and metal_in_the_way(sled)
     no_rip = unfit or bool(_shown_out(shop, standings)) or (saw is not None and bool(_knife_fault(saw, shop.blade)))
     return Reach(
-        sled=sled is not None and not forbidden and not unfit,
+        sled=sled is not None and not forbidden and not unfit and not metal,
         crosscut=_units(sled.number("crosscut")) if sled is not None else None,
         fence=not no_rip,
         rip=_units(saw.rip_mm) if saw is not None else None,
@@ -94,6 +96,9 @@ def bans_of(shop: Shop, standings: Sequence[Standing] = ()) -> tuple[Ban, ...]:
     if saw is not None and sled is not None and saw.forbids(sled.kind):
         text = f"The saw's maker forbids a {sled.kind.replace('-', ' ')}: no cut is planned on {sled.id}."
         bans.append(Ban("maker-forbids", text))
+    if sled is not None and metal_in_the_way(sled):
+        text = f"Metal of the fence of {sled.id} stands in the blade's way: no cut is planned on it."
+        bans.append(Ban("metal", text))
     if sled is None:
         bans.append(Ban("no-sled", "The shop has no sled: crosscuts are planned with a guided hand-held saw."))
     if saw is not None and (fault := _knife_fault(saw, shop.blade)):

@@ -53,6 +53,11 @@ _SLED = (
     ShopFact("weight", "weight", FactKind.MASS),
     ShopFact("centre", "from the blade to the sled's centre of mass"),
     ShopFact("facing", "thickness of the facing"),
+    ShopFact("face", "how far the fence's face is in front of its pivot"),
+    ShopFact("pivot_beside", "from the pivot across to the plane of the blade"),
+    ShopFact("metal_end", "how far metal of the fence reaches from the pivot toward the blade"),
+    ShopFact("metal_front", "how far that metal reaches in front of the pivot", may_be_0=True),
+    ShopFact("metal_back", "how far that metal reaches behind the pivot", may_be_0=True),
 )
 _WING = (
     ShopFact("side", "the side of the table it stands at", FactKind.WORD, ("keeper", "offcut", "operator", "far")),

@@ -1,0 +1,85 @@
+"""A fence at an angle: by hand, and against points of the fence really turned about its pivot."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import numpy.typing as npt
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from trued.shop.pivoting_fence import CLEARANCE_MM, Metal, crossing_mm
+
+Floats = npt.NDArray[np.float64]
+INCH = 25.4
+EXAMPLE = Metal(2 * INCH, 1.5 * INCH, 1.5 * INCH, 0.0)
+
+
+def at(degrees: float) -> float:
+    return math.radians(degrees)
+
+
+def turned(points: Floats, angle: float) -> Floats:
+    """About the pivot at the origin; x across to the blade, y toward the work, above 0: the blade's end goes away."""
+    c, s = math.cos(angle), math.sin(angle)
+    return np.asarray(points @ np.array([[c, -s], [s, c]]), dtype=float)
+
+
+@pytest.mark.parametrize(
+    ("degrees", "inches"),
+    [(0, 2.0), (45, 2.078), (-45, 3.578)],  # worked by hand: pivot 2 in beside the blade, face 0.75 in before it
+)
+def test_each_detent_has_its_own_zero(degrees: float, inches: float) -> None:
+    assert crossing_mm(2 * INCH, 0.75 * INCH, at(degrees)) / INCH == pytest.approx(inches, abs=5e-4)
+
+
+@pytest.mark.parametrize(("degrees", "inches"), [(45, 0.25), (22.5, 0.104), (0, 0.0)])
+def test_a_thicker_facing_shifts_the_zero(degrees: float, inches: float) -> None:
+    """By hand: a facing 0.25 in thicker."""
+    shift = crossing_mm(2 * INCH, 0.75 * INCH, -at(degrees)) - crossing_mm(2 * INCH, 0.5 * INCH, -at(degrees))
+    assert shift / INCH == pytest.approx(inches, abs=5e-4)
+
+
+@pytest.mark.parametrize(
+    ("degrees", "inches"),
+    [(0, -0.50), (15, -0.16), (22.5, -0.04), (30, 0.05), (45, 0.12)],  # worked by hand: 2, 1.5 and 1.5 in
+)
+def test_metal_that_is_clear_when_square_is_hit_at_45_degrees(degrees: float, inches: float) -> None:
+    assert EXAMPLE.past_mm(at(degrees)) / INCH == pytest.approx(inches, abs=0.0051)
+
+
+def test_the_other_way_round_it_is_the_corners_behind() -> None:
+    """By hand: front corners swing 2.0 in away from the blade; the same metal behind the pivot comes in instead."""
+    behind = Metal(2 * INCH, 1.5 * INCH, 0.0, 1.5 * INCH)
+    assert behind.past_mm(-at(45)) == pytest.approx(EXAMPLE.past_mm(at(45)))
+    assert EXAMPLE.past_mm(-at(45)) < EXAMPLE.past_mm(0.0) < 0.0
+    kept = Metal(2 * INCH, 0.621 * INCH, 1.5 * INCH, 0.0)  # by hand: to keep 0.5 in at 45 degrees
+    assert kept.past_mm(at(45)) / INCH == pytest.approx(-0.5, abs=1e-3)
+
+
+sizes = st.floats(1.0, 150.0)
+
+
+@given(beside=sizes, face=sizes, degrees=st.floats(-45, 45))
+def test_crossing_as_the_face_really_lies(beside: float, face: float, degrees: float) -> None:
+    along = crossing_mm(beside, face, at(degrees))
+    ((x, _),) = turned(np.array([[along, face]]), at(degrees))
+    assert x == pytest.approx(beside, abs=1e-9 * (1 + beside))
+
+
+@given(beside=sizes, end=sizes, front=sizes, back=sizes)
+def test_metal_as_its_corners_really_stand(beside: float, end: float, front: float, back: float) -> None:
+    metal = Metal(beside, end, front, back)
+    corners = np.array([[end, front], [end, -back], [0.0, front], [0.0, -back]])
+    angles = [at(d) for d in np.arange(0.0, 45.01, 0.25)]
+    for away in (True, False):
+        past = [turned(corners[:2], a if away else -a)[:, 0].max() - beside for a in angles]
+        assert past == pytest.approx([metal.past_mm(a if away else -a) for a in angles])
+        near = next((a for a, p in zip(angles, past, strict=True) if p > -CLEARANCE_MM), None)
+        told = metal.from_angle(away=away)
+        if near is not None:
+            assert told is not None and near - at(0.25) - 1e-9 <= told <= near + 1e-9
+        else:  # it may come too near between two of the angles that were looked at
+            assert told is None or metal.past_mm(told if away else -told) == pytest.approx(-CLEARANCE_MM)
