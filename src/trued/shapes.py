@@ -76,7 +76,11 @@ def rectangle(x: float, y: float, width: float, height: float, role: str) -> Pat
     return Path(((x, y), (x + width, y), (x + width, y + height), (x, y + height)), role)
 
 
+_STILL = "Turn nothing by this drawing: go by what is said to do."
+
+
 def not_to_be_moved(drawing: Drawing) -> Drawing:
     """The drawing of something that nothing is to be done about: no arrow says to move, and the words say so."""
     kept = tuple(shape for shape in drawing.shapes if shape.role != "move")
-    return Drawing(drawing.title, f"{drawing.told} Turn nothing now: this run gives no move.", kept or drawing.shapes)
+    told = drawing.told if drawing.told.endswith(_STILL) else f"{drawing.told} {_STILL}"
+    return Drawing(drawing.title, told, kept or drawing.shapes)

@@ -151,7 +151,7 @@ def test_drawings(keeper: str) -> None:
     before, after = CHECK.draw(one, ()), CHECK.draw(one, CHECK.evaluate(one))
     side = {label.text: label.at[0] for label in labels(before)}
     assert (side["keeper"] < 0) == (keeper == "left") and "along both diagonals" in before.told
-    low = [label.at for label in labels(after) if label.text == "low"]
+    low = [label.at for label in labels(after) if label.text == "low -0.010"]
     assert len(low) == 2 and {(x * y > 0) for x, y in low} == {keeper == "right"}
     assert len(arrows(after)) == 2 and "0.0200 in apart" in after.told
     metric = taken("table", readings_of(bent(-0.2, 0.1, 0), "platform"), "mm")

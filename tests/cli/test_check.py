@@ -163,12 +163,12 @@ def test_from_one_run_to_a_pair_to_proven(trued: Call, book: Path) -> None:
 def test_what_a_check_rests_on_is_named_until_it_is_shown(trued: Call, book: Path) -> None:
     first = trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00", "--json").json
     (ground,) = [seen for seen in first["warnings"] if seen["code"] == "ground"]
-    assert ground["act"] == "note" and "play of the bar (sled)" in ground["text"]
+    assert ground["act"] == "note" and "bar play, fence straight" in ground["text"]
     play = ("bar-play", "play@start=0.0010", "engaged@start=10.7", "play@end=0.0010", "engaged@end=12")
     for at in ("2026-05-04T09:10", "2026-05-04T09:15"):
         trued("check", *play, "--book", book, "--at", at)
     later = trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:30", "--json").json
-    assert not any("play of the bar" in seen["text"] for seen in later["warnings"])
+    assert not any("bar play" in seen["text"] for seen in later["warnings"])
 
 
 def test_facts_of_the_book_fill_in_and_are_not_contradicted(trued: Call, book: Path) -> None:

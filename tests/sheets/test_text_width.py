@@ -50,3 +50,7 @@ def test_a_word_that_is_too_wide_is_broken() -> None:
 
 def test_no_words_are_one_empty_line() -> None:
     assert wrapped(" \n ", 100, 13) == ("",)
+
+
+def test_a_percentage_is_not_parted() -> None:
+    assert wrapped("setting the stop 90 %", 19 * 13 * 0.6, 13.0)[-1].endswith("90\u00a0%")

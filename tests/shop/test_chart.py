@@ -121,4 +121,6 @@ def test_limits_say_their_size_and_one_day_is_told_once() -> None:
 
 def test_many_events_after_the_last_finding_leave_it_in_the_drawing() -> None:
     many = tuple(happened(100 + i, "saw-carried") for i in range(2 * MOST))
-    assert "1 finding, 0 moves" in history_drawing(History((five_cut(0, 1e-4),), (), many), FENCE).told
+    assert "1 finding and 59 events;" in history_drawing(History((five_cut(0, 1e-4),), (), many), FENCE).told
+    newest = history_drawing(History((five_cut(0, 1e-4),), (moved(3000, 1e-4),), many), FENCE)
+    assert "1 finding, 1 move and 58 events;" in newest.told

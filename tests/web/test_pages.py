@@ -121,3 +121,21 @@ def test_a_book_that_went_away(shop: Site) -> None:
     answer = shop.get("/")
     assert answer.status_code == 503 and "The book cannot be used" in answer.text
     is_sound(answer.text)
+
+
+def test_what_can_hurt_someone_and_was_never_looked_at_stands_first(still_empty: Site, used: Site) -> None:
+    for site in (still_empty, used):
+        told = words(site.get("/").text)
+        begin, end = told.index("Before the next cut"), told.index("Something changed")
+        assert all(
+            begin < told.index(name) < end for name in ("Riving knife", "Insert:", "Rip fence:", "Blade to slot")
+        )
+    assert told.index("Before the next cut") < told.index("OPEN")
+
+
+def test_nothing_found_wrong_is_not_all_while_safety_was_never_looked_at(shop: Site) -> None:
+    true = ["fence_end=1.0120", "fence_end=1.0125", "free_end=1.0125", "free_end=1.0120", "length=15"]
+    for _ in range(2):
+        run_check("five-cut", true, {}, book=shop.book)
+    told = words(shop.get("/").text)
+    assert "Not all is known No problem was found in these: angle of the fence (sled)." in told

@@ -208,7 +208,7 @@ CHECK = Check(
         ),
         Ask(
             "slot",
-            "width of the slot, with its distance from the operator's end after @",
+            "width of the slot, and how far from the operator's end it was read",
             stations=2,
             optional=True,
             expect=(4.0, 40.0),

@@ -103,7 +103,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     k, f = layout.keeper_x, layout.fence_y
     shapes = [*saw_from_above(), *_sled(layout), rectangle(min(0, k * 8), -4, 8, 8, "board"), *_strip(k, f)]
     shapes += [
-        Label((k * 4, f * 3), "fresh edge to the fence"),
+        Label((k * 4, f * 3), "fresh edge"),
         Arrow((k * 11, -3), (k * 11, 3), "feed"),
         Label((k * 11, -f * 4.0 - 0.4), "travel"),
     ]

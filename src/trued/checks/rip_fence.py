@@ -272,16 +272,16 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     shapes: list[Shape] = [
         *saw_from_above(),
         rectangle(slot_x - 0.4, -10, 0.8, 20, "slot"),
-        Label((slot_x, -8.5), "slot"),
+        Label((slot_x - 0.7, -4.5), "slot", "note", "end"),
         Line((0, -4), (0, 4), "blade"),
-        Label((-1.2, 0), "blade", "note", "end"),
+        Label((-0.4, 3.0), "blade", "note", "end"),
     ]
     seen = f"The saw from above, the slot {'between blade and fence' if near else 'beyond the blade'}."
     if not founds:
-        shapes += [rectangle(8, -9.5, 1.2, 19, "fence"), Label((10.8, 7.5), "rip fence")]
+        shapes += [rectangle(8, -9.5, 1.2, 19, "fence"), Label((9.5, 5.0), "rip fence", "note", "start")]
         edge = slot_x + 0.4
         for y, words in ((-8.5, "operator's end"), (0.0, "middle"), (8.5, "far end")):
-            shapes += measured((edge, y), (8, y), words, (5.6, y + 0.7))
+            shapes += measured((edge, y), (8, y), words, (7.6, y + 0.8), "end")
         told = (
             f"{seen} Lock the fence and read it from the slot at the operator's end, in the middle and at the far end "
             "of its face; unlock, lock again, three times in all. Read one spot of the blade from the same slot too."
@@ -393,7 +393,7 @@ CHECK = Check(
         ),
         Ask(
             "width",
-            "width of a ripped strip, with the setting of the scale after @",
+            "width of a ripped strip, and the setting of the scale that it was ripped at",
             stations=3,
             optional=True,
             expect=(3.0, 1300.0),

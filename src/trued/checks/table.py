@@ -198,7 +198,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         corners = [(k * 10, -7.0), (-k * 10, -7.0), (-k * 10, 7.0), (k * 10, 7.0)]
         ways = ((0, 1), (3, 2), (0, 3), (1, 2), (0, 2), (1, 3))
         shapes += [Arrow(corners[a], corners[b], "measure", both_ends=True) for a, b in ways]
-        shapes += [Label((k * 5.6, -3.0), "diagonal-keeper"), Label((-k * 5.6, -3.0), "diagonal-offcut")]
+        shapes += [Label((k * 5.6, -3.0), "diagonal keeper"), Label((-k * 5.6, -3.0), "diagonal offcut")]
         shapes += [Line((-0.5 * k, -5), (-0.5 * k, 5), "blade")]
         told = (
             f"{seen} Lay the straightedge along the operator's and the far edge, along the keeper's and the offcut "
@@ -206,14 +206,15 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         )
         return Drawing("Flatness: the lines to read", told, tuple(shapes))
     twist, zone = twist_of(taken), founds[0].value.value
+    places = heights([sag(taken, line).value for line in (*EDGES, *DIAGONALS)])
     for n, (x, y) in enumerate(((k, -1), (-k, -1), (-k, 1), (k, 1))):
         high = (twist > 0.0) == (n % 2 == 0)
-        shapes += [Label((x * 8.5, y * 6.0), "high" if high else "low", "found")]
+        text = f"{'high' if high else 'low'} {_signed(places[n][2], taken.unit)}"
+        shapes += [Label((x * 6.8, y * 6.6), text, "found")]
         if not high:
             shapes += [Arrow((x * 8.5, y * 12.0 if y < 0 else 12.0), (x * 8.5, y * 8.4), "move")]
     shapes += [Label((0, -12.5), "shim under a low corner", "move")]
-    places = heights([sag(taken, line).value for line in (*EDGES, *DIAGONALS)])
-    shapes += [Label((-k * (x - 1) * 5, (y - 1) * 3.4), _signed(z, taken.unit)) for x, y, z in places[4:]]
+    shapes += [Label((-k * (x - 1) * 7.0, (y - 1) * 4.5), _signed(z, taken.unit)) for x, y, z in places[4:]]
     low = (CORNERS[1], CORNERS[3]) if twist > 0.0 else (CORNERS[0], CORNERS[2])
     told = (
         f"{seen} All nine places lie between two planes {size(zone, taken.unit)} apart. One corner stands "
@@ -224,9 +225,9 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
 
 
 def _signed(mm: float, unit: str) -> str:
-    return (
-        f"{'-' if mm < 0.0 else '+'}{size(mm, unit, 4 if unit == 'mm' else 3).removesuffix(' in').removesuffix(' mm')}"
-    )
+    text = size(mm, unit, 4 if unit == "mm" else 3).removesuffix(" in").removesuffix(" mm")
+    sign = "" if not text.strip("0.") else "-" if mm < 0.0 else "+"
+    return f"{sign}{text}"
 
 
 CHECK = Check(

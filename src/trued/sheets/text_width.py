@@ -14,7 +14,7 @@ _WIDTHS = (
     | dict.fromkeys("ABCDEFGHKLNOPQRSTUVXYZJ#&+<=>^~w×−→≤≥±÷µ", _LARGE)
     | dict.fromkeys("%@mMW—…½¼¾Æœ", _WIDE)
 )
-_BELONGS = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|mm|lb|kg)\b)")  # 13 3/8, 340 mm
+_BELONGS = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|mm|lb|kg)\b|%)")  # 13 3/8, 340 mm, 90 %
 BOLD = 1.1
 """How much wider bold text is, at most."""
 

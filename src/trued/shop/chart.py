@@ -51,8 +51,8 @@ def _newest(rows: Sequence[Row]) -> Sequence[Row]:
     last = max((i for i, row in enumerate(rows) if isinstance(row, Observed)), default=None)
     if last is None:
         return ()
-    first = min(last, max(0, len(rows) - MOST))
-    return rows[first : first + MOST]
+    first = max(0, len(rows) - MOST)
+    return rows[first:] if last >= first else (rows[last], *rows[first + 1 :])
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +157,8 @@ class _Chart:
         moves = sum(isinstance(row, Moved) for row in self.rows)
         events = sum(isinstance(row, Happened) for row in self.rows)
         last = found[-1]
-        counted = f"{_many(len(found), 'finding')}, {_many(moves, 'move')} and {_many(events, 'event')}"
+        more = [_many(count, what) for count, what in ((moves, "move"), (events, "event")) if count]
+        counted = " and ".join([", ".join([_many(len(found), "finding"), *more[:-1]]), *more[-1:]])
         parts = [f"{counted}; the last finding was {self._signed(last.x.value)} on {last.at:%Y-%m-%d}."]
         parts.append("From left to right in order; each diamond a finding, its bar one standard uncertainty each way.")
         if moves:

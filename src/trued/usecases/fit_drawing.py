@@ -85,9 +85,9 @@ def _density(z: float, dof: float) -> float:
 
 
 def _bars(shares: list[tuple[str, float]]) -> Iterator[Shape]:
-    """One bar a source, as long as its part of the variance of the whole width, its words beside it."""
+    """One bar a source, as long as its part of the variance of the whole width, its words above it: one line or two."""
     for number, (words, share) in enumerate(shares):
-        y = -2.4 - number * 1.9
+        y = -2.5 - number * 2.5
         yield Label((0.0, y), words, anchor="start")
-        yield rectangle(0.0, y - 0.5 - _BAR, _WIDE, _BAR, "stock")
-        yield rectangle(0.0, y - 0.5 - _BAR, max(0.05, _WIDE * share), _BAR, hatch_of(0))
+        yield rectangle(0.0, y - 0.8 - _BAR, _WIDE, _BAR, "stock")
+        yield rectangle(0.0, y - 0.8 - _BAR, max(0.05, _WIDE * share), _BAR, hatch_of(0))

@@ -11,13 +11,14 @@ from trued.errors import Faults
 from trued.form import Act, Check, Seen, examine, take
 from trued.measure.decision import Decision, Limits
 from trued.shop.facts import facts_for
-from trued.shop.feature import full_name, said
+from trued.shop.feature import find_feature, full_name
 from trued.shop.shop import Shop
 from trued.shop.thing import thing_of
 from trued.store.ids import new_id
 from trued.store.taking import rows_of
 from trued.units import Unit
 from trued.usecases.cause import cause_here
+from trued.usecases.list_checks import one_check
 from trued.usecases.run_check import CheckRun, examined
 from trued.usecases.shop_now import ShopNow, opened, read_now
 
@@ -91,14 +92,21 @@ def ground_of(check: Check, now: ShopNow, fixture: str) -> tuple[Seen, ...]:
     states: dict[str, list[str]] = {}
     for bare in check.ground:
         full = full_name(thing_of(bare, now.shop, fixture), bare)
-        standing = known.get(full)
+        standing, name = known.get(full), _ground_name(bare)
         if standing is None:
-            states.setdefault("was never checked here", []).append(said(full))
+            states.setdefault("was never checked here", []).append(name)
         elif standing.stale:
-            states.setdefault("is in doubt since something happened", []).append(said(full))
+            states.setdefault("is in doubt since something happened", []).append(name)
         elif standing.decision is not Decision.PROVEN_IN:
-            states.setdefault("is not shown to be true", []).append(said(full))
+            states.setdefault("is not shown to be true", []).append(name)
     return tuple(
-        Seen("ground", Act.NOTE, f"This rests on what {state}: {', '.join(names)}. Check that first.")
+        Seen("ground", Act.NOTE, f"This rests on what {state}: {', '.join(dict.fromkeys(names))}. Check that first.")
         for state, names in states.items()
     )
+
+
+def _ground_name(bare: str) -> str:
+    """The check that finds it, as its title begins: one run of it serves all of its features."""
+    known = find_feature(bare)
+    title = one_check(known.check).title.partition(":")[0] if known is not None else bare.replace("-", " ")
+    return title[:1].lower() + title[1:]

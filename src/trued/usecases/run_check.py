@@ -55,7 +55,12 @@ def drawn(check: Check, taken: Taken, finding: Finding, standings: Sequence[Stan
     drawing = check.draw(taken, finding.founds)
     steps = [standing.next for standing in standings if standing.next is not None]
     advised = any(step.do == "move" for step in steps) if steps else bool(finding.moves)
-    return drawing if advised else not_to_be_moved(drawing)
+    return drawing if advised else without_move(drawing)
+
+
+def without_move(drawing: Drawing) -> Drawing:
+    """What was found, when nothing is to be turned by it any more."""
+    return not_to_be_moved(drawing)
 
 
 def run_check(

@@ -52,7 +52,7 @@ def _ask_fields(form: CheckForm, group: tuple[Ask, ...], sent: Sent) -> AskField
     elif by_length(first):
         rows, more = _along(first, sent), first.name
     else:
-        rows, more = _repeats(first, sent), first.name if first.need[1] > 1 else ""
+        rows, more = _repeats(first, sent), first.name if first.need[1] > 1 and not first.choices else ""
     return AskFields(
         words="; ".join(ask.text for ask in group),
         rows=tuple(rows),
@@ -74,7 +74,7 @@ def _repeats(ask: Ask, sent: Sent) -> Iterator[Row]:
         for row in range(number):
             which = f"reading {row + 1} of {number}" if number > 1 else ""
             label = ", ".join(word for word in (place, which) if word)
-            yield Row((_reading(ask, where, row, label or ask.name.replace("_", " "), sent),))
+            yield Row((_reading(ask, where, row, label or ("choose" if ask.choices else "reading"), sent),))
 
 
 def _along(ask: Ask, sent: Sent) -> Iterator[Row]:

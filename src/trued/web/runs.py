@@ -12,7 +12,8 @@ from starlette.responses import Response
 from trued.usecases.adjustments import length_to_type
 from trued.usecases.cause import cause_said
 from trued.usecases.one_run import OneRun, one_run
-from trued.usecases.showing import chance_said, limits_shown, shown
+from trued.usecases.run_check import without_move
+from trued.usecases.showing import brief, chance_said, shown, two_sided, within_said
 from trued.usecases.views import Estimate, Move, Standing
 from trued.usecases.words import said
 from trued.web.site import page
@@ -21,7 +22,8 @@ from trued.web.standing import MARKS, amount_said, clock
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """What to do now, as one huge line. amount: "" where nothing is turned; turned: the address of its form."""
+    """What to do now, as one huge line. amount: "" where nothing is turned; at: where it is turned, if that is not
+    said by the text; turned: the address of its form; mend: how it is mended is said by what the run found."""
 
     word: str
     amount: str
@@ -29,6 +31,8 @@ class Order:
     why: str
     turned: str = ""
     again: bool = False
+    at: str = ""
+    mend: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +57,7 @@ def show(request: Request, book: Path) -> Response:
     return page(
         "run.html",
         run=run,
+        drawing=run.drawing if run.latest or run.drawing is None else without_move(run.drawing),
         taken=clock(run.taken),
         headline=said(run.decided) if finding is not None else "No longer to be worked out",
         mark=MARKS[run.decided],
@@ -75,10 +80,11 @@ def _typed(text: str) -> tuple[str, str, str]:
 
 
 def order_of(run: OneRun) -> Order | None:
-    """The next step that all runs together lead to while this is the latest; else what this run says by itself."""
-    if run.finding is None:
+    """The next step that all runs together lead to; what the run says by itself where nothing is kept of its features.
+    None for an older run: what it said then is no order now."""
+    if run.finding is None or not run.latest:
         return None
-    if run.latest and (standing := _first(run)) is not None:
+    if (standing := _first(run)) is not None:
         return _of_standing(standing, run)
     if run.finding.moves:
         return _of_move(run.finding.moves[0], run)
@@ -107,33 +113,35 @@ def _of_standing(standing: Standing, run: OneRun) -> Order:
         asked = {"feature": standing.feature, "direction": step.direction, "amount": typed}
         word, turned = step.direction.replace("-", " "), f"/moved?{urlencode(asked)}"
         if not step.text.lower().startswith(word):  # it is mended by what is set, and the words begin with that
-            return Order(step.text.partition(":")[0], "", step.text, step.why, turned)
+            first, _, rest = step.text.partition(": ")
+            return Order(first.replace(" in ", "\u00a0in "), "", rest[:1].upper() + rest[1:], step.why, turned)
         return Order(word.upper(), amount_said(typed, run.unit), step.text, step.why, turned)
     if step.do == "look":
-        return Order("STOP", "", step.text, step.why)
+        return Order("STOP", "", step.text, step.why, mend=bool(run.finding and run.finding.moves))
     return Order("ONCE MORE", "", f"{step.text} Turn nothing yet.", step.why, again=True)
 
 
 def _of_move(move: Move, run: OneRun) -> Order:
     typed = "" if move.amount_mm is None else length_to_type(move.amount_mm, run.unit)
     asked = {"feature": run.full.get(move.feature, move.feature), "direction": move.direction, "amount": typed}
-    turned = f"/moved?{urlencode(asked)}" if run.latest else ""
-    amount = f"{amount_said(typed, run.unit)} at the {move.where}" if typed else ""
-    return Order(move.direction.replace("-", " ").upper(), amount, move.text, "", turned)
+    amount, at = (amount_said(typed, run.unit), f"at the {move.where}") if typed else ("", "")
+    word = move.direction.replace("-", " ").upper()
+    return Order(word, amount, move.text, "", f"/moved?{urlencode(asked)}", at=at)
 
 
 def number_of(e: Estimate, run: OneRun) -> Number:
     """One estimate in words."""
     unit = run.unit
-    low, high = (shown(x, e.unit, unit, sign=True) for x in e.interval95)
+    sign = two_sided(e.limits)
+    low, high = (brief(x, e.unit, unit, sign=sign) for x in e.interval95)
     more = f"{e.runs_to_decide} runs in all, with nothing touched between, would decide it if they agree."
     return Number(
         name=run.names.get(e.feature, e.feature),
         mark=MARKS[e.decision],
         state=said(e.decision),
-        value=shown(e.value, e.unit, unit, sign=True),
+        value=shown(e.value, e.unit, unit, sign=sign),
         spread=f"95 times in 100 between {low} and {high}",
-        tolerance=limits_shown(e.limits, e.unit, unit),
+        tolerance=within_said(e.limits, e.unit, unit) if e.limits is not None else "",
         chance=chance_said(e.chance_in) if e.chance_in is not None else "",
         runs=more if e.runs_to_decide is not None else "",
         parts=tuple(f"{c.label}: {shown(c.u, e.unit, unit)}" for c in e.components if c.u > 0.1 * e.u),

@@ -14,7 +14,7 @@ from starlette.responses import Response
 from trued.units import Unit
 from trued.usecases.adjustments import amount_to_type
 from trued.usecases.record_event import list_events
-from trued.usecases.showing import chance_said, limits_shown, shown
+from trued.usecases.showing import believed_said, chance_said, within_said
 from trued.usecases.standing import Line, StandingView, what_stands
 from trued.usecases.words import said
 from trued.web.site import page
@@ -50,13 +50,14 @@ class Row:
     chance: str
     since: str
     stale: tuple[str, ...]
+    advice: str
 
 
 def show(request: Request, book: Path) -> Response:
     """The first page."""
     view = what_stands(book)
     events = {event.kind: event for event in list_events()}
-    headline, told = answer(view.lines)
+    headline, told = answer(view.lines, sum(check.safety for check in view.never))
     return page(
         "standing.html",
         shop=view.shop,
@@ -66,15 +67,19 @@ def show(request: Request, book: Path) -> Response:
         trusted=[row_of(line, view) for line in view.lines if _trusted(line)],
         doubted=[row_of(line, view) for line in view.lines if not _trusted(line) and _judged(line)],
         known=[row_of(line, view) for line in view.lines if not _trusted(line) and not _judged(line)],
-        never=_never(view),
+        unsafe=[check for check in view.never if check.safety],
+        never=[check for check in view.never if not check.safety],
         unread=view.unread,
         noted=events.get(request.query_params.get("noted", "")),
         turned="turned" in request.query_params,
     )
 
 
-def answer(lines: Sequence[Line]) -> tuple[str, str]:
-    """The answer in three or four words, and what it rests on. It never says that anything is safe."""
+def answer(lines: Sequence[Line], unsafe: int = 0) -> tuple[str, str]:
+    """The answer in three or four words, and what it rests on. It never says that anything is safe.
+
+    unsafe: how many matters of safety were never looked at.
+    """
     wrong = [line for line in lines if line.standing.safety and not _trusted(line)]
     out = [line for line in lines if line.standing.decision == "proven-out" and not line.standing.stale]
     stale = [line for line in lines if line.standing.stale]
@@ -92,7 +97,8 @@ def answer(lines: Sequence[Line]) -> tuple[str, str]:
         return "Look again first", f"Something happened since it was found: {_names(stale)}."
     if unsure:
         return "Cannot tell yet", f"Not known well enough: {_names(unsure)}."
-    return "No problem found", f"in these: {_names(lines)}. What is listed as never checked stays open."
+    found = f"in these: {_names(lines)}. What is listed as never checked stays open."
+    return ("Not all is known", f"No problem was found {found}") if unsafe else ("No problem found", found)
 
 
 def row_of(line: Line, view: StandingView) -> Row:
@@ -104,11 +110,14 @@ def row_of(line: Line, view: StandingView) -> Row:
         name=line.name,
         mark=MARKS[s.decision] if not s.stale else "◇",
         state="in doubt" if s.stale else said(s.decision),
-        value=f"{shown(s.x.value, s.unit, unit, sign=True)}, give or take {shown(s.x.u, s.unit, unit)}",
-        tolerance=limits_shown(s.limits, s.unit, unit),
+        value=believed_said(s.x.value, s.x.u, s.unit, unit, s.limits),
+        tolerance=within_said(s.limits, s.unit, unit) if s.limits is not None else "",
         chance=chance_said(s.chance_in) if s.chance_in is not None and not s.stale else "",
         since=found if s.runs else f"turned since it was found {ago(view.now - s.since)}",
         stale=s.stale,
+        advice=f"{s.next.text} {s.next.why}"
+        if s.next is not None and s.next.do == "leave" and not _trusted(line)
+        else "",
     )
 
 
@@ -159,8 +168,3 @@ def _judged(line: Line) -> bool:
 
 def _names(lines: Sequence[Line]) -> str:
     return ", ".join(line.name for line in lines)
-
-
-def _never(view: StandingView) -> list[tuple[str, str, float]]:
-    """Checks (id, title, minutes) that were never done here, safety first."""
-    return [(one.check, one.title, one.minutes) for one in view.never]

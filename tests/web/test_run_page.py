@@ -1,0 +1,52 @@
+"""The page of one run: an order only while it is the latest, and no word or drawing that contradicts it."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime, timedelta
+
+from tests.web.asking import Site, words
+from tests.web.test_pages import is_sound
+
+from trued.usecases.list_checks import one_check
+from trued.usecases.run_check import run_check
+
+STRIP = ["fence_end=1.0120", "free_end=1.0500", "length=15"]
+BEGIN = datetime.now(UTC) - timedelta(hours=5)
+ONE, TWO = "a" * 32, "b" * 32
+
+
+def _twice(shop: Site, id: str, typed: list[str]) -> tuple[str, str]:
+    """The page of the first run and of the second, in which nothing was touched."""
+    for hours, key in ((0, ONE), (1, TWO)):
+        run_check(id, typed, {}, book=shop.book, at=BEGIN + timedelta(hours=hours), key=key)
+    pages = shop.get(f"/runs/{ONE}").text, shop.get(f"/runs/{TWO}").text
+    for page in pages:
+        is_sound(page)
+    return pages
+
+
+def test_an_older_run_gives_no_order_and_draws_no_move(shop: Site) -> None:
+    older, latest = _twice(shop, "five-cut", STRIP)
+    assert 'class="order"' in latest and "d-move" in latest and "I turned it" in latest
+    assert 'class="order"' not in older and "d-move" not in older and "I turned it" not in older
+    assert "An older run" in older and "What stands now" in older
+    assert words(older).count("Turn nothing by this drawing") == 2  # as an image and below it
+    assert latest.index("Caution") < latest.index('class="order"')
+
+
+def test_what_is_only_mended_says_how_at_once(shop: Site) -> None:
+    """A rip fence that pinches has no screw to turn by a number: what to do stands open, with its cautions."""
+    typed = [text for text in one_check("rip-fence").example.given if not text.startswith("--")]
+    _, latest = _twice(shop, "rip-fence", typed)
+    order = re.search(r'<section class="order".*?</section>', latest, re.DOTALL)
+    assert order is not None and "No rip: fence and blade come together toward the far end" in order[0]
+    assert "STOP" in order[0] and latest.index("Caution") < order.start()
+    assert "this run found by itself" not in latest
+
+
+def test_a_size_with_one_way_to_be_out_has_no_sign(shop: Site) -> None:
+    run_check("kerf", ["whole=5", "keeper_piece=2.4", "offcut_piece=2.504"], {}, book=shop.book, key=ONE)
+    told = words(shop.get(f"/runs/{ONE}").text)
+    assert "0.0960 in 95 times in 100 between 0.0" in told  # 5 - 2.4 - 2.504, by hand
+    assert "+0.0" not in told
