@@ -8,6 +8,7 @@ from trued.measure.decision import Limits
 from trued.shapes import Arrow, Label, Line, Path
 from trued.shop.chart import MOST, history_drawing, history_signals
 from trued.shop.history import History, Observed
+from trued.shop.read_shop import read_shop
 from trued.shop.signal import FEWEST, untouched
 
 LIMITS = Limits.within(2e-4)
@@ -124,3 +125,19 @@ def test_many_events_after_the_last_finding_leave_it_in_the_drawing() -> None:
     assert "1 finding and 59 events;" in history_drawing(History((five_cut(0, 1e-4),), (), many), FENCE).told
     newest = history_drawing(History((five_cut(0, 1e-4),), (moved(3000, 1e-4),), many), FENCE)
     assert "1 finding, 1 move and 58 events;" in newest.told
+
+
+def test_many_far_findings_are_one_sentence() -> None:
+    far = [4e-4, 0.0, 4e-4, 0.0, -4e-4, 0.0, 4e-4] + [0.0, 1e-5] * 12
+    (told,) = [t for t in history_signals(History(_runs(far)), FENCE) if "individuals chart" in t]
+    assert "The findings of 2026-03-02, 2026-03-04, 2026-03-06 and 2026-03-08 lie up to" in told
+    more = [4e-4, 0.0] * 6 + [0.0, 1e-5] * 40
+    (told,) = [t for t in history_signals(History(_runs(more)), FENCE) if "individuals chart" in t]
+    assert "6 days from 2026-03-02 to 2026-03-12" in told
+
+
+def test_a_metric_shop_has_short_labels_and_sizes_that_tell_apart() -> None:
+    shop = read_shop('trued = 1\nname = "own"\nunit = "mm"\n')
+    drawing = history_drawing(History((five_cut(0, 1e-4),)), FENCE, LIMITS, shop)
+    assert {"limit +0.060", "limit -0.060"} <= {s.text for s in drawing.shapes if isinstance(s, Label)}
+    assert "limits, -0.060 mm per 300 mm and +0.060 mm per 300 mm" in drawing.told  # 2e-4 rad times 300 mm

@@ -255,7 +255,7 @@ CHECK = Check(
         Ask("edge_limit", LIMIT_TEXT, instrument="gauge", need=(1, 1), optional=True, expect=(0.0, 0.5)),
         Ask(
             "gap",
-            "thickest feeler between straightedge and face, 0 where none goes in; @ its distance along the fence",
+            "thickest feeler between straightedge and face, 0 where none goes in; and how far along the fence",
             instrument="feelers",
             stations=3,
             expect=(0.0, 1.5),

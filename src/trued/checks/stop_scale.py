@@ -246,7 +246,7 @@ CHECK = Check(
             asks=("measured",),
             caution="The short part is near the blade: hold it down with a clamp or a second piece, not with fingers.",
         ),
-        Step("Type each part at its reading: measured@6=6.004. Change nothing between them but the stop."),
+        Step("Type each part beside the reading it was cut at. Change nothing between them but the stop."),
     ),
     evaluate=evaluate,
     moves=moves,

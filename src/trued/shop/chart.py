@@ -18,6 +18,7 @@ Shape = Line | Path | Arrow | Label
 
 WIDTH, HEIGHT, MARK = 12.0, 8.0, 0.18
 ROOM = 0.06  # of the height, free above the highest and below the lowest
+LONGEST = 20  # signs of a label at a limit
 MOST = 60  # rows; a longer history shows its newest
 
 
@@ -125,7 +126,7 @@ class _Chart:
                 yield Line((x, bottom), (x, top), "hidden", dashed=True)
                 yield Label((x, top + 0.3), next(letter), "letter")
         for end in self.ends:
-            yield Label((WIDTH, up(end) + 0.32), f"limit {self._signed(end)}", "limit", "end")
+            yield Label((WIDTH, up(end) + 0.32), self._limit(end), "limit", "end")
         if not self.ends:
             yield self._last(step, up)
         yield from self._days(step, bottom - 0.6)
@@ -151,6 +152,11 @@ class _Chart:
         sign = "" if value == 0.0 else "-" if value < 0.0 else "" if one_way else "+"
         return f"{sign}{_size(value, kind, self.shop)}"
 
+    def _limit(self, end: float) -> str:
+        """On one line; a unit that is too long for that is told below alone."""
+        text = f"limit {self._signed(end)}"
+        return text if len(text) <= LONGEST else " ".join(text.split(" ")[:2])
+
     def told(self) -> str:
         """What is drawn, and what each sign means."""
         found = [row for row in self.rows if isinstance(row, Observed)]
@@ -161,6 +167,11 @@ class _Chart:
         counted = " and ".join([", ".join([_many(len(found), "finding"), *more[:-1]]), *more[-1:]])
         parts = [f"{counted}; the last finding was {self._signed(last.x.value)} on {last.at:%Y-%m-%d}."]
         parts.append("From left to right in order; each diamond a finding, its bar one standard uncertainty each way.")
+        if self.ends:
+            ends = " and ".join(self._signed(end) for end in self.ends)
+            parts.append(
+                f"{'A dashed line is the limit' if len(self.ends) == 1 else 'Dashed lines are the limits'}, {ends}."
+            )
         if moves:
             parts.append("An arrow is what was turned, from where it was last known to where it was told to go.")
         if any(row.run in self.aside for row in found):
@@ -179,7 +190,9 @@ def _kind(feature: str) -> str:
 
 
 def _size(value: float, kind: str, shop: Shop | None) -> str:
-    """Without a sign, and without what it is at the screw or in degrees."""
+    """Without a sign, and without what it is at the screw or in degrees; a slope to the last digit that counts here."""
+    if kind == "rad" and shop is not None and shop.unit == "mm":
+        return f"{300.0 * abs(value):.3f} mm per 300 mm"
     return amount_said(value, kind, "", shop).partition(" (")[0]
 
 

@@ -13,6 +13,7 @@ FEWEST = 5  # findings with nothing touched between; fewer are no chart
 BY_RANGES = 8  # so many, and their own moving ranges tell better than what is taken for usual
 START = 4  # the first findings, whose mean the later ones are held against
 WEIGHT = 0.3  # of the newest finding in the running mean
+MOST_NAMED = 4  # days; more of them are not listed one by one
 SLACK, DECIDE = 0.5, 5.0  # standard deviations: k and h of the CUSUM, for a shift of one (e-Handbook 6.3.2.3)
 
 
@@ -66,15 +67,27 @@ def _gone(later: Sequence[Observed], target: float, s: float, said: Callable[[fl
 
 
 def _far(found: Sequence[Observed], values: Sequence[float], said: Callable[[float], str]) -> Iterator[str]:
-    """Single findings far from the others; each is held against the mean of all."""
+    """Single findings far from the others, in one sentence; each is held against the mean of all."""
     s, centre = _standard(found, values), math.fsum(values) / len(values)
-    for row in found:
-        if abs(row.x.value - centre) > SIGMAS * s:
-            yield (
-                f"The finding of {row.at:%Y-%m-%d} lies {said(row.x.value - centre)} from the mean of the "
-                f"{len(values)} since it was last touched (individuals chart, limit {said(SIGMAS * s)}): "
-                "read it again, or find what was different that day."
-            )
+    far = [row for row in found if abs(row.x.value - centre) > SIGMAS * s]
+    if not far:
+        return
+    days = [f"{row.at:%Y-%m-%d}" for row in far]
+    most = max((row.x.value - centre for row in far), key=abs)
+    lies = f"The finding of {days[0]} lies" if len(far) == 1 else f"The findings of {_listed(days)} lie up to"
+    yield (
+        f"{lies} {said(most)} from the mean of the {len(values)} since it was last touched (individuals chart, limit "
+        f"{said(SIGMAS * s)}): read {'it' if len(far) == 1 else 'them'} again, or find what was different "
+        f"{'that day' if len(far) == 1 else 'on those days'}."
+    )
+
+
+def _listed(days: Sequence[str]) -> str:
+    """All days, each once; of very many the first and the last."""
+    each = list(dict.fromkeys(days))
+    if len(each) > MOST_NAMED:
+        return f"{len(each)} days from {each[0]} to {each[-1]}"
+    return " and ".join(part for part in (", ".join(each[:-1]), each[-1]) if part)
 
 
 def _standard(found: Sequence[Observed], values: Sequence[float]) -> float:
