@@ -50,3 +50,11 @@ def test_a_size_with_one_way_to_be_out_has_no_sign(shop: Site) -> None:
     told = words(shop.get(f"/runs/{ONE}").text)
     assert "0.0960 in 95 times in 100 between 0.0" in told  # 5 - 2.4 - 2.504, by hand
     assert "+0.0" not in told
+
+
+def test_where_the_fixture_is_not_known_a_turn_is_a_slope_and_has_no_left_or_right(empty: Site) -> None:
+    """The fence is found out by 0.0380 in over four times 15 in, 0.0076 in/ft; no radius, no layout is in the book."""
+    _, latest = _twice(empty, "five-cut", STRIP)
+    told = words(latest)
+    assert "mrad" not in told and "OPEN · 0.00" in told and "in/ft" in told.partition("OPEN ·")[2][:14]
+    assert "open the fence" in told and "open: the left end" not in told

@@ -144,17 +144,19 @@ def _drawn_move(taken: Taken, angle: float, layout: SledLayout, place: str) -> D
         Path(turned(fence.points, (0.0, f * 4.5), lean), "fence"),
         Line((-k, f * 4), (k * 12, f * 4), "wanted", dashed=True),
         Arrow((k * 11, end_y), (k * 11, end_y + (f if opening else -f) * 3), "move"),
-        Label(
-            (0, -f * 8.8),
-            f"{'open' if opening else 'close'}: {layout.fence_turn(opening=opening).split(',')[0]}",
-            "move",
-        ),
+        Label((0, -f * 8.8), _move_said(taken, layout, opening=opening), "move"),
     ]
     told = (
         f"{place} The corner of the keeper is {'tight' if opening else 'open'} by {slope(angle, taken.unit)}, drawn "
         f"much larger. To mend it {'open' if opening else 'close'} the fence: {fence_way(taken, opening)}."
     )
     return Drawing("Five cuts: what was found", told, tuple(shapes))
+
+
+def _move_said(taken: Taken, layout: SledLayout, *, opening: bool) -> str:
+    """The way by left and right only where the layout is the person's own."""
+    word = "open" if opening else "close"
+    return f"{word}: {layout.fence_turn(opening=opening).split(',')[0]}" if layout_of(taken) else f"{word} the fence"
 
 
 CHECK = Check(

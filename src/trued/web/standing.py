@@ -14,7 +14,7 @@ from starlette.responses import Response
 from trued.units import Unit
 from trued.usecases.adjustments import amount_to_type
 from trued.usecases.record_event import list_events
-from trued.usecases.showing import believed_said, chance_said, within_said
+from trued.usecases.showing import believed_said, brief, chance_said, within_said
 from trued.usecases.standing import Line, StandingView, what_stands
 from trued.usecases.words import said
 from trued.web.site import page
@@ -137,8 +137,10 @@ def todo_of(line: Line, view: StandingView) -> Todo:
 
 
 def amount_said(typed: str, unit: Unit) -> str:
-    """An amount as it would be typed, with its unit."""
-    return f"{typed} {unit}" if typed and typed[-1].isdigit() else typed.replace("mrad", " mrad")
+    """An amount that would be typed so, with its unit; an angle as the slope that it is."""
+    if typed.endswith("mrad"):
+        return brief(float(typed.removesuffix("mrad")) / 1000.0, "rad", unit)
+    return f"{typed} {unit}" if typed else ""
 
 
 def ago(time: timedelta) -> str:
