@@ -14,7 +14,6 @@ import argparse
 import math
 import sys
 import time
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
@@ -43,6 +42,11 @@ from trued.shop.capability import assumed_capability
 
 BINS, KERF_MM = 10, 2.4
 _NORMAL = NormalDist()
+_999 = _NORMAL.inv_cdf(0.9995)
+_LIGHT_AND_DARK = (
+    "<style>svg.drawing{color:#111;background:#fff}"
+    "@media (prefers-color-scheme:dark){svg.drawing{color:#eee;background:#111}}</style>"
+)
 
 
 @dataclass(frozen=True)
@@ -91,39 +95,66 @@ def limited(budget: Budget, spec: FitSpec, share: float, wider: float, *, two_si
     return replace(spec, at_least_mm=Fraction(low), at_most_mm=None)
 
 
-def in_bin(told: list[Told], number: int) -> list[Told]:
-    """The fits whose stated chance lies in a tenth."""
-    return [one for one in told if min(BINS - 1, int(one.stated * BINS)) == number]
+@dataclass(frozen=True)
+class Bin:
+    """A tenth of the chances: how many were stated in it, their mean, how many of them came, and the 99.9 % band."""
+
+    number: int
+    fits: int
+    stated: float = 0.0
+    seen: float = 0.0
+    band: float = 0.0
+
+    @property
+    def inside(self) -> bool:
+        """Whether what came lies within the band of what was stated."""
+        return self.fits > 0 and abs(self.seen - self.stated) <= self.band
+
+    def line(self) -> str:
+        """A line of the table."""
+        head = f"{self.number / BINS:4.1f} to {(self.number + 1) / BINS:.1f} {self.fits:7d}"
+        if not self.fits:
+            return head
+        apart, band = 100.0 * (self.seen - self.stated), 100.0 * self.band
+        told = f"{self.stated:8.3f} {self.seen:8.3f} {apart:+7.1f} {band:7.1f}"
+        return f"{head} {told}  {'in' if self.inside else 'OUT'}"
 
 
-def picture(told: list[Told], title: str) -> str:
-    """Stated along, seen up, with the 99.9 % band of every bin, as SVG."""
-    shapes: list[Line | Run | Label] = [
-        Line((0, 0), (10, 0), "axis"), Line((0, 0), (0, 10), "axis"), Line((0, 0), (10, 10), "true"),
-        Label((5, -0.9), "stated"), Label((-0.3, 5), "seen", anchor="end"),
-    ]  # fmt: skip
+def bins(told: list[Told]) -> list[Bin]:
+    """Every tenth."""
+    found = []
     for number in range(BINS):
-        if here := in_bin(told, number):
-            x, y = (10.0 * float(np.mean(v)) for v in ([o.stated for o in here], [o.held for o in here]))
-            band = 32.9 * math.sqrt(sum(o.stated * (1.0 - o.stated) for o in here)) / len(here)
-            shapes.append(Line((x, max(0.0, x - band)), (x, min(10.0, x + band)), "limit"))
-            shapes.append(rectangle(x - 0.1, y - 0.1, 0.2, 0.2, "found"))
-    told_words = "How often fits came out, against the chance that was stated; on the dashed line they agree."
-    return svg(Drawing(title, told_words, tuple(shapes)), palette="print")
-
-
-def rows(told: list[Told]) -> Iterator[tuple[str, bool]]:
-    """A line for every bin; whether it lies within its 99.9 % band."""
-    for number in range(BINS):
-        here = in_bin(told, number)
+        here = [one for one in told if min(BINS - 1, int(one.stated * BINS)) == number]
         if not here:
-            yield f"{number / BINS:4.1f} to {(number + 1) / BINS:.1f}  none", False
+            found.append(Bin(number, 0))
             continue
         stated, seen = (float(np.mean(x)) for x in ([o.stated for o in here], [o.held for o in here]))
-        band = 3.29 * math.sqrt(sum(o.stated * (1.0 - o.stated) for o in here)) / len(here)
-        inside = abs(seen - stated) <= band
-        line = f"{number / BINS:4.1f} to {(number + 1) / BINS:.1f} {len(here):7d} {stated:8.3f} {seen:8.3f}"
-        yield f"{line} {100 * (seen - stated):+7.1f} {100 * band:7.1f}  {'in' if inside else 'OUT'}", inside
+        band = _999 * math.sqrt(sum(o.stated * (1.0 - o.stated) for o in here)) / len(here)
+        found.append(Bin(number, len(here), stated, seen, band))
+    return found
+
+
+def picture(found: list[Bin], title: str) -> str:
+    """Stated along, come up, in hundredths, with the 99.9 % band about what was stated; light and dark."""
+    shapes: list[Line | Run | Label] = [
+        Line((0, 0), (10, 0), "axis"), Line((0, 0), (0, 10), "axis"), Line((0, 0), (10, 10), "axis", dashed=True),
+        Label((5, -1.3), "stated, times in 100"), Label((-0.9, 10.8), "came out, times in 100", anchor="start"),
+    ]  # fmt: skip
+    for tick in range(0, 11, 2):
+        shapes += [Label((tick, -0.5), f"{10 * tick}"), Label((-0.3, tick), f"{10 * tick}", anchor="end")]
+    for one in (one for one in found if one.fits):
+        x, y, band = 10.0 * one.stated, 10.0 * one.seen, 10.0 * one.band
+        shapes += [Line((x, max(0.0, x - band)), (x, min(10.0, x + band)), "found")]
+        shapes += [rectangle(x - 0.09, y - 0.09, 0.18, 0.18, "found")]
+    words = "How often fits came out, against the chance that was stated: on the dashed line they agree. "
+    words += "The bars are where 999 of 1000 such figures lie if the chances are right."
+    drawn = (
+        svg(Drawing(title, words, tuple(shapes)), palette="print")
+        .replace("#000", "currentColor")
+        .replace("#fff", "none")
+    )
+    head, rest = drawn.split(">", 1)
+    return f"{head}>{_LIGHT_AND_DARK}{rest}\n"
 
 
 def main(shops: int, seed: int, nature: str, file: Path | None) -> None:
@@ -132,11 +163,11 @@ def main(shops: int, seed: int, nature: str, file: Path | None) -> None:
     told = [shop(number, seed, nature) for number in range(shops)]
     print(f"nature {nature}, {shops} independent shops, seed {seed}")
     print("stated        fits   stated     seen  points    band")
-    found = list(rows(told))
-    print("\n".join(line for line, _ in found))
+    found = bins(told)
+    print("\n".join(one.line() for one in found))
     stated, held = np.array([o.stated for o in told]), np.array([o.held for o in told], dtype=float)
     brier, base = float(np.mean((stated - held) ** 2)), float(held.mean() * (1.0 - held.mean()))
-    print(f"bins within their 99.9 % band: {sum(ok for _, ok in found)} of {BINS}")
+    print(f"bins within their 99.9 % band: {sum(one.inside for one in found)} of {BINS}")
     apart = 100.0 * float((held - stated).mean())
     print(f"mean stated {stated.mean():.4f}, mean seen {held.mean():.4f}, apart {apart:+.2f} points")
     print(f"Brier score {brier:.4f}; always saying the base rate {base:.4f}")
@@ -146,7 +177,7 @@ def main(shops: int, seed: int, nature: str, file: Path | None) -> None:
         print(f"  {kind:10s} {len(own):6d} fits, seen less stated {more:+5.1f} points")
     print(f"{time.perf_counter() - start:.0f} s")
     if file is not None:
-        file.write_text(picture(told, f"Chances in {shops} shops, {nature}"), encoding="utf-8")
+        file.write_text(picture(found, f"Chances in {shops} shops, {nature}"), encoding="utf-8")
 
 
 if __name__ == "__main__":

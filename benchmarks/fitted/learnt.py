@@ -7,12 +7,13 @@ are the strips of the runs, two a day on ten days. The checks, the standings and
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 from benchmarks.fitted.nature import STATED, Nature
 
 from trued.checks import find_check
-from trued.form import Check, Found
+from trued.form import Check, Found, Taken
 from trued.form.reading import take
 from trued.shop.capability import Capability, capability
 from trued.shop.feature import full_name
@@ -29,6 +30,7 @@ _READ_MM, _LIMIT_MM = 0.01, 0.0254
 _RUN_RAD, _STRIP_IN = 6e-5, 15.0
 """Stated scatter of one five-cut run, and the distance at which its strip is read."""
 _SCALE, _FIVE_CUT = find_check("stop-scale"), find_check("five-cut")
+_ONE_RUN = take(_FIVE_CUT, ("fence_end=1.0000", "free_end=1.0000", f"length={_STRIP_IN}"), {})
 
 
 def learnt(nature: Nature, kerf_mm: float) -> Capability:
@@ -57,9 +59,14 @@ def _runs(nature: Nature) -> Iterator[Observed]:
         for hour in (0, 1):
             taper = 4.0 * _STRIP_IN * (nature.fence + float(nature.rng.normal(0.0, spread)))
             free = 1.0 + taper + float(nature.rng.normal(0.0, _READ_MM / INCH))
-            typed = (f"fence_end={_as_read(1.0)}", f"free_end={_as_read(free)}", f"length={_STRIP_IN}")
-            (found,) = _FIVE_CUT.evaluate(take(_FIVE_CUT, typed, {}))
+            (found,) = _FIVE_CUT.evaluate(_run(_as_read(free)))
             yield _observed(_FIVE_CUT, found, f"run {day}.{hour}", _START + timedelta(days=day, hours=hour))
+
+
+def _run(free_end: str) -> Taken:
+    """One run as typed; of all its readings only the one at the free end is another one each time."""
+    read = replace(_ONE_RUN.of("free_end")[0], typed=free_end, value=float(free_end) * INCH)
+    return replace(_ONE_RUN, readings=tuple(read if one.name == read.name else one for one in _ONE_RUN.readings))
 
 
 def _as_read(inches: float) -> str:

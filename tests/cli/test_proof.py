@@ -11,7 +11,7 @@ from tests.cli.calling import RACK, SHOP, Call
 from trued.__main__ import main
 
 STICK = '[[instrument]]\nid = "stick-1"\nkind = "stick"\nresolution = "0.0005"\nlimit = "0.001"\n'
-KEYS = ["job", "run", "planned", "sizes", "alike", "gaps", "fits", "lessons", "standing", "record"]
+KEYS = ["job", "run", "planned", "sizes", "slips", "alike", "gaps", "fits", "lessons", "standing", "record"]
 
 
 @pytest.fixture(scope="module")
@@ -74,6 +74,13 @@ def test_the_settings_of_the_kept_plan_teach_the_scale_of_the_stop(trued: Call, 
     assert offset["value"] == pytest.approx(0.02 * 25.4, rel=0.05)
     known = trued("standing", "--book", planned, "--at", "2026-05-04T16:00", "--json").json["standings"]
     assert [one["feature"] for one in known] == ["sled.stop-offset@0", "sled.stop-repeat"]
+
+
+def test_a_slip_of_an_inch_is_told_and_teaches_nothing(trued: Call, planned: Path) -> None:
+    words = ["shelf@1:stick-1=14.375", "shelf@2:stick-1=14.376"]
+    said = trued("proof", RACK, *words, "--book", planned)
+    assert "shelf@1.length, shelf@2.length: more than 1/4 in (6 mm) off." in said.out
+    assert trued("standing", "--book", planned, "--json").json["standings"] == []
 
 
 def test_a_coarse_reading_teaches_nothing(trued: Call, planned: Path) -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from trued.usecases.plan_words import bracketed, not_seen_words
+from trued.usecases.plan_words import bracketed, chance_words, not_seen_words
 
 
 @pytest.mark.parametrize(
@@ -17,6 +17,11 @@ from trued.usecases.plan_words import bracketed, not_seen_words
 )
 def test_how_much_of_it_is_assumed(shares: dict[str, float], said: str) -> None:
     assert not_seen_words(shares, ("repeat of the stop", "swing of the bar")) == said
+
+
+def test_one_time_is_one_time() -> None:
+    assert chance_words(0.012) == "unlikely: about 1 time in 100"
+    assert chance_words(0.016) == "unlikely: about 2 times in 100"
 
 
 def test_brackets() -> None:

@@ -16,7 +16,7 @@ from trued.usecases.folders import book_path
 from trued.usecases.plan_words import not_seen_words
 from trued.usecases.prove import ProofView, prove_job
 from trued.usecases.showing import brief, chance_said, shown
-from trued.usecases.words import said
+from trued.usecases.words import SLIP, said
 
 if TYPE_CHECKING:
     from trued.units import Unit
@@ -55,6 +55,8 @@ def told(view: ProofView) -> Iterator[str]:
     yield f"{view.job.name or 'The job'}: measured parts"
     for verdict in (*view.proof.sizes, *view.proof.alike, *view.proof.gaps):
         yield wrapped(_verdict(verdict, unit), "  ")
+    if view.slips:
+        yield wrapped(f"{', '.join(view.slips)}: {SLIP}", "  ")
     if view.proof.fits:
         yield ""
         yield "Does it go together, with what was measured?"
@@ -89,6 +91,7 @@ def _json(view: ProofView) -> Json:
         "run": view.run,
         "planned": view.planned,
         "sizes": [_verdict_json(v) for v in proof.sizes],
+        "slips": list(view.slips),
         "alike": [_verdict_json(v) for v in proof.alike],
         "gaps": [_verdict_json(v) for v in proof.gaps],
         "fits": [

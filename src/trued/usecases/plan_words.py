@@ -49,7 +49,8 @@ def chance_words(chance: float) -> str:
     if chance < 0.01:
         return "will not fit: under 1 time in 100"
     said = next(words for most, words in _SAID if chance <= most)
-    return f"{said}: {'over 99' if chance > 0.99 else f'about {100 * chance:.0f}'} times in 100"
+    many = "over 99" if chance > 0.99 else f"about {100 * chance:.0f}"
+    return f"{said}: {many} {'time' if many == 'about 1' else 'times'} in 100"
 
 
 def not_seen_words(shares: Mapping[str, float], assumed: Collection[str]) -> str:

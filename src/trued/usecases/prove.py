@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from trued.store.book import Book
     from trued.store.rows import CameRow, PlanRow, ReadingRow, RunRow
 
+SLIP_MM = 6.35  # 1/4 in; a part that is further off was read or cut wrong, and says nothing of a scale: common practice
 NO_SHOP_KERF_MM = 2.4  # a thin blade, common practice; without a shop nothing of a proof depends on it
 
 
@@ -51,6 +52,11 @@ class ProofView:
     planned: bool
     taught: tuple[Standing, ...]
     record: OwnRecord | None
+
+    @property
+    def slips(self) -> tuple[str, ...]:
+        """Sizes so far off that it is no matter of the scale, in the words of the command line."""
+        return tuple(v.name for v in self.proof.sizes if abs(v.off.value) > SLIP_MM)
 
     @property
     def not_good(self) -> bool:
@@ -131,7 +137,8 @@ def _rows(
 
     facts = {"job": job.name} | ({"plan": plan.id} if plan is not None else {})
     for lesson in proof.lessons:
-        taught = lesson.station == SLED and lesson.of.side is Side.LENGTH
+        off = abs(lesson.found.value - lesson.reading_mm)
+        taught = lesson.station == SLED and lesson.of.side is Side.LENGTH and off <= SLIP_MM
         if taught and lesson.found.u <= PRIORS["stop-offset"].u:  # a coarser reading would teach less than is known
             facts[f"{SET_TO}{lesson.of.part}.{lesson.of.side}@{lesson.of.copy}"] = f"{lesson.reading_mm:.6f}mm"
     fixture = now.shop.sled.id if now.shop.sled is not None else ""

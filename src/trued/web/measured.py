@@ -17,7 +17,7 @@ from trued.usecases.prove import ProofView, prove_job
 from trued.usecases.showing import chance_said, shown
 from trued.usecases.standing import what_stands
 from trued.usecases.views import FitResult, Verdict
-from trued.usecases.words import said
+from trued.usecases.words import SLIP, said
 from trued.web.field import Field, Fields, with_faults
 from trued.web.site import key_of, new_key, page, see, site_of, text_of
 from trued.web.standing import MARKS
@@ -65,6 +65,8 @@ def result(request: Request, book: Path) -> Response:
         taught=[(names.get(s.feature, s.feature), said(s.decision)) for s in view.taught],
         record=view.record,
         run=view.run,
+        slips=view.slips,
+        slip=SLIP,
     )
 
 
