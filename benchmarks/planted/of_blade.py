@@ -9,6 +9,7 @@ import numpy as np
 from benchmarks.planted.kind import Kind, Planted
 from benchmarks.planted.typed import (
     CALIPER_SD,
+    CHECKS,
     FEELER_SD,
     NEEDLE_SD,
     changed_world,
@@ -27,8 +28,9 @@ from tests.worlds.blade import Arbor
 from tests.worlds.feeler import feelers
 from tests.worlds.measuring import caliper, indicator, rule
 
-from trued.checks import find_check
-from trued.form import examine, take
+from trued.form import take
+from trued.form.finding import chance_of
+from trued.measure.decision import Decision, Limits, judge
 
 SLIP = "unit-slip unexpected-size input-refused"
 Changed = tuple[Simulated, bool]
@@ -128,9 +130,9 @@ def knife_too_thick(rng: Rng) -> Planted:
     typed += [f"gap_side@{side}={pack.read((kerf - thick) / 2.0 * INCH)}" for side in ("keeper", "offcut")]
     typed += ["to_teeth@nearest=5mm", "to_teeth@farthest=6mm"]
     own = [known(rng, "caliper", jaws), known(rng, "feelers", pack)]
-    finding = examine(take(find_check("knife"), typed, instruments=own, unit="mm"))
-    decided = [e.decision for e in finding.estimates if e.feature == "knife-under-kerf"]
-    ready = bool(decided) and str(decided[0]) == "proven in"
+    founds = CHECKS["knife"].evaluate(take(CHECKS["knife"], typed, instruments=own, unit="mm"))
+    found = next(found for found in founds if found.feature == "knife-under-kerf")
+    ready = judge(chance_of(found, found.limits or Limits(0.0, None))) is Decision.PROVEN_IN
     return Planted(frozenset({"ready" if ready else "not-ready"}), True)
 
 
