@@ -119,6 +119,7 @@ def _fit(line: FitLine) -> Data:
         "expected": _say(line.expected),
         "spread": _say(line.spread),
         "chance": _say(line.chance),
+        "beside": _say(line.beside),
         "because": _say(line.because),
     }
 

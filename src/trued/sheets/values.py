@@ -98,7 +98,7 @@ class FitLine:
     """One fit of the finished piece.
 
     needed, expected, spread:  as texts with their units.
-    chance:   in words.
+    chance:   in words. beside: what it rests on, if not on this shop.
     because:  what its spread comes from.
     """
 
@@ -108,6 +108,7 @@ class FitLine:
     spread: str
     chance: str
     because: str = ""
+    beside: str = ""
 
 
 @dataclass(frozen=True, slots=True)

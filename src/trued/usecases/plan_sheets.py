@@ -21,7 +21,6 @@ from trued.sheets.whole_file import write_whole
 from trued.usecases.plan_view import FitView, PlanView
 from trued.usecases.plan_words import (
     because_words,
-    bracketed,
     chance_words,
     limits_words,
     near,
@@ -78,8 +77,9 @@ def _fit_line(fit: FitView, view: PlanView) -> FitLine:
         limits_words(fit, unit),
         small(found.mean_mm, unit),
         f"{small(low, unit)} to {small(high, unit)} (95 %)",
-        f"{chance_words(found.chance)}{bracketed(not_seen_words(found.shares, found.assumed))}",
+        chance_words(found.chance),
         because_words(fit),
+        not_seen_words(found.shares, found.assumed),
     )
 
 
