@@ -175,7 +175,7 @@ def corner_in_inches(rng: Rng, one: Simulated) -> Changed:
 
 def kinds() -> list[Kind]:
     """Every kind, by check."""
-    needle = "more than what is usual (given) and twice the scatter of the difference that shows it: "
+    needle = "it is more, by twice its scatter, than "
     changes = [
         ("high and low changed over", "arbor", "high-below-low", f"{needle}0.001 in", high_for_low),
         ("stand or bearing gives way", "arbor", "not-returning", f"{needle}0.001 in", loose_stand),

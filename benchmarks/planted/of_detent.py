@@ -120,7 +120,7 @@ def engaged_in_inches(rng: Rng, one: Simulated) -> Changed:
 
 def kinds() -> list[Kind]:
     """Every kind, by check."""
-    beyond = "more than what is usual (given) and twice the scatter of the difference that shows it: "
+    beyond = "it is more, by twice its scatter, than "
     slip = "unit-slip unexpected-size input-refused"
     changes = [
         ("pieces moved between readings", "detent-angle", "gaps-disagree", f"{beyond}0.004 in", gap_moved),

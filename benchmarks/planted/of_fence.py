@@ -213,7 +213,7 @@ def low_block(rng: Rng, one: Simulated) -> Changed:
 
 def kinds() -> list[Kind]:
     """Every kind, by check."""
-    beyond = "more than what is usual (given) and twice the scatter of the difference that shows it: "
+    beyond = "it is more, by twice its scatter, than "
     implausible = "the taper is more than 0.26 in, or stands for more than 0.0102"
     changes = [
         ("another strip read", "five-cut", "ends-disagree", "the ends differ by more than a quarter", another_strip),

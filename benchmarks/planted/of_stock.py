@@ -128,7 +128,7 @@ def unlike_feeds(rng: Rng, one: Simulated) -> Changed:
 
 def kinds() -> list[Kind]:
     """Every kind, by check."""
-    beyond = "more than what is usual (given) and twice the scatter of the difference that shows it: "
+    beyond = "it is more, by twice its scatter, than "
     changes = [
         ("what a sheet is called", "dado", "nominal", "always", by_its_name("shelf")),
         ("another groove", "dado", "other-joint unit-slip", f"{beyond}3 mm", another_groove),

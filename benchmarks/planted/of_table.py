@@ -131,7 +131,7 @@ def hangs(rng: Rng, one: Simulated) -> Changed:
 
 def kinds() -> list[Kind]:
     """Every kind, by check."""
-    needle = "more than what is usual (given) and twice the scatter of the difference that shows it: "
+    needle = "it is more, by twice its scatter, than "
     changes = [
         ("dial said to be a distance", "rip-fence", "negative-distance", "a reading is below 0", dial_for_distance),
         ("dial set anew, or not locked", "rip-fence", "toe-implausible", f"{needle}1/8 in", zero_of_the_dial),

@@ -84,7 +84,7 @@ def over_the_fence(rng: Rng, one: Simulated) -> Changed:
 
 def kinds() -> list[Kind]:
     """Every kind, by check."""
-    needle = "more than what is usual (given) and twice the scatter of the difference that shows it: "
+    needle = "it is more, by twice its scatter, than "
     changes = [
         ("not rolled", "tilt-90", "turned-not-rolled", "the lean shows light at a square (0.0012 rad)", not_rolled),
         ("not tilted away and back", "tilt-90", "not-cycled", "always", not_cycled),

@@ -108,7 +108,7 @@ def seats_itself(rng: Rng, one: Simulated) -> Changed:
 
 def kinds() -> list[Kind]:
     """Every kind, by check."""
-    beyond = "more than what is usual (given) and twice the scatter of the difference that shows it: "
+    beyond = "it is more, by twice its scatter, than "
     far = "the offset is 25 times what a setting of this stop scatters"
     changes = [
         ("light between the jaws", "caliper", "light-in-jaws", "always", light_between),

@@ -132,7 +132,7 @@ def weights_exchanged(rng: Rng, one: Simulated) -> Changed:
 
 def kinds() -> list[Kind]:
     """Every kind, by check."""
-    beyond = "more than what is usual (given) and twice the scatter of the difference that shows it: "
+    beyond = "it is more, by twice its scatter, than "
     changes = [
         ("jaws that do not go in", "sight-line", "narrow-facing", f"{beyond}0.010 in", narrow_facing),
         ("tips after all", "support", "tips", "the margin is more than 3 in", tips_after_all),
