@@ -10,6 +10,7 @@ import importlib
 import importlib.util
 import pkgutil
 from collections.abc import Sequence
+from functools import cache
 
 from trued.errors import InputRefused
 from trued.form import Check
@@ -52,8 +53,14 @@ def find_check(id: str, folders: Sequence[str] = ()) -> Check:
 def _places(folders: Sequence[str]) -> dict[str, str | None]:
     """Module name -> the further folder that it lies in, or None for this one; this folder wins."""
     places: dict[str, str | None] = {m.name: folder for folder in folders for m in pkgutil.iter_modules([folder])}
-    places.update({m.name: None for m in pkgutil.iter_modules(__path__)})
+    places.update(dict.fromkeys(_own()))
     return {name: folder for name, folder in places.items() if not name.startswith("_")}
+
+
+@cache
+def _own() -> tuple[str, ...]:
+    """The files of this folder, looked for once: a long history asks for a check once a run."""
+    return tuple(module.name for module in pkgutil.iter_modules(__path__))
 
 
 def _id(name: str) -> str:
