@@ -41,9 +41,7 @@ class FitSpec:
         if low is None and high is None:
             faults.add("at_least", "", "A fit needs at_least, at_most or both.")
         if low is not None and high is not None and low >= high:
-            faults.add(
-                "at_most", "", "The most must be above the least; are the two the wrong way round?"
-            )
+            faults.add("at_most", "", "The most must be above the least; are the two the wrong way round?")
         faults.raise_if_any()
 
     @property
