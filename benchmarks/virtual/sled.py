@@ -5,6 +5,7 @@ It knows nothing of the tool: it gives readings as a person would type them, and
 
 from __future__ import annotations
 
+import math
 from random import Random
 
 from benchmarks.virtual.nature import Nature
@@ -14,6 +15,7 @@ RADIUS_IN = 18.0  # from the pivot to the screw
 FEELER_IN = 0.0005  # feelers are stacked in steps of this
 DIGIT_IN = 0.0005  # last digit of the caliper
 READS = 2  # at each end
+LEAST_IN = 0.3  # a strip narrower than this is not measured
 
 
 class Sled:
@@ -39,8 +41,10 @@ class Sled:
         """Trim, turn, trim ... and the widths of the strip. The board's own first edge is cut off, so that its taper
         never comes in; each of the four cuts that count swings and seats anew."""
         errors = sum(self._cut() for _ in range(4))
-        fence = self._rng.uniform(0.8, 1.2)
-        free = fence + LENGTH_IN * (4.0 * self.x + errors)
+        fence, taper = self._rng.uniform(0.8, 1.2), LENGTH_IN * (4.0 * self.x + errors)
+        if fence + taper < LEAST_IN:  # it would taper to nothing: a strip that is whole inches wider is cut
+            fence += math.ceil(LEAST_IN - fence - taper)
+        free = fence + taper
         zero = self._rng.uniform(-1.0, 1.0) * self._nature.caliper
         typed = [f"fence_end={self._read(fence + zero)}" for _ in range(READS)]
         typed += [f"free_end={self._read(free + zero)}" for _ in range(READS)]
