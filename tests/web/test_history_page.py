@@ -77,6 +77,7 @@ def test_a_true_fence_says_when_to_look_again(shop: Site) -> None:
         run_check("five-cut", true, {}, book=shop.book, at=BEGIN + timedelta(hours=n))
     told = words(shop.get(FENCE).text)
     assert "True, sure enough" in told and "sessions of use, or on" in told
+    assert "Sooner, when one of these has happened: The saw was carried" in told
 
 
 def test_no_history_gives_a_sentence(still_empty: Site) -> None:
@@ -109,5 +110,6 @@ def test_a_long_history_has_pages(shop: Site) -> None:
 
 def test_it_is_printed(used: Site, still_empty: Site) -> None:
     answer = used.get(f"{FENCE}/sheet.pdf")
+    assert "sled-fence-angle-0-history.pdf" in answer.headers["content-disposition"]
     assert answer.headers["content-type"] == "application/pdf" and answer.content.startswith(b"%PDF-")
     assert still_empty.get(f"{FENCE}/sheet.pdf").status_code == 404

@@ -11,6 +11,7 @@ from starlette.responses import Response
 
 from trued.usecases.feature_history import FeatureHistory, HistoryLine, feature_history
 from trued.usecases.showing import believed_said, chance_said, reading_said, within_said
+from trued.usecases.views import Standing
 from trued.usecases.words import said
 from trued.web.site import page
 from trued.web.standing import MARKS, clock
@@ -46,6 +47,7 @@ class Stands:
     next: str
     why: str
     again: str
+    events: tuple[str, ...]
 
 
 def show(request: Request, book: Path) -> Response:
@@ -69,7 +71,7 @@ def sheet(request: Request, book: Path) -> Response:
     from trued.usecases.history_sheet import file_name, history_pdf  # the printing is loaded when it is asked for
 
     history = feature_history(request.path_params["feature"], book)
-    name = f'inline; filename="{file_name(history)}.pdf"'
+    name = f'attachment; filename="{file_name(history)}.pdf"'
     return Response(history_pdf(history), media_type="application/pdf", headers={"Content-Disposition": name})
 
 
@@ -93,8 +95,19 @@ def stands_of(history: FeatureHistory) -> Stands | None:
         aside=s.set_aside,
         next=s.next.text if s.next is not None else "",
         why=s.next.why if s.next is not None else "",
-        again=s.look_again.text if s.look_again is not None else "",
+        again=_again(s),
+        events=s.look_again.events if s.look_again is not None else (),
     )
+
+
+def _again(s: Standing) -> str:
+    """When by use and date; "" while nothing is to be awaited."""
+    again = s.look_again
+    if again is None:
+        return ""
+    if again.uses is None or again.date is None:
+        return "It is not known to wander by itself."
+    return f"After {again.uses} sessions of use, or on {again.date:%Y-%m-%d}, whichever comes first."
 
 
 def _row(line: HistoryLine) -> Row:
