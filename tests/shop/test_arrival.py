@@ -8,7 +8,7 @@ import pytest
 from scipy.stats import norm
 from tests.shop.rows import FENCE, five_cut, happened, hour, moved
 
-from trued.shop.arrival import BACKLASH, CLAMPED, Arrival, story
+from trued.shop.arrival import BACKLASH, CLAMPED, Arrival, part, story
 from trued.shop.history import History
 from trued.shop.known import known_of
 from trued.shop.standing import Do, Standing
@@ -18,8 +18,13 @@ from trued.shop.track import Track
 RUN = 6e-5
 
 
-def arrived(u: float, share: float, runs: int = 2) -> Arrival:
-    return Arrival(u, hour(0), 0.0, runs, -share * u, RUN**2, 3e-5, runs)
+def chain(*moves: tuple[float, float]) -> list[Arrival]:
+    """Moves (u, part that arrives) one after the other, two runs between."""
+    x, made = 0.0, []
+    for u, share in moves:
+        made.append(Arrival(u, hour(0), x, 2, x - share * u, RUN**2, 3e-5, 2))
+        x = made[-1].after
+    return made
 
 
 def of(history: History, at: float) -> Standing:
@@ -50,25 +55,39 @@ def test_share_and_its_doubt_by_simulation() -> None:
     ],
 )
 def test_a_story_is_told_by_moves_that_agree(shares: tuple[float, ...], told: str) -> None:
-    assert story([arrived(8e-4, share) for share in shares]) == told
+    assert story(chain(*((8e-4, share) for share in shares))) == told
 
 
-def test_it_is_told_when_nineteen_in_twenty_is_reached() -> None:
-    """Weighted mean and normal chance by hand, and by a reference library."""
-    two = [arrived(8e-4, 0.6), arrived(4e-4, 0.6)]
-    sd = 1.0 / math.sqrt(sum(1.0 / a.sd**2 for a in two))
-    assert norm.cdf((0.8 - 0.6) / sd) > 0.95 and story(two) == CLAMPED
-    small = [arrived(3e-4, 0.6), arrived(1e-4, 0.6)]
-    sd = 1.0 / math.sqrt(sum(1.0 / a.sd**2 for a in small))
-    assert norm.cdf((0.8 - 0.6) / sd) < 0.95 and story(small) == ""
+def test_the_part_is_the_slope_of_a_line_and_is_told_when_it_is_sure() -> None:
+    """A reference library's weighted line and normal distribution."""
+    for first, second in ((8e-4, 4e-4), (3e-4, -1e-4)):
+        two = chain((first, 0.65), (second, 0.5))
+        turned, found = [0.0, first, first + second], [0.0, two[0].after, two[1].after]
+        sds = [RUN / math.sqrt(2.0), *[math.hypot(RUN / math.sqrt(2.0), 3e-5)] * 2]
+        (slope, _), covariance = np.polyfit(turned, found, 1, w=[1.0 / sd for sd in sds], cov="unscaled")
+        mean, sd = part(two)
+        assert mean == pytest.approx(-slope) and sd == pytest.approx(math.sqrt(covariance[0, 0]))
+        assert (story(two) == CLAMPED) is bool(norm.cdf((0.8 - mean) / sd) >= 0.95)
+
+
+def test_one_odd_run_between_two_moves_tells_nothing() -> None:
+    """The run after the first move read too far, so that both moves seem to go twice as far as they were told."""
+    odd = [Arrival(6e-4, hour(0), 6e-4, 1, -3e-4, RUN**2, 3e-5), Arrival(-2e-4, hour(0), -3e-4, 1, 1e-4, RUN**2, 3e-5)]
+    assert [a.share for a in odd] == pytest.approx([1.5, 2.0]) and story(odd) == ""
+
+
+def test_what_was_turned_before_something_happened_does_not_count() -> None:
+    apart = [*chain((8e-4, 0.5)), replace(chain((8e-4, 0.5))[0], before=9e-4, after=5e-4)]
+    assert story(apart) == "" and story(chain((8e-4, 0.5), (8e-4, 0.5))) == CLAMPED
+    assert story([]) == ""
 
 
 def test_a_move_turned_back_that_falls_short_is_play() -> None:
-    there = [arrived(8e-4, 1.0), arrived(8e-4, 0.95)]
-    assert story([*there, arrived(-6e-4, 0.4)]) == BACKLASH
-    assert story([*there, arrived(6e-4, 0.4)]) != BACKLASH  # on, not back
-    assert story([*there, arrived(-6e-4, 0.9)]) == ""
-    assert story([*there, arrived(-6e-4, -1.0)]) == ""  # the wrong way is no play
+    there = (8e-4, 1.0), (8e-4, 0.95)
+    assert story(chain(*there, (-6e-4, 0.4))) == BACKLASH
+    assert story(chain(*there, (6e-4, 0.4))) != BACKLASH  # on, not back
+    assert story(chain(*there, (-6e-4, 0.9))) == ""
+    assert story(chain(*there, (-6e-4, -1.0))) == ""  # the wrong way is no play
 
 
 def test_a_clamp_is_told_with_the_next_move() -> None:

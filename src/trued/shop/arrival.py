@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from itertools import accumulate
 from statistics import NormalDist
 
 from trued.shop.response import ORDINARY, STUCK, TOO_FAR
@@ -19,6 +20,7 @@ USUAL = (0.8, 1.2)  # what arrives of a move, common practice
 TOUCHES, TWICE = 0.25, 1.5  # less than this is nothing, more than this is about twice; common practice
 SURE, AGREE = 0.95, 2.5  # chance; standard deviations within which moves tell one story
 FEWEST, MOST = 2, 6  # moves that make a story; so many of the last are looked at
+LEAST = 1e-30  # rad²: no variance is taken smaller
 
 _NORMAL = NormalDist()
 
@@ -55,12 +57,13 @@ class Arrival:
 
 def story(arrivals: Sequence[Arrival]) -> str:
     """The name of what the last moves show together; "" where they show nothing, or do not agree."""
-    if _turned_back_short(arrivals):
+    linked = _linked(arrivals)
+    if _turned_back_short(linked):
         return BACKLASH
-    if len(arrivals) < FEWEST:
+    if len(linked) < FEWEST:
         return ""
-    mean, sd = _mean(arrivals)
-    if sd <= 0.0 or any(abs(a.share - mean) > AGREE * a.sd for a in arrivals):
+    mean, sd = part(linked)
+    if any(abs(a.share - mean) > AGREE * a.sd for a in linked):
         return ""
     little, much = _NORMAL.cdf((USUAL[0] - mean) / sd), _NORMAL.cdf((mean - USUAL[1]) / sd)
     if little >= SURE and mean > -TOUCHES:
@@ -68,21 +71,38 @@ def story(arrivals: Sequence[Arrival]) -> str:
     return TOO_FAR.blunder if much >= SURE and mean > TWICE else ""
 
 
-def _mean(arrivals: Sequence[Arrival]) -> tuple[float, float]:
-    """Mean share, weighed by what each move can tell, and its standard deviation."""
-    weights = [1.0 / max(a.sd, 1e-9) ** 2 for a in arrivals]
+def part(linked: Sequence[Arrival]) -> tuple[float, float]:
+    """What part of the moves arrives, and its standard deviation: the slope of the line through the means of the runs
+    over all that had been turned by then. (Two moves share the runs between them, so their parts are not apart.)
+    """
+    first = linked[0]
+    turned = [0.0, *accumulate(a.u for a in linked)]
+    found = [first.before, *(a.after for a in linked)]
+    weights = [first.runs_before / max(first.own, LEAST)]
+    weights += [1.0 / max(a.own / a.runs_after + a.settling**2, LEAST) for a in linked]
     total = math.fsum(weights)
-    return math.fsum(w * a.share for w, a in zip(weights, arrivals, strict=True)) / total, math.sqrt(1.0 / total)
+    middle = math.fsum(w * t for w, t in zip(weights, turned, strict=True)) / total
+    square = math.fsum(w * (t - middle) ** 2 for w, t in zip(weights, turned, strict=True))
+    slope = math.fsum(w * (t - middle) * x for w, t, x in zip(weights, turned, found, strict=True)) / square
+    return -slope, 1.0 / math.sqrt(square)
 
 
-def _turned_back_short(arrivals: Sequence[Arrival]) -> bool:
+def _linked(arrivals: Sequence[Arrival]) -> Sequence[Arrival]:
+    """The last of them that follow one another with nothing else between."""
+    start = len(arrivals)
+    while start and (start == len(arrivals) or arrivals[start - 1].after == arrivals[start].before):
+        start -= 1
+    return arrivals[start:]
+
+
+def _turned_back_short(linked: Sequence[Arrival]) -> bool:
     """The last move was turned back, and less of it arrived than of the moves before: play takes up its start."""
-    if len(arrivals) < FEWEST:
+    if len(linked) < FEWEST:
         return False
-    last, before = arrivals[-1], arrivals[:-1]
+    last, before = linked[-1], linked[:-1]
     if last.u * before[-1].u > 0.0:
         return False
-    seen, sd = _mean(before)
+    seen, sd = part(before)
     weight = ORDINARY.u**2 / (ORDINARY.u**2 + sd**2)  # few moves: what moves usually do counts too
     usual, doubt = ORDINARY.g + weight * (seen - ORDINARY.g), math.sqrt(weight) * sd
     short = (usual - last.share) / math.hypot(doubt, last.sd)
