@@ -2,7 +2,7 @@
 
 python3 tasks.py bench mutants [FILE ...] [--sample N] [--seed N] [--workers N] [--flips]
 
-A changed file runs the tests that touch the changed line, and when they all pass the others that touch the file.
+A changed file runs the tests that touch the changed line, and its own.
 Without --sample every change is tried; --flips tries only those that turn a sign, an end, a direction or two branches.
 Goal: 85 of 100 noticed, and none of those that turn something left. It needs a system that can fork.
 """
@@ -31,14 +31,14 @@ os.environ["CI"] = "1"  # the same examples for every change
 
 # ruff: noqa: E402 -- the places and settings above come first
 import pytest
-from benchmarks.mutated.forked import Trial, fresh, grafted, loaded, reloaded
+from benchmarks.mutated.forked import Trial, fresh, grafted, loaded
 from benchmarks.mutated.mutate import FLIPS, Mutant, mutants, neutral
 
 CHECKS = ("five_cut", "flip", "stop_repeat", "stop_scale", "detent_repeat", "detent_angle", "support")
 TESTS = ("tests/measure", *(f"tests/checks/test_{name}.py" for name in (*CHECKS, "every_check")))
 GOAL = 0.85
 LEFT = ("survived", "untouched", "broken")
-SECONDS = 90.0  # all tests of a file take a few; more is a change that makes a loop endless
+SECONDS = 300.0  # for all tests of a file in a new pytest; more is a change that makes a loop endless
 
 
 def files() -> list[Path]:
@@ -60,14 +60,18 @@ class Tests:
     seconds: Mapping[str, float]
 
     def of(self, path: Path, line: int) -> list[str]:
-        """Those that run the line, then the rest of the file's; of each the quick ones first, and its own."""
+        """Those that run the line, then the others of its own that run the file; of each the quick ones first.
+
+        When no test runs the line by itself (a line of a table), all that run the file.
+        """
         lines = self.touching[path.name]
-        near = lines.get(line, frozenset())
+        near = lines.get(line) or frozenset()
+        own = {test for test in lines[0] if f"test_{path.stem}.py" in test}
 
         def order(test: str) -> tuple[bool, float, bool, str]:
-            return test not in near, self.seconds.get(test, 0.0), f"test_{path.stem}.py" not in test, test
+            return test not in near, self.seconds.get(test, 0.0), test not in own, test
 
-        return sorted(lines[0], key=order)
+        return sorted(near | own if near else lines[0], key=order)
 
 
 def touched() -> Tests:
@@ -118,13 +122,10 @@ class Bench:
         if not names:
             return []
         module = ".".join(path.relative_to(ROOT / "src").with_suffix("").parts)
-        items = [self._items[name] for name in names]
-        found = [Way(partial(grafted, module, path, text, self._session, items))]
-        if line in self._tests.at_load[path.name]:
-            found.clear()
-        if path.parent.name == "checks":
-            found.append(Way(partial(reloaded, module, path, text, self._session, items), sure=False))
-        return [*found, Way(partial(fresh, module, path, text, names))]
+        items = [(self._items[name], self._tests.seconds.get(name, 0.0)) for name in names]
+        at_load = line in self._tests.at_load[path.name]  # others may have kept what came of it
+        quick = Way(partial(grafted, module, path, text, self._session, items), sure=not at_load)
+        return [quick, Way(partial(fresh, module, path, text, names))]
 
 
 @dataclass(frozen=True)
@@ -170,9 +171,9 @@ def unchanged_pass(bench: Bench, paths: Sequence[Path]) -> None:
         seen = [waited(way.run) for way in bench.ways(path, 0, text + "\n# a remark\n", 20)]
         if set(seen) - {"survived", "not so"} or "survived" not in seen:
             sys.exit(f"{path.name}: its tests with nothing changed: {', '.join(seen)}.")
-    broken = [waited(way.run) for way in bench.ways(paths[-1], 0, "raise RuntimeError\n", 20)[1:]]
-    if set(broken) != {"killed"}:
-        sys.exit(f"{paths[-1].name}: a file that cannot be loaded: {', '.join(broken)}.")
+    broken = waited(bench.ways(paths[-1], 0, "raise RuntimeError\n", 20)[1].run)
+    if broken != "killed":
+        sys.exit(f"{paths[-1].name}: a file that cannot be loaded: {broken}.")
 
 
 def waited(run: Callable[[], str]) -> str:
@@ -247,7 +248,7 @@ def main(words: list[str]) -> int:
     def run(session: pytest.Session) -> None:
         bench = Bench(tests, session)
         unchanged_pass(bench, paths)
-        print(f"{len(work)} changes of {len(chosen(paths, 0, 0, False))}, seed {args.seed}\n", flush=True)
+        print(f"{len(work)} changes, seed {args.seed}\n", flush=True)
         came, left = tried(bench, work, args.workers)
         print_table(came, left)
         turned = [mutant for _, mutant in left if mutant.kind in FLIPS]

@@ -1,12 +1,12 @@
 """Tests run on a changed module in children of one process, which has loaded the tests once for all.
 
-Three ways, from quick to thorough. `grafted`: the code of the one function that was changed goes into the function that
-is there. `reloaded`: the module is run anew and its names are put in place of the old ones wherever they were imported;
-only for modules whose classes nobody else knows. `fresh`: a new pytest that loads all of the product from the start.
+Two ways. `grafted`, the quick one: the code of the changed function goes into the function that is there, and a changed
+table is made anew in its place. `fresh`, the thorough one: a new pytest that loads all of the product from the start.
 """
 
 from __future__ import annotations
 
+import ast
 import importlib.abc
 import importlib.machinery
 import os
@@ -20,7 +20,13 @@ from types import CodeType, FunctionType, ModuleType
 import pytest
 
 # pytest warns of libraries that were loaded before it, and the project makes every warning an error.
-QUIET = ("-q", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-W", "ignore::pytest.PytestAssertRewriteWarning")
+QUIET = ("-q", "-q", "--tb=no", "-p", "no:cacheprovider", "-p", "no:xdist")
+QUIET += ("-W", "ignore::pytest.PytestAssertRewriteWarning")
+
+
+LEAST_SECONDS = 3.0  # of processor for one test, and five times what it usually takes; more is an endless loop
+Tests = Sequence[tuple[pytest.Item, float]]
+"""With what each usually takes, in seconds."""
 
 
 class Changed(importlib.abc.MetaPathFinder, importlib.abc.Loader):
@@ -97,7 +103,8 @@ class Trial:
         """What it told; `broken` when it told nothing, `timeout`, None while it is at work."""
         done, status = os.waitpid(self._child, os.WNOHANG)
         if done:
-            return dict(enumerate(TOLD)).get(os.waitstatus_to_exitcode(status), "broken")
+            ends = dict(enumerate(TOLD)) | {-signal.SIGVTALRM: "timeout"}
+            return ends.get(os.waitstatus_to_exitcode(status), "broken")
         if time.monotonic() < self._end:
             return None
         os.kill(self._child, signal.SIGKILL)
@@ -129,35 +136,44 @@ def fresh(module: str, path: Path, text: str, tests: Sequence[str]) -> str:
     return {0: "survived", 1: "killed", 2: "killed"}[code]  # 2: they could not be loaded; any other: none was run
 
 
-def grafted(module: str, path: Path, text: str, session: pytest.Session, tests: Sequence[pytest.Item]) -> str:
-    """The changed function's code in place of the old; not so where the change is not within a function."""
-    was, now = (
-        _functions_of(sys.modules[module].__dict__, module),
-        _functions_of(_run_apart(module, path, text), module),
-    )
+def grafted(module: str, path: Path, text: str, session: pytest.Session, tests: Tests) -> str:
+    """The change put into the module that is there; not so where it is in a class or in what a function takes."""
+    here = sys.modules[module].__dict__
+    try:
+        was, now = _functions_of(here, module), _functions_of(_run_apart(module, path, text), module)
+    except Exception:  # noqa: BLE001 -- whatever it is, a file that cannot be loaded is noticed
+        return "killed"
     changed = [name for name in was if name in now and not _alike(was[name].__code__, now[name].__code__)]
-    if not changed or was.keys() != now.keys():
+    tables = _tables(text)
+    rerun = ast.dump(tables) != ast.dump(_tables(path.read_text(encoding="utf-8")))
+    if not changed and not rerun:
         return "not so"
     for name in changed:
         was[name].__code__ = now[name].__code__
+    if rerun:
+        _exchange(module, path, tables)
     _forget()
     return _passed(session, tests)
 
 
-def reloaded(module: str, path: Path, text: str, session: pytest.Session, tests: Sequence[pytest.Item]) -> str:
-    """The module run anew, and what others have taken from it exchanged; killed when it cannot be run."""
-    old = dict(sys.modules[module].__dict__)
-    try:
-        new = _run_apart(module, path, text)
-    except Exception:  # noqa: BLE001 -- whatever it is, a file that cannot be loaded is noticed
-        return "killed"
-    swap = {id(thing): new[name] for name, thing in old.items() if name in new and not name.startswith("__")}
-    for other in [m for name, m in sys.modules.items() if name.partition(".")[0] in ("trued", "tests")]:
-        for name, thing in list(vars(other).items()):
-            if id(thing) in swap and not isinstance(thing, int | float | str | ModuleType):
-                setattr(other, name, swap[id(thing)])
-    sys.modules[module].__dict__.update({k: v for k, v in new.items() if not k.startswith("__")})
-    return _passed(session, tests)
+def _tables(text: str) -> ast.Module:
+    """A module's own statements, without its functions and classes."""
+    tree = ast.parse(text)
+    tree.body = [one for one in tree.body if not isinstance(one, ast.FunctionDef | ast.ClassDef)]
+    return tree
+
+
+def _exchange(module: str, path: Path, tables: ast.Module) -> None:
+    """Run a module's own statements with its functions and classes as they are; put what they give where it was."""
+    here = sys.modules[module].__dict__
+    new = dict(here)
+    exec(compile(tables, str(path), "exec"), new)  # noqa: S102 -- our own text, changed
+    others = [m for name, m in sys.modules.items() if name.partition(".")[0] in ("trued", "tests")]
+    for name in [n for n in here if not n.startswith("__") and new[n] is not here[n]]:
+        old = here[name]
+        for other in others:
+            if name in vars(other) and vars(other)[name] is old:
+                setattr(other, name, new[name])
 
 
 def _forget() -> None:
@@ -174,8 +190,9 @@ def _run_apart(module: str, path: Path, text: str) -> dict[str, object]:
     return names
 
 
-def _passed(session: pytest.Session, tests: Sequence[pytest.Item]) -> str:
-    for item in tests:
+def _passed(session: pytest.Session, tests: Tests) -> str:
+    for item, usual in tests:
+        signal.setitimer(signal.ITIMER_VIRTUAL, LEAST_SECONDS + 5.0 * usual)  # of processor; its signal ends the child
         item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
         if session.testsfailed:
             return "killed"

@@ -145,14 +145,12 @@ class _Finder:
 
 
 def mutants(text: str) -> list[Mutant]:
-    """All of a file, in its order; each really changes what Python would run."""
+    """All of a file, in its order."""
     tree, finder = ast.parse(text), _Finder(text)
     drawing, left_out = _drawing(tree), _left_out(tree)
     nodes = (n for n in ast.walk(tree) if n not in left_out and not (n in drawing and _is_place(n)))
     found = {mutant for node in nodes for mutant in finder.of(node)}
-    same = ast.dump(tree)
-    real = [m for m in found if ast.dump(ast.parse(m.applied(text))) != same]
-    return sorted(real, key=lambda m: (m.start, m.new))
+    return sorted(found, key=lambda m: (m.start, m.new))
 
 
 def neutral(text: str) -> list[Mutant]:

@@ -3,12 +3,14 @@
 import re
 
 import pytest
+from tests.checks.drawn import Normal, box, normal, side
 from tests.checks.ran import acts, codes, coverage, estimate, run, taken
 from tests.checks.simulated import five_cut
 from tests.worlds.sled import LAYOUTS, Sled
 
-from trued.checks.five_cut import CHECK
+from trued.checks.five_cut import CHECK, TOLERANCE
 from trued.form import examine, take
+from trued.measure.estimate import covariance
 from trued.measure.scatter import Scatter
 
 CONTRACT = "fence_end=0.500 free_end=0.538 length=9.5"
@@ -173,6 +175,17 @@ def test_the_caliper_s_limit_of_error_cancels() -> None:
     assert "caliper: limit of error" not in labels and "seating of the cuts" in labels
 
 
+def test_the_tolerance_is_that_of_fine_work() -> None:
+    """Common practice: 0.0024 in per foot, both ways."""
+    assert (TOLERANCE.low, TOLERANCE.high) == pytest.approx((-0.0024 / 12, 0.0024 / 12))
+
+
+def test_what_moves_every_run_moves_the_angle_as_much_and_the_same_way() -> None:
+    one = taken("five-cut", CONTRACT)
+    seating = one.between_runs()
+    assert covariance(CHECK.evaluate(one)[0].value, seating) == pytest.approx(seating.u**2) and seating.u > 0.0
+
+
 # --- blunders: each made, and one that comes close
 
 GOOD = "fence_end=1.0120 fence_end=1.0115 free_end=1.0300 free_end=1.0305 length=15"
@@ -187,6 +200,8 @@ def test_unit_slip_is_refused_and_the_likely_value_named() -> None:
     finding = run("five-cut", "fence_end=1.0120 free_end=25.62 length=15")
     assert acts(finding) == {"unit-slip": "refuse", "unexpected-size": "doubt"} or "unit-slip" in codes(finding)
     assert finding.refused and "1.0087" in finding.refused[0].text and not finding.estimates
+    assert "ends-disagree" not in codes(finding)  # said once
+    assert "ends-disagree" not in codes(run("five-cut", "fence_end=25.62 free_end=1.0120 length=15"))
 
 
 def test_unit_slip_in_a_metric_book() -> None:
@@ -239,6 +254,7 @@ def test_fraction_display() -> None:
 def test_nothing_to_divide_by() -> None:
     assert acts(run("five-cut", "fence_end=1.01 free_end=1.03 length=0"))["no-size"] == "refuse"
     assert "no-size" in codes(run("five-cut", "fence_end=0 free_end=1.03 length=15"))
+    assert "free_end cannot be 0" in run("five-cut", "fence_end=1.03 free_end=0 length=15").refused[0].text
 
 
 def test_length_in_the_other_unit_is_doubted() -> None:
@@ -268,6 +284,56 @@ def test_drawing_says_what_it_assumes() -> None:
     finding = run("five-cut", "fence_end=1.0455 free_end=1.0335 length=14.5")
     closing = CHECK.draw(taken("five-cut", "fence_end=1.0455 free_end=1.0335 length=14.5", "mm"), finding.founds)
     assert "close the fence" in closing.told and "mm per 300 mm" in closing.told
+
+
+def both_drawings(fence: str, keeper: str, typed: str = CONTRACT) -> tuple[Normal, Normal]:
+    one = taken("five-cut", typed, fence=fence, keeper=keeper)
+    drawn = (CHECK.draw(one, ()), CHECK.draw(one, CHECK.evaluate(one)))
+    return normal(drawn[0], keeper, fence), normal(drawn[1], keeper, fence)
+
+
+@pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
+def test_what_is_drawn_lies_where_it_lies_on_the_sled(fence: str, keeper: str) -> None:
+    """The platform and the board are on the keeper's side, the strip beyond the blade, the fence along one end."""
+    before, after = both_drawings(fence, keeper)
+    where = {text: side(at) for text, at in before.labels.items()}
+    assert where["fresh edge"] == "keeper fence" and where["travel"] == "keeper free"
+    assert where["fence end"] == "offcut fence" and where["free end"] == where["length"] == "offcut free"
+    assert where["middle"].startswith("offcut") and before.labels["travel"][1] < -4.0 + 0.5
+    (strip,), (board,), (sled,), (bar,) = (before.paths[role] for role in ("strip", "board", "sled", "fence"))
+    assert box(strip)[1] < 0.0 < box(strip)[1] + 0.5 and box(board)[:2] == (0.0, 8.0) and box(sled)[:2] == (0.0, 12.0)
+    assert box(bar)[0] < 0.0 and box(bar)[1:] == (12.0, 4.0, 5.0)
+    *across, along = before.arrows["measure"]
+    assert all(box(strip)[0] <= a[0] < b[0] <= box(strip)[1] and a[1] == b[1] for a, b in (sorted(x) for x in across))
+    assert sorted(a[1] for a, _ in across) == [-3.5, 0.0, 3.5] and along == ((-9.0, 3.5), (-9.0, -3.5))
+    assert before.labels["fence end"][0] < box(strip)[0] and before.labels["length"][0] < -9.0
+    (wanted,) = after.lines["wanted"]
+    assert wanted[0][0] < 0.0 < wanted[1][0] and wanted[0][1] == wanted[1][1] == 4.0
+    assert side(after.labels["open: " + next(t for t in after.labels if t.startswith("open"))[6:]]) == "blade free"
+
+
+@pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
+@pytest.mark.parametrize("tight", [True, False])
+def test_the_fence_is_drawn_as_it_leans_and_the_arrow_beside_it(fence: str, keeper: str, tight: bool) -> None:
+    """A tight corner: the end far from the blade stands in the work, at lower y, and goes out to open."""
+    typed = CONTRACT if tight else "fence_end=0.538 free_end=0.500 length=9.5"
+    _, after = both_drawings(fence, keeper, typed)
+    (bar,), ((start, end),) = after.paths["fence"], after.arrows["move"]
+    far, near = sum(y for _, y in bar[2:]), sum(y for _, y in bar[:2])
+    assert (far < near) == tight and abs(far - near) > 2.0
+    assert (end[1] > start[1]) == tight and (start[1] < 4.5) == tight and start[0] == 11.0
+    (label,) = [text for text in after.labels if text.startswith(("open: ", "close: "))]
+    assert label.startswith("open: " if tight else "close: ")
+    assert label.partition(": ")[2] in COMPASS[fence, keeper] or not tight
+
+
+def test_names_stand_beside_the_strip_and_not_on_it() -> None:
+    """A name to the right of the strip begins where it stands, one to its left ends there; a little below the arrow."""
+    for keeper, anchor in (("left", "start"), ("right", "end")):
+        drawn = CHECK.draw(taken("five-cut", CONTRACT, fence="far", keeper=keeper), ())
+        assert {s.text: s.at[1] for s in drawn.shapes if getattr(s, "text", "") == "middle"} == {"middle": -0.4}
+        assert {s.text: s.at[1] for s in drawn.shapes if getattr(s, "text", "") == "travel"} == {"travel": -4.4}
+        assert {s.anchor for s in drawn.shapes if getattr(s, "text", "") in ("fence end", "free end")} == {anchor}
 
 
 # --- coverage

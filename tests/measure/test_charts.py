@@ -61,6 +61,19 @@ def test_what_cannot_be_charted_is_refused() -> None:
             ewma([1.0], 0.0, s, weight)
 
 
+def test_a_limit_itself_is_not_beyond_it() -> None:
+    """Values all alike have a range of 0 and stand on both limits; a range has no lower limit but 0 (6.3.2.2)."""
+    chart = individuals([5.0, 5.0, 5.0])
+    assert chart.values.out == () and chart.ranges.out == ()
+    assert individuals([1.0, 4.0, 2.0]).ranges.low == 0.0
+
+
+def test_a_known_value_has_no_band_at_all_and_the_usual_weight_is_the_handbook_s() -> None:
+    still = ewma([1.0, 2.0], 1.0, 0.0, 0.005)
+    assert still.low == still.high == 1.0
+    assert ewma([1.0], 0.0, 1.0) == ewma([1.0], 0.0, 1.0, 0.3)
+
+
 values = st.lists(st.floats(-100.0, 100.0), min_size=2, max_size=30)
 
 

@@ -48,6 +48,11 @@ def test_fully_correlated_inputs_cancel() -> None:
     assert (a - b).u == pytest.approx(0.0, abs=1e-12) and (a + b).u == pytest.approx(0.4)
 
 
+def test_the_parts_are_counted_from_one() -> None:
+    _, b = correlated("k", [1.0, 1.0], [0.2, 0.2], [[1.0, 0.6], [0.6, 1.0]])
+    assert {c.label: c.u for c in b.components} == pytest.approx({"k, part 1": 0.12, "k, part 2": 0.16})
+
+
 @pytest.mark.parametrize("matrix", [[[1.0, 2.0], [2.0, 1.0]], [[0.5, 0.0], [0.0, 1.0]]])
 def test_what_is_no_correlation_matrix(matrix: list[list[float]]) -> None:
     with pytest.raises(ValueError, match="not a correlation matrix"):

@@ -62,6 +62,7 @@ def test_an_assumed_scatter_proves_out_but_never_in() -> None:
 
 def test_every_decision_has_its_words() -> None:
     assert set(SAID) == set(Decision) and len(set(SAID.values())) == 3
+    assert SAID[Decision.PROVEN_IN].startswith("true") and SAID[Decision.PROVEN_OUT].startswith("out")
 
 
 @pytest.mark.parametrize(("low", "high"), [(None, None), (1.0, 1.0), (2.0, 1.0)])

@@ -127,6 +127,11 @@ def test_operations_agree_with_numeric_differentiation(x: float, y: float, ux: f
         assert got.u == pytest.approx(math.hypot(by_x * ux, by_y * uy), rel=1e-4, abs=1e-9)
 
 
+def test_a_value_and_what_is_its_negative_add_up_to_nought() -> None:
+    a = one("a", 3.0, 0.1)
+    assert (a + -a).value == 0.0 and (a + -a).u == 0.0 and covariance(a, -a) == pytest.approx(-0.01)
+
+
 @given(x=values, u=sizes)
 def test_a_value_less_itself_is_nought_and_over_itself_is_one(x: float, u: float) -> None:
     a = one("a", x, u)
