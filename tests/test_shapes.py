@@ -31,4 +31,6 @@ def test_what_gives_no_move_is_drawn_without_one() -> None:
     board = rectangle(0, 0, 2, 1, "board")
     drawing = Drawing("A board", "It is tight.", (board, Arrow((0, 0), (1, 0), "move"), Label((1, 1), "open", "move")))
     still = not_to_be_moved(drawing)
-    assert still.shapes == (board,) and still.told == "It is tight. Turn nothing by this drawing: go by what is said to do."
+    assert still.shapes == (board,)
+    assert still.told == "It is tight. Turn nothing by this drawing: go by what is said to do."
+    assert not_to_be_moved(still) == still
