@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from scipy.stats import norm
+from scipy.stats import norm, t
 from tests.shop.rows import FENCE, five_cut, happened, hour, moved
 
 from trued.shop.arrival import BACKLASH, CLAMPED, Arrival, part, story
@@ -74,6 +74,15 @@ def test_one_odd_run_between_two_moves_tells_nothing() -> None:
     """The run after the first move read too far, so that both moves seem to go twice as far as they were told."""
     odd = [Arrival(6e-4, hour(0), 6e-4, 1, -3e-4, RUN**2, 3e-5), Arrival(-2e-4, hour(0), -3e-4, 1, 1e-4, RUN**2, 3e-5)]
     assert [a.share for a in odd] == pytest.approx([1.5, 2.0]) and story(odd) == ""
+
+
+def test_too_far_is_told_by_students_t() -> None:
+    """A reference library's quantile, of a scatter that is known from four readings only."""
+    two = chain((3e-4, 1.8), (-2.4e-4, 1.8))
+    mean, sd = part(two)
+    assert t.ppf(0.99, 20) < (mean - 1.2) / sd < t.ppf(0.99, 4)
+    assert story([replace(a, dof=20.0) for a in two]) == "over-correction"
+    assert story([replace(a, dof=4.0) for a in two]) == ""
 
 
 def test_what_was_turned_before_something_happened_does_not_count() -> None:

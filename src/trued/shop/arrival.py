@@ -13,12 +13,14 @@ from datetime import datetime
 from itertools import accumulate
 from statistics import NormalDist
 
+from trued.measure.student import t_quantile
 from trued.shop.response import ORDINARY, STUCK, TOO_FAR
 
 CLAMPED, BACKLASH = "clamp-moves-fence", "backlash"
 USUAL = (0.8, 1.2)  # what arrives of a move, common practice
 TOUCHES, TWICE = 0.25, 1.5  # less than this is nothing, more than this is about twice; common practice
 SURE, AGREE = 0.95, 2.5  # chance; standard deviations within which moves tell one story
+SURER = 0.99  # that it goes too far: a person who reads badly turns back and forth as well
 FEWEST, MOST = 2, 6  # moves that make a story; so many of the last are looked at
 LEAST = 1e-30  # rad²: no variance is taken smaller
 
@@ -27,8 +29,8 @@ _NORMAL = NormalDist()
 
 @dataclass(frozen=True, slots=True)
 class Arrival:
-    """One move u with the means of the runs before and after it; `own` is the variance of one run, `since` the time of
-    the first run after it."""
+    """One move u with the means of the runs before and after it; `own` is the variance of one run, known like from
+    `dof` readings, `since` the time of the first run after it."""
 
     u: float
     since: datetime
@@ -38,6 +40,7 @@ class Arrival:
     own: float
     settling: float
     runs_after: int = 1
+    dof: float = math.inf
 
     def again(self, mean: float, runs: int) -> Arrival:
         """With the mean of more runs after it."""
@@ -65,10 +68,10 @@ def story(arrivals: Sequence[Arrival]) -> str:
     mean, sd = part(linked)
     if any(abs(a.share - mean) > AGREE * a.sd for a in linked):
         return ""
-    little, much = _NORMAL.cdf((USUAL[0] - mean) / sd), _NORMAL.cdf((mean - USUAL[1]) / sd)
-    if little >= SURE and mean > -TOUCHES:
+    if _NORMAL.cdf((USUAL[0] - mean) / sd) >= SURE and mean > -TOUCHES:
         return STUCK.blunder if mean < TOUCHES else CLAMPED
-    return TOO_FAR.blunder if much >= SURE and mean > TWICE else ""
+    far = (mean - USUAL[1]) / sd > t_quantile(SURER, round(linked[-1].dof, 1))
+    return TOO_FAR.blunder if far and mean > TWICE else ""
 
 
 def part(linked: Sequence[Arrival]) -> tuple[float, float]:

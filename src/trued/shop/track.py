@@ -122,7 +122,7 @@ class Track:
         gain = self._gain(parts)
         self.response = self.response.found(row.x.value, parts.own, parts.run)
         self.shared = blended(((1.0 - gain, self.shared), (gain, common_parts(row.x))))
-        self._count(row, parts)
+        self._count(row, parts, scatter.dof if scatter is not None and parts.gain else math.inf)
         return lesson
 
     def rescale(self, check: str, factor: float) -> None:
@@ -135,28 +135,28 @@ class Track:
         variance = belief.xx + parts.own
         return belief.xx / variance if variance > 0.0 else 0.0
 
-    def _count(self, row: Observed, parts: Split) -> None:
+    def _count(self, row: Observed, parts: Split, dof: float) -> None:
         if self.fresh:
             self.runs += 1
             self.checks = self.checks if row.check in self.checks else (*self.checks, row.check)
             self.group = self.group.with_run(row, parts)
             self._arrived_again()
         else:
-            self._arrived(row, parts)
+            self._arrived(row, parts, dof)
             self.runs, self.since, self.checks, self.aside = 1, row.at, (row.check,), ()
             self.group = Group().with_run(row, parts)
         self.findings += 1
         self.last = row
         self.touched, self.events, self.moved, self.turned, self.settling = (), (), False, 0.0, 0.0
 
-    def _arrived(self, row: Observed, parts: Split) -> None:
+    def _arrived(self, row: Observed, parts: Split, dof: float) -> None:
         """The first finding after moves tells what arrived of them, where nothing else happened."""
         before = self.group
         too_little = abs(self.turned) <= self.settling  # lost in how it settles
         if too_little or self.events or before.check != row.check:
             return
         mean = before.total / before.n
-        arrival = Arrival(self.turned, row.at, mean, before.n, row.x.value, parts.own, self.settling)
+        arrival = Arrival(self.turned, row.at, mean, before.n, row.x.value, parts.own, self.settling, dof=dof)
         self.arrivals = (*self.arrivals[-MOST + 1 :], arrival)
 
     def _arrived_again(self) -> None:
