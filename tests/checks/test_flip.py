@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from tests.checks.drawn import box, normal, side
 from tests.checks.ran import acts, codes, coverage, estimate, run, simulate, taken
 from tests.checks.simulated_fence import flip
 from tests.worlds.flip import cut_in_two
@@ -10,6 +11,7 @@ from tests.worlds.sled import LAYOUTS, Sled
 
 from trued.checks.flip import CHECK
 from trued.form import Act
+from trued.measure.estimate import covariance
 
 BOARD = "board@keeper=5.500 board@offcut=5.500 apart=18"
 OUT = f"{BOARD} where=away gap=0.008"
@@ -166,6 +168,47 @@ def test_drawings(fence: str, keeper: str) -> None:
         after = CHECK.draw(one, CHECK.evaluate(one))
         assert f"{word} the fence" in after.told and keeper in after.told and "seen from above" in after.told
         assert [shape for shape in after.shapes if shape.role == "move" and hasattr(shape, "start")]
+
+
+@pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
+def test_the_pieces_lie_as_they_lay_at_the_blade(fence: str, keeper: str) -> None:
+    """Keeper on its own side, the straightedge on that of the fence, the offcut beyond; it is the one rolled over."""
+    before = normal(CHECK.draw(taken("flip", OUT, fence=fence, keeper=keeper), ()), keeper, fence)
+    assert side(before.labels["straightedge"]) == "blade fence"
+    assert {side(before.labels[t])[:6] for t in ("keeper", "fence edge")} == {"keeper"}
+    assert {side(before.labels[t])[:6] for t in ("offcut", "other edge", "rolled over")} == {"offcut"}
+    assert box(before.paths["keeper"][0])[0] > 0.0 > box(before.paths["offcut"][0])[1]
+    ((start, end),) = before.arrows["move"]
+    assert start[0] < 0.0 and start[1] < end[1] < 0.0  # from above down onto the offcut, away from the straightedge
+
+
+@pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
+@pytest.mark.parametrize("where", ["away", "straightedge"])
+def test_the_gap_is_drawn_where_it_is(fence: str, keeper: str, where: str) -> None:
+    """Two tight corners meet at the straightedge and stand apart away from it, two open ones the other way."""
+    one = taken("flip", OUT.replace("away", where), fence=fence, keeper=keeper)
+    drawing = CHECK.draw(one, CHECK.evaluate(one))
+    after, away = normal(drawing, keeper, fence), where == "away"
+    for sign, (piece,) in ((1, after.paths["keeper"]), (-1, after.paths["offcut"])):
+        ends = {y: min(sign * x for x, at in piece if at == y) for y in (-5.5, 1.0)}
+        assert min(ends.values()) == pytest.approx(0.1) and (ends[-5.5] > ends[1.0]) == away
+    assert side(after.labels["gap"]) == ("blade free" if away else "blade fence")
+    meet, apart, corner = (
+        ("at the straightedge", "away from it", "tight") if away else ("away from the straightedge", "at it", "open")
+    )
+    assert f"meet {meet} and stand apart {apart}," in drawing.told and f"the corner is {corner} by" in drawing.told
+    bar = max(after.paths["fence"], key=lambda path: box(path)[3])
+    inner, outer = sum(y for _, y in bar[:2]), sum(y for _, y in bar[2:])
+    assert (outer < inner) == away and box(bar)[1] > 10.0  # the far end of a tight fence stands in the work
+    ((start, end),) = after.arrows["move"]
+    assert start[0] == 11.0 and (end[1] > start[1]) == away
+    assert ("open the fence" if away else "close the fence") in after.labels
+
+
+def test_what_moves_every_run_moves_the_angle_as_much_and_the_same_way() -> None:
+    one = taken("flip", OUT)
+    seating = one.between_runs()
+    assert covariance(CHECK.evaluate(one)[0].value, seating) == pytest.approx(seating.u**2) and seating.u > 0.0
 
 
 # --- coverage

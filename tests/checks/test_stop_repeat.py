@@ -5,6 +5,7 @@ from itertools import pairwise
 
 import pytest
 from scipy import stats
+from tests.checks.drawn import box, normal
 from tests.checks.ran import acts, codes, coverage, estimate, run, taken
 from tests.checks.simulated import stop_repeat
 from tests.worlds.stop import Stop
@@ -33,6 +34,15 @@ def test_a_constant_shift_worked_by_hand() -> None:
     assert "11.9965 for 12.0000" in move.text and "until 12.0035 is read" in move.text
 
 
+def test_the_words_for_parts_that_come_out_short() -> None:
+    """The same parts mirrored about 12: set 12.0035 for 12, or let the scale read 11.9965."""
+    (long,) = run("stop-repeat", typed(*SHIFTED)).moves
+    assert "Parts come out long by 0.0035 in, all alike. Either set that much less: 11.9965 for" in long.text
+    (short,) = run("stop-repeat", typed(*(24.0 - part for part in SHIFTED))).moves
+    assert "Parts come out short by 0.0035 in, all alike. Either set that much more: 12.0035 for" in short.text
+    assert short.direction == "longer" and "until 11.9965 is read" in short.text
+
+
 def test_a_scatter_worked_by_hand() -> None:
     """Mean +0.0017, s 0.0028, range 0.007: the cursor is left alone, the stop is mended."""
     finding = run("stop-repeat", typed(*LOOSE))
@@ -40,6 +50,7 @@ def test_a_scatter_worked_by_hand() -> None:
     assert estimate(finding, "stop-repeat").value == pytest.approx(0.0028 * 25.4, rel=0.02)
     (move,) = finding.moves
     assert move.feature == "stop-repeat" and "Leave the cursor alone" in move.text and move.amount_mm is None
+    assert (move.where, move.direction) == ("stop", "in")
 
 
 def test_a_scatter_with_a_large_shift_still_leaves_the_cursor_alone() -> None:
@@ -103,6 +114,11 @@ def test_a_creeping_stop() -> None:
     assert "shorter" in next(s.text for s in run("stop-repeat", typed(*CREEPING[::-1])).seen if s.code == "drifting")
 
 
+def test_a_creep_toward_shorter_parts_is_without_exception_too() -> None:
+    finding = run("stop-repeat", typed(*CREEPING[::-1]))
+    assert "shorter one after the other, by 0.0010 in a part, without exception" in finding.seen[0].text
+
+
 def test_a_creep_need_not_be_without_exception() -> None:
     rising = (12.000, 12.004, 12.0035, 12.008, 12.011, 12.0105, 12.015, 12.018)
     finding = run("stop-repeat", ["set=12.000", *(f"part={part:.4f}" for part in rising)])
@@ -119,6 +135,21 @@ def test_the_first_part_apart() -> None:
     assert acts(finding)["first-part"] == "doubt" and not finding.moves
     assert "first-part" not in codes(run("stop-repeat", typed(12.006, 12.003, 12.004, 12.003, 12.004, 12.003)))
     assert "first-part" not in codes(run("stop-repeat", typed(12.003, 12.014, 12.003, 12.004, 12.003, 12.004)))
+
+
+@pytest.mark.parametrize(("first", "apart"), [("12.0080", True), ("12.0075", False), ("11.9988", True)])
+def test_how_far_apart_a_first_part_must_lie(first: str, apart: bool) -> None:
+    """Five others: mean 12.0034, s 0.000548, times sqrt(1 + 1/5) and t(99.9 %, 4) = 7.173: 0.0043 in."""
+    finding = run("stop-repeat", ["set=12", f"part={first}", *typed(12.003, 12.004, 12.003, 12.004, 12.003)[1:]])
+    assert ("first-part" in codes(finding)) == apart
+    said = {"12.0080": "by 0.0046 in", "11.9988": "by 0.0046 in"}.get(first, "")
+    assert said in " ".join(s.text for s in finding.seen if s.code == "first-part")
+
+
+def test_three_others_are_enough_to_set_the_first_apart() -> None:
+    """t(99.9 %, 2) = 22.33 times 0.000577 sqrt(4/3) is 0.0149 in."""
+    assert "first-part" in codes(run("stop-repeat", typed(12.020, 12.003, 12.004, 12.003)))
+    assert "first-part" not in codes(run("stop-repeat", typed(12.017, 12.003, 12.004, 12.003)))
 
 
 def test_unit_slip() -> None:
@@ -151,6 +182,31 @@ def test_drawings(keeper: str) -> None:
     assert sum(shape.role == "board" for shape in after.shapes) == 6
     even = taken("stop-repeat", typed(12.0, 12.0))
     assert CHECK.draw(even, CHECK.evaluate(even)).shapes
+
+
+@pytest.mark.parametrize("keeper", ["left", "right"])
+def test_stop_and_parts_lie_on_the_keeper_s_side(keeper: str) -> None:
+    one = taken("stop-repeat", typed(*SHIFTED), keeper=keeper)
+    before = normal(CHECK.draw(one, ()), keeper)
+    assert box(before.paths["fence"][0])[:2] == (0.0, 14.0) and box(before.paths["stop"][0])[:2] == (12.0, 13.0)
+    assert box(before.paths["board"][0])[:2] == (0.0, 12.0)
+    ((a, b),), ((start, end),) = before.arrows["measure"], before.arrows["read"]
+    assert (a[0], b[0]) == (0.0, 12.0) and start[0] == end[0] == 12.0 and start[1] > end[1] > 1.0
+    assert before.labels["part"][0] == 6.0 and before.labels["set"][0] == 11.0
+
+
+@pytest.mark.parametrize("keeper", ["left", "right"])
+@pytest.mark.parametrize(("parts", "ends"), [((12.002, 12.004), (11.0, 12.0)), ((11.998, 11.996), (9.0, 8.0))])
+def test_parts_are_drawn_longer_or_shorter_as_they_are(
+    keeper: str, parts: tuple[float, float], ends: tuple[float, float]
+) -> None:
+    one = taken("stop-repeat", typed(*parts), keeper=keeper)
+    drawing = CHECK.draw(one, CHECK.evaluate(one))
+    after = normal(drawing, keeper)
+    assert [box(p)[:2] for p in after.paths["board"]] == [(0.0, pytest.approx(end)) for end in ends]
+    assert [box(p)[2] for p in after.paths["board"]] == [0.0, -2.0]  # one below the other, in their order
+    assert after.lines["wanted"] == [((10.0, 2.4), (10.0, -3.0))] and after.labels["set"] == (10.0, 3.0)
+    assert f"0.0030 in {'long' if ends[0] > 10.0 else 'short'}, with a standard" in drawing.told
 
 
 def test_coverage() -> None:
