@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from tests.checks.drawn import box, normal
 from tests.checks.ran import acts, codes, coverage, estimate, run, taken
 from tests.checks.simulated import stop_scale
 from tests.worlds.stop import Stop
@@ -86,10 +87,44 @@ def test_a_scale_that_is_long_makes_parts_short() -> None:
     assert move.direction == "longer" and "The scale is long" in move.text
 
 
+def test_a_scale_that_is_short_makes_parts_long() -> None:
+    (move,) = run("stop-scale", parts(Stop(stretch=1.003), 6, 12, 18, 24)).moves
+    assert move.direction == "shorter" and "The scale is short" in move.text
+
+
+@pytest.mark.parametrize("origin", [0.3, -0.3])
+def test_the_table_heeds_offset_and_slope_together(origin: float) -> None:
+    stop = Stop(origin=origin, stretch=1.003)
+    one = taken("stop-scale", parts(stop, 6, 12, 18, 24))
+    table = dict(re.findall(r"([\d.]+): set (\d+\.\d+)", CHECK.moves(one, CHECK.evaluate(one))[1].text))
+    assert len(table) == 4
+    for wanted, reading in table.items():
+        stop.set_to(float(reading))
+        assert stop.cut() == pytest.approx(float(wanted), abs=2e-4)
+
+
+@pytest.mark.parametrize(("offset", "words"), [(0.021, ("long", "less")), (-0.021, ("short", "more"))])
+def test_the_words_for_long_and_short(offset: float, words: tuple[str, str]) -> None:
+    (move,) = run("stop-scale", parts(Stop(origin=offset), 6, 12, 18, 24)).moves
+    assert f"come out {words[0]} by 0.0210 in" in move.text and f"0.0210 in {words[1]} than is wanted" in move.text
+
+
+@pytest.mark.parametrize("typed", [WORKED, "measured@12=12.020"])
+def test_a_caliper_that_reads_long_makes_the_offset_larger_by_as_much(typed: str) -> None:
+    offset = CHECK.evaluate(taken("stop-scale", typed))[0].value
+    assert [c for source, c in offset.parts.items() if source.key.startswith("limit:")] == [1.0]
+
+
+def test_what_a_part_may_scatter_before_any_residual_is_seen() -> None:
+    """0.05 mm of setting and 0.025 of a caliper make 0.0559; over 6 and 24 in that is 0.0559 / (sqrt(2) 9 · 25.4)."""
+    slope = estimate(run("stop-scale", "measured@6=6.004 measured@24=24.010"), "stop-slope")
+    assert slope.u == pytest.approx(0.0559017 / (2**0.5 * 9 * 25.4), rel=1e-5)
+
+
 def test_one_length_gives_the_offset_alone() -> None:
     finding = run("stop-scale", "measured@12=12.020 measured@12=12.022")
     assert [e.feature for e in finding.estimates] == ["stop-offset"]
-    assert acts(finding) == {"one-length": "note"}
+    assert acts(finding) == {"one-length": "note"} and finding.seen[0].text.startswith("One length shows")
     assert finding.estimates[0].value == pytest.approx(0.021 * 25.4, rel=1e-9)
     assert finding.moves and "12.0210 is read" in finding.moves[0].text
 
@@ -97,6 +132,7 @@ def test_one_length_gives_the_offset_alone() -> None:
 def test_two_lengths_are_said_to_show_no_scatter() -> None:
     finding = run("stop-scale", "measured@6=6.004 measured@24=24.010")
     assert acts(finding) == {"two-lengths": "note"} and len(finding.estimates) == 2
+    assert finding.seen[0].text.startswith("Two lengths give")
     assert estimate(finding, "stop-slope").value == pytest.approx(0.006 / 18, rel=1e-9)
     assert estimate(finding, "stop-slope").dof == pytest.approx(4)  # all of it is the start
 
@@ -144,7 +180,9 @@ WRITTEN = 0.375  # in; "length = reading + 3/8" stands on the fence
 def test_written_offset_used_wrongly(share: float, code: str) -> None:
     """Subtracted instead of added the error is exactly twice the offset; applied twice it is once, short."""
     typed = parts(Stop(origin=share * WRITTEN), 6, 12, 18, 24)
-    assert acts(run("stop-scale", typed, offset="3/8"))[code] == "doubt"
+    finding = run("stop-scale", typed, offset="3/8")
+    assert acts(finding)[code] == "doubt"
+    assert f"Parts are {'long' if share > 0.0 else 'short'} by" in next(s.text for s in finding.seen if s.code == code)
     assert code not in codes(run("stop-scale", typed))
     near = parts(Stop(origin=share * WRITTEN * 0.95), 6, 12, 18, 24)
     assert not {"offset-sign", "offset-left-out", "offset-twice"} & codes(run("stop-scale", near, offset="3/8"))
@@ -167,7 +205,23 @@ def test_drawing_moves_the_cursor_outward_when_parts_are_long(keeper: str, sign:
 
 def test_drawing_of_short_parts() -> None:
     run_taken = taken("stop-scale", "measured@6=5.98 measured@12=11.98")
-    assert "smaller numbers" in CHECK.draw(run_taken, CHECK.evaluate(run_taken)).told
+    told = CHECK.draw(run_taken, CHECK.evaluate(run_taken)).told
+    assert "smaller numbers" in told and "Parts come out short by 0.0200 in" in told
+    one = taken("stop-scale", LONG)
+    assert "Parts come out long by" in CHECK.draw(one, CHECK.evaluate(one)).told
+
+
+@pytest.mark.parametrize("keeper", ["", "left", "right"])
+def test_fence_stop_and_board_lie_on_the_keeper_s_side(keeper: str) -> None:
+    """Left of the blade when nobody says where."""
+    one = taken("stop-scale", LONG, **({"keeper": keeper} if keeper else {}))
+    founds = CHECK.evaluate(one)
+    for drawing in (CHECK.draw(one, ()), CHECK.draw(one, founds)):
+        seen = normal(drawing, keeper or "left")
+        assert [box(seen.paths[role][0])[:2] for role in ("fence", "stop", "board")] == [(0, 14), (12, 13), (0, 12)]
+        assert f"the keeper {keeper or 'left'} of the blade" in drawing.told
+    ((a, b),) = normal(CHECK.draw(one, ()), keeper or "left").arrows["measure"]
+    assert (a[0], b[0]) == (0.0, 12.0)
 
 
 def test_coverage() -> None:
