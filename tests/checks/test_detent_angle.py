@@ -4,14 +4,15 @@ import math
 import re
 
 import pytest
-from tests.checks.drawn import arrows
+from tests.checks.drawn import arrows, labels, paths
 from tests.checks.ran import acts, codes, coverage, estimate, run, taken
 from tests.checks.simulated_fence import detent_angle
 from tests.worlds.ring import last_joint, mitred
 from tests.worlds.sled import LAYOUTS, Sled
 
-from trued.checks.detent_angle import CHECK, gap_of, joint_length, mates, opens_all
+from trued.checks.detent_angle import CHECK, gap_of, joint_length, mates, opens_all, over_nominal
 from trued.form import Taken
+from trued.measure.estimate import covariance
 
 DEG = math.radians(1.0)
 FOUR = "piece=7.5 piece=7.5 piece=7.5 piece=7.5 width=2"
@@ -105,11 +106,24 @@ def test_with_the_width_for_the_joint_it_would_be_too_much() -> None:
 def test_gap_outside_turns_it_farther_gap_inside_less(swung: str, where: str, direction: str, words: str) -> None:
     typed = OVER.replace("swung=closed", f"swung={swung}").replace("where=inside", f"where={where}")
     (move,) = run("detent-angle", typed).moves
-    assert move.direction == direction and f"turn the fence {words} its zero" in move.text
+    assert move.direction == direction and f"turn the fence {words} its zero by that: {direction} it, " in move.text
     assert ("goes away from the work" in move.text) == (direction == "open")
     assert move.amount_mm is None and "--radius" in move.text
     (move,) = run("detent-angle", typed, radius="18").moves
     assert ("behind the fence, away from the work" in move.text) == (direction == "open")
+
+
+def test_what_moves_every_run_moves_the_angle_as_much_and_the_same_way() -> None:
+    one = taken("detent-angle", OVER)
+    seating = one.between_runs()
+    assert covariance(CHECK.evaluate(one)[0].value, seating) == pytest.approx(seating.u**2) and seating.u > 0.0
+
+
+def test_a_wide_gap_moves_the_angle_by_the_slope_of_its_arc() -> None:
+    """The arc tangent rises by 1 / (1 + 0.25) at a gap of half the joint; an eighth of that a cut."""
+    one = taken("detent-angle", OVER.replace("0.0197", f"{0.5 * 2 * math.sqrt(2):.6f}"))
+    (c,) = [c for source, c in over_nominal(one).parts.items() if source.key.startswith("reading:gap")]
+    assert c == pytest.approx(1.0 / (8.0 * 1.25 * 2.0 * math.sqrt(2) * 25.4), rel=1e-4)
 
 
 def test_nothing_to_see() -> None:
@@ -197,6 +211,34 @@ def test_drawings(fence: str, keeper: str, where: str) -> None:
     assert "ring of 4 pieces" in CHECK.draw(Taken(CHECK, ()), ()).told
     eight = taken("detent-angle", f"swung=open {' piece=4' * 8} width=2 where={where} gap=0.02")
     assert CHECK.draw(eight, CHECK.evaluate(eight)).shapes
+
+
+@pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
+@pytest.mark.parametrize("where", ["inside", "outside"])
+@pytest.mark.parametrize("swung", ["closed", "open"])
+def test_ring_and_fence_are_drawn_as_they_stand(fence: str, keeper: str, where: str, swung: str) -> None:
+    """The last joint is at the bottom and gapes where the feeler went in; a closed fence leans into the work."""
+    typed = OVER.replace("inside", where).replace("swung=closed", f"swung={swung}")
+    one = taken("detent-angle", typed, fence=fence, keeper=keeper)
+    after, kx, fy = CHECK.draw(one, CHECK.evaluate(one)), 1 if keeper == "right" else -1, 1 if fence == "far" else -1
+    first, *_, last = paths(after, "board")
+    outer, inner = math.dist(first.points[0], last.points[1]), math.dist(first.points[3], last.points[2])
+    assert (inner > 0.5 and outer < 1e-9) if where == "inside" else (outer > 0.5 and inner < 1e-9)
+    assert all(p[1] < 0.0 for p in (first.points[0], first.points[3], last.points[1], last.points[2]))
+    assert f"gap {where}" in {label.text for label in labels(after)}
+    (bar,) = paths(after, "fence")
+    by_x = sorted(bar.points, key=lambda p: kx * p[0])
+    near, far = (sum(p[1] for p in pair) / 2 for pair in (by_x[:2], by_x[2:]))
+    assert (fy * (far - near) < -2.0) if swung == "closed" else (fy * (far - near) > 2.0)
+    assert kx * by_x[2][0] > 6.0 and near == pytest.approx(-17.0, abs=1.0)
+    (arrow,) = arrows(after)
+    assert math.dist(arrow.start, by_x[2]) < 2.0
+    word = {label.text: label.at for label in labels(after)}
+    opening = (where == "inside") == (swung == "closed")
+    said = "open the fence" if opening else "close the fence"
+    assert kx * word[said][0] < 0.0 and word[said][1] == -17.0
+    over = ("over", "back toward") if where == "inside" else ("short of", "farther from")
+    assert f"each cut is {over[0]} its angle" in after.told and f"turn it {over[1]} its zero" in after.told
 
 
 # --- coverage

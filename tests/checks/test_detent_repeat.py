@@ -2,14 +2,16 @@
 
 import math
 
+import numpy as np
 import pytest
-from tests.checks.drawn import arrows, labels
+from scipy import stats
+from tests.checks.drawn import arrows, box, labels, normal
 from tests.checks.ran import acts, codes, coverage, estimate, run, taken
 from tests.checks.simulated_fence import detent_repeat
 from tests.worlds.detent import Detent
 from tests.worlds.sled import LAYOUTS
 
-from trued.checks.detent_repeat import CHECK, RANGE_OF_TEN, left_at_corner
+from trued.checks.detent_repeat import CHECK, RANGE_OF_TEN, drifting, left_at_corner, one_apart
 from trued.form import Taken
 from trued.measure.spread import spread_interval
 
@@ -72,6 +74,7 @@ def test_a_detent_that_scatters_is_mended_first() -> None:
     wild = engaged([0.0, 0.010, -0.008, 0.004, -0.006], [0.009, -0.007, 0.003, -0.004, 0.000])
     moves = run("detent-repeat", wild).moves
     assert [m.feature for m in moves] == ["detent-repeat"] and "Do not set its angle yet" in moves[0].text
+    assert (moves[0].where, moves[0].direction) == ("detent", "in")
 
 
 @pytest.mark.parametrize("steady", WAYS)
@@ -108,6 +111,27 @@ def test_one_engagement_on_a_chip() -> None:
     assert "one-apart" not in codes(run("detent-repeat", engaged([0.0, 0.001, 0.03], [0.001, 0.0, 0.001])))
 
 
+def test_where_one_engagement_begins_to_stand_apart() -> None:
+    """The square of a residual over all of them is beta distributed (Cook and Weisberg, from memory): here by a
+    reference library, ten readings about two means, 1 in 1,000 for the worst of them to either side."""
+    opening, closing, seen = np.array(STEPS), np.array([0.002, 0.001, 0.003, 0.003, 0.002]), set()
+    for last in np.arange(0.0021, 0.0121, 0.0005):
+        closing[4] = last
+        left = np.concatenate([opening - opening.mean(), closing - closing.mean()])
+        most = stats.beta.ppf(1.0 - 2.0 * 0.0005 / 10, 0.5, (10 - 3) / 2.0) * np.sum(left**2) * (10 - 2) / 10
+        one = taken("detent-repeat", engaged([*opening], [*closing]))
+        apart = one_apart(one)
+        if drifting(one) is None:
+            assert (apart is not None) == bool(np.max(left**2) > most)
+            seen.add(apart is not None)
+            assert apart is None or "Engagement 5 while closing stands" in apart.text
+    assert seen == {True, False}
+
+
+def test_an_indicator_may_read_below_its_nought() -> None:
+    assert "unexpected-size" not in codes(run("detent-repeat", GOOD.replace("opening=", "opening=-")))
+
+
 def test_a_reading_in_the_other_unit_stands_apart() -> None:
     """0.002 in typed as 0.051, the millimetres that the indicator showed."""
     assert "one-apart" in codes(run("detent-repeat", GOOD.replace("opening=0.00200", "opening=0.051")))
@@ -136,6 +160,33 @@ def test_drawings(fence: str, keeper: str) -> None:
     assert "five times while opening" in before.told and "far from the pivot" in before.told
     assert "lie 0.001° apart" in after.told and "closing" in after.told
     assert "indicator" in CHECK.draw(Taken(CHECK, ()), ()).told
+
+
+@pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
+def test_what_is_drawn_lies_where_it_lies_on_the_sled(fence: str, keeper: str) -> None:
+    """The fence swung by 0.35 rad into the work about (0, 4.5); the indicator's tip was at (11, 4) before."""
+    before = normal(CHECK.draw(taken("detent-repeat", GOOD, fence=fence, keeper=keeper), ()), keeper, fence)
+    (bar,) = before.paths["fence"]
+    assert box(before.paths["sled"][0])[:2] == (-4.0, 14.0) and box(bar)[1] > 10.0
+    assert sum(y for _, y in bar[2:]) < sum(y for _, y in bar[:2]) - 4.0
+    ((start, tip),) = before.arrows["measure"]
+    assert tip == pytest.approx((10.162, 0.258), abs=1e-3) and start == pytest.approx((tip[0], tip[1] - 3.4))
+    assert before.labels["indicator"] == pytest.approx((tip[0], tip[1] - 4.2))
+    assert before.labels["pivot"] == (0.5, 6.2)
+    assert before.arrows["move"] == [((13.0, 5.0), (13.0, 1.8)), ((13.0, -4.0), (13.0, -0.8))]
+    assert before.labels["closing"] == (13.0, 6.2) and before.labels["opening"] == (13.0, -5.4)
+
+
+def test_the_marks_stand_in_the_order_of_the_readings() -> None:
+    """The least at the left end of the line, the most at the right; opening above, closing below."""
+    one = taken("detent-repeat", engaged([0.0, 0.001, 0.002], [0.004, 0.003, 0.002]))
+    after = normal(CHECK.draw(one, CHECK.evaluate(one)))
+    marks = [(a[0], b[1]) for a, b in after.lines["read"]]
+    assert marks == [
+        pytest.approx(m) for m in ((-9, 2.2), (-4.5, 2.2), (0, 2.2), (9, -2.2), (4.5, -2.2), (0, -2.2))
+    ]
+    assert [a[0] for a, _ in after.arrows["found"]] == [-4.5, 4.5]
+    assert after.labels["opening"] == (-4.5, 5.5) and after.labels["closing"] == (4.5, -5.5)
 
 
 # --- coverage
