@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 from benchmarks.planted.kind import Kind
-from benchmarks.planted.typed import changed_world, mm, name_of, places, retyped, without
+from benchmarks.planted.typed import changed_world, mm, name_of, places, retyped, told, without
 from tests.checks.ran import Simulated
 
 Edit = Callable[[Simulated], Simulated]
@@ -95,6 +95,11 @@ def outer_left_out(place: str) -> Edit:
     return left(f"outer_low@{place}", f"outer_high@{place}")
 
 
+def metal_in_path(one: Simulated) -> Simulated:
+    """By the sizes of the shop file metal of the fence reaches to 0.1 in before the blade."""
+    return told(one, pivot_beside="2in", metal_end="1.9in", metal_front="1.5in", metal_back="1.5in")
+
+
 def middle_left_out(one: Simulated) -> Simulated:
     names = ("joint_low@middle", "joint_high@middle", "outer_low@middle", "outer_high@middle")
     return without(one, *names)
@@ -141,6 +146,8 @@ EDITS: tuple[tuple[str, str, str, Edit], ...] = (
     ("contradiction", "tilt-45", "gap-nowhere", tilt_gap_nowhere),
     ("contradiction", "tilt-90", "gap-nowhere", tilt_gap_nowhere),
     ("contradiction", "wing", "low-and-high", lower_and_higher),
+    ("metal in the blade's way", "detent-angle", "metal-in-path", metal_in_path),
+    ("metal in the blade's way", "stop-scale", "metal-in-path", metal_in_path),
     ("too little read", "detent-repeat", "few-engagements", fewer_engagements),
     ("too little read", "fence-straight", "same-place", two_places),
     ("too little read", "fence-straight", "few-places", three_places),

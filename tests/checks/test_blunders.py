@@ -46,7 +46,9 @@ def test_every_check_has_blunders_planted() -> None:
 
 
 TELLS = re.compile(r"^\| `([a-z-]+)` \| `(?:refuse|doubt|note)`", re.MULTILINE)
-NO_BLUNDERS = {"flange-at-rim", "blade-change", "reading-rules", "parts-to-come"}  # they say what is, not what is wrong
+NO_BLUNDERS = {  # they say what is, not what is wrong
+    *("flange-at-rim", "blade-change", "reading-rules", "parts-to-come", "metal-at-an-angle", "zero-at-angles"),
+}
 
 
 @pytest.mark.parametrize("check", check_ids())
