@@ -20,7 +20,7 @@ CLAMPED, BACKLASH = "clamp-moves-fence", "backlash"
 USUAL = (0.8, 1.2)  # what arrives of a move, common practice
 TOUCHES, TWICE = 0.25, 1.5  # less than this is nothing, more than this is about twice; common practice
 SURE, AGREE = 0.95, 2.5  # chance; standard deviations within which moves tell one story
-SURER = 0.99  # that it goes too far: a person who reads badly turns back and forth as well
+SURER = 0.98  # that it goes too far: a person who reads badly turns back and forth as well
 FEWEST, MOST = 2, 6  # moves that make a story; so many of the last are looked at
 LEAST = 1e-30  # rad²: no variance is taken smaller
 
