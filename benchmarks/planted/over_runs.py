@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from benchmarks.planted.kind import Kind, Planted
 from benchmarks.virtual.nature import USUAL, Nature
-from benchmarks.virtual.sled import Sled
+from benchmarks.virtual.sled import LENGTH_IN, Sled
 from benchmarks.virtual.told import TOLERANCE
 from benchmarks.virtual.with_tool import FENCE, LIMITS, STARTS, Person, approach_of
 
@@ -45,8 +45,13 @@ class Session:
     @property
     def differ(self) -> float:
         """Standard deviation of the difference of two runs, with the settling of a lock between them."""
+        return math.sqrt(2.0 * self.scatter**2 + self.person.sled.settling**2)
+
+    @property
+    def scatter(self) -> float:
+        """Standard deviation of one run."""
         sled = self.person.sled
-        return math.sqrt(2.0 * ((sled.swing**2 + sled.seating**2) / 4.0 + READING**2) + sled.settling**2)
+        return math.sqrt((sled.swing**2 + sled.seating**2) / 4.0 + READING**2)
 
     def look(self) -> Standing:
         """The standing now, gone on from what the rows before have taught, as a book does."""
@@ -226,16 +231,29 @@ def turned_wrong(sled: Sled, _rng: np.random.Generator) -> float:
 # --- turning on noise
 
 
+class Remembered(Sled):
+    """Keeps what each strip says by itself: its taper over four times its length."""
+
+    def five_cut(self) -> tuple[str, ...]:
+        typed = super().five_cut()
+        fence, free = ([float(t.partition("=")[2]) for t in typed if t.startswith(name)] for name in ENDS)
+        self.says = (sum(free) - sum(fence)) / len(free) / 4.0 / LENGTH_IN
+        return typed
+
+
 def on_noise(rng: np.random.Generator) -> Planted:
     """A fence that is in, by less than half the tolerance, and a person who would set what one run shows."""
-    session = begun(rng)
-    session.person.sled.x = float(rng.uniform(-0.5, 0.5)) * TOLERANCE
+    session = begun(rng, make=Remembered)
+    sled = session.person.sled
+    assert isinstance(sled, Remembered)  # noqa: S101 -- it was made one above
+    sled.x, shows = float(rng.uniform(-0.5, 0.5)) * TOLERANCE, True
     for _ in range(2):
         session.person.run()
+        shows = shows and abs(sled.says) < 2.0 * math.sqrt(2.0) * session.scatter
         standing = session.look()
         if standing.next is None or standing.next.do is Do.MOVE:
-            return Planted(frozenset({"told to move"}), True)
-    return Planted(frozenset({"told to leave it or measure again"}), True)
+            return Planted(frozenset({"told to move"}), shows)
+    return Planted(frozenset({"told to leave it or measure again"}), shows)
 
 
 def honest(rng: np.random.Generator) -> Planted:
@@ -252,6 +270,7 @@ def kinds() -> list[Kind]:
     five = "it is more than five times what two runs of this shop differ by"
     apart = "it is more than seven times what two runs of this shop differ by"
     creep = "over the ten runs it creeps by more than six times the scatter of one"
+    noise = "no run says more than 2√2 times its own scatter"
     wrong, still, far = "ends-swapped-or-reversed", "screw-not-touching", "over-correction"
     made = [
         ("ends swapped, always", {wrong}, large, ends_swapped),
@@ -267,7 +286,7 @@ def kinds() -> list[Kind]:
         ("bumped between runs", {"set-aside"}, apart, one_apart(bumped)),
         ("ends swapped in one run of six", {"set-aside"}, apart, one_apart(swapped_once)),
         ("wrong turn of the panel in one run of six", {"set-aside"}, apart, one_apart(turned_wrong)),
-        ("adjusting noise", {"told to leave it or measure again"}, "always", on_noise),
+        ("adjusting noise", {"told to leave it or measure again"}, noise, on_noise),
         ("ends swapped in a first run", {wrong}, NEVER_TURNED, first_run),
         ("by hand: divided by five", {CLAMPED}, NEVER_FIFTH, fifth),
     ]
