@@ -1,7 +1,7 @@
 """Support, tried cold: many small weights on two springs; what hand and scale say must not contradict each other."""
 
 import pytest
-from tests.checks.drawn import arrows
+from tests.checks.drawn import arrows, normal
 from tests.checks.ran import acts, codes, coverage, estimate, run, taken
 from tests.checks.simulated_work import support
 from tests.worlds.tipping import Load
@@ -60,6 +60,21 @@ def test_the_support_as_told_gives_the_reserve(edge: float, response: float) -> 
         if load.edge - load.balance() >= 2.0:
             break
     assert load.edge - load.balance() >= 2.0 and not load.tips(press=15.0, at=load.edge + 1.0)
+
+
+@pytest.mark.parametrize("side", ["keeper", "offcut", "operator", "far"])
+def test_the_support_goes_to_the_side_to_which_it_would_tip(side: str) -> None:
+    given = typed({"end": Load(MAPLE["end"].bodies, 13.0)}, 14.0, side__end=side)
+    (move,) = run("support", given, scale="kitchen").moves
+    assert f"At its end, the offcut gone it needs a support on the {side} side" in move.text
+
+
+def test_the_end_of_the_travel_with_less_margin_is_the_one_to_mend() -> None:
+    """The balance lies at 11.51 in before and at 12.50 after: with the edge at 12 both tip, at 13 and 13.2 the start."""
+    loads = {"start": Load(MAPLE["start"].bodies, 12.0), "end": Load(MAPLE["end"].bodies, 14.0)}
+    given = typed(loads, 14.0, side__start="keeper", side__end="offcut")
+    (move,) = run("support", given, scale="kitchen").moves
+    assert "At the start of the travel it needs a support on the keeper side" in move.text
 
 
 def test_without_a_side_the_words_still_hold() -> None:
@@ -130,6 +145,12 @@ def test_more_than_all_is_refused() -> None:
     assert "more-than-all" not in codes(run("support", typed(MAPLE, held__end="13.1lb")))
 
 
+def test_of_several_weighings_the_most_held_and_the_least_of_all_decide() -> None:
+    """13.2 lb in all at the end: held once 6 and once 13.5 lb."""
+    assert "more-than-all" in codes(run("support", [*typed(MAPLE, held__end="6lb"), "held@end=13.5lb"]))
+    assert "more-than-all" in codes(run("support", [*typed(MAPLE, held__end="12lb"), "weight@end=11.5lb"]))
+
+
 def test_a_weighing_without_its_mates_is_refused() -> None:
     given = [t for t in typed(MAPLE) if not t.startswith("span@end")]
     finding = run("support", given)
@@ -155,6 +176,14 @@ def test_drawings(edge: float, words: str, moves: int) -> None:
     after = CHECK.draw(run_taken, founds)
     assert words in after.told and len(arrows(after)) == moves
     assert "whichever comes first" in CHECK.draw(run_taken, ()).told
+
+
+@pytest.mark.parametrize(("edge", "x"), [(20.0, 0.0), (13.0, -7.25), (14.5, -5.0)])
+def test_the_balance_is_drawn_as_far_inside_the_line_as_it_lies(edge: float, x: float) -> None:
+    """The line at -8, three units for the reserve of 2 in, and never beyond the scale: margins 7.5, 0.5 and 2 in."""
+    one = taken("support", typed({"end": Load(MAPLE["end"].bodies, edge)}, 14.0))
+    ((start, end),) = normal(CHECK.draw(one, CHECK.evaluate(one))).lines["found"]
+    assert start[0] == end[0] == pytest.approx(x, abs=2e-3)
 
 
 def test_coverage() -> None:

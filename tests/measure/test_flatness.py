@@ -71,6 +71,12 @@ def test_a_tilted_twisted_field(n: int) -> None:
     assert plane_slopes(field) == pytest.approx((0.03, -0.07), abs=1e-12)
 
 
+def test_a_plane_over_places_in_no_grid_is_found_as_it_is() -> None:
+    """z = 0.03 x - 0.07 y + 5 over places whose x and y go together (constructed)."""
+    places = [(x, y, 0.03 * x - 0.07 * y + 5.0) for x, y in ((0, 0), (1, 0), (2, 1), (5, 4), (3, 1), (6, 5.5))]
+    assert plane_slopes(places) == pytest.approx((0.03, -0.07), abs=1e-12)
+
+
 # --- against the linear programme
 
 

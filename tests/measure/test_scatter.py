@@ -34,6 +34,7 @@ def test_a_start_counts_as_many_readings_as_it_has_degrees_of_freedom() -> None:
 def test_a_pair_of_runs_is_one_deviation() -> None:
     after = Scatter(1.0, 4).learn_pair(0.0, 2.0)
     assert after.s == pytest.approx(math.sqrt((4 + 2) / 5)) and (after.pairs, after.seen) == (1, 1)
+    assert Scatter(1.0, 4).learn_pair(7.0, 9.0).s == pytest.approx(after.s)  # only their difference counts
 
 
 def test_one_reading_teaches_nothing() -> None:

@@ -63,7 +63,7 @@ def test_unlike_groups_give_the_truth_on_the_average() -> None:
     assert np.mean([x.between for x in found]) == pytest.approx(9.0, rel=0.06)
 
 
-@pytest.mark.parametrize("bad", [[[1.0, 2.0]], [[1.0], [2.0]], [[1.0, 2.0], []], []])
+@pytest.mark.parametrize("bad", [[[1.0, 2.0]], [[1.0], [2.0]], [[1.0, 2.0], []], [[1.0, 2.0, 3.0], []], []])
 def test_too_few_readings_are_refused(bad: list[list[float]]) -> None:
     with pytest.raises(ValueError, match="two groups or more"):
         one_way(bad)
@@ -117,6 +117,7 @@ def test_an_interaction_that_is_there_is_kept_apart() -> None:
     cells = {("1", "a"): [0.0, 0.1], ("1", "b"): [5.0, 5.1], ("2", "a"): [5.0, 5.1], ("2", "b"): [0.0, 0.1]}
     found = crossed(cells)
     assert not found.pooled and found.interaction == pytest.approx((50.0 - 0.005) / 2) and found.hand == 0.0
+    assert found.measuring == pytest.approx((50.0 - 0.005) / 2 + 0.005)
     assert found.categories == 0
     still = crossed({key: [1.0, 1.0] for key in cells})
     assert still.categories == 0 and still.total == 0.0 and still.interaction_chance == 1.0

@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from scipy.optimize import minimize
 from tests.measure.data import columns
 
 from trued.measure.line import fit_line
@@ -52,6 +53,24 @@ def test_errors_that_go_together_turn_the_line() -> None:
     assert (line.slope, line.offset) == pytest.approx((-0.5, 5.0), abs=1e-12)
     apart, together = (fit_york(X, [0.2] * 10, Y, [0.1] * 10, [r] * 10) for r in (0.0, -0.9))
     assert together.slope_sd < apart.slope_sd
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_with_correlated_errors_it_is_the_least_of_the_weighted_squares(seed: int) -> None:
+    """York 2004, eq. 1: the sum that the line makes least, here by a minimiser of a reference library."""
+    r = [((seed * 7 + i * 3) % 9 - 4) / 5.0 for i in range(10)]
+
+    def total(line: tuple[float, float]) -> float:
+        rows = zip(X, Y, UX, UY, r, strict=True)
+        return sum(
+            (y - line[0] - line[1] * x) ** 2 / (v * v + (line[1] * u) ** 2 - 2 * line[1] * c * u * v)
+            for x, y, u, v, c in rows
+        )
+
+    found = fit_york(X, UX, Y, UY, r)
+    best = minimize(total, (5.5, -0.5), method="Nelder-Mead", options={"xatol": 1e-10, "fatol": 1e-13})
+    assert (found.offset, found.slope) == pytest.approx(tuple(best.x), abs=1e-6)
+    assert found.chi_square == pytest.approx(best.fun, abs=1e-8)
 
 
 def test_too_little_to_tell() -> None:
