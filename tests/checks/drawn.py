@@ -63,4 +63,6 @@ def normal(drawing: Drawing, keeper: str = "right", fence: str = "far") -> Norma
 def side(point: Point) -> str:
     """Where a point of a normal drawing lies, in words."""
     x, y = point
-    return f"{'keeper' if x > 0 else 'offcut' if x < 0 else 'blade'} {'fence' if y > 0 else 'free' if y < 0 else 'middle'}"
+    return (
+        f"{'keeper' if x > 0 else 'offcut' if x < 0 else 'blade'} {'fence' if y > 0 else 'free' if y < 0 else 'middle'}"
+    )

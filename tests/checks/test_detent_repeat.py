@@ -182,9 +182,7 @@ def test_the_marks_stand_in_the_order_of_the_readings() -> None:
     one = taken("detent-repeat", engaged([0.0, 0.001, 0.002], [0.004, 0.003, 0.002]))
     after = normal(CHECK.draw(one, CHECK.evaluate(one)))
     marks = [(a[0], b[1]) for a, b in after.lines["read"]]
-    assert marks == [
-        pytest.approx(m) for m in ((-9, 2.2), (-4.5, 2.2), (0, 2.2), (9, -2.2), (4.5, -2.2), (0, -2.2))
-    ]
+    assert marks == [pytest.approx(m) for m in ((-9, 2.2), (-4.5, 2.2), (0, 2.2), (9, -2.2), (4.5, -2.2), (0, -2.2))]
     assert [a[0] for a, _ in after.arrows["found"]] == [-4.5, 4.5]
     assert after.labels["opening"] == (-4.5, 5.5) and after.labels["closing"] == (4.5, -5.5)
 

@@ -70,7 +70,7 @@ def test_the_support_goes_to_the_side_to_which_it_would_tip(side: str) -> None:
 
 
 def test_the_end_of_the_travel_with_less_margin_is_the_one_to_mend() -> None:
-    """The balance lies at 11.51 in before and at 12.50 after: with the edge at 12 both tip, at 13 and 13.2 the start."""
+    """The balance lies at 11.51 in before and at 12.50 after: an edge of 12 and one of 14 leave more at the end."""
     loads = {"start": Load(MAPLE["start"].bodies, 12.0), "end": Load(MAPLE["end"].bodies, 14.0)}
     given = typed(loads, 14.0, side__start="keeper", side__end="offcut")
     (move,) = run("support", given, scale="kitchen").moves
