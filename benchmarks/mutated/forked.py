@@ -20,8 +20,8 @@ from types import CodeType, FunctionType, ModuleType
 import pytest
 
 # pytest warns of libraries that were loaded before it, and the project makes every warning an error.
-QUIET = ("-q", "-q", "--tb=no", "-p", "no:cacheprovider", "-p", "no:xdist")
-QUIET += ("-W", "ignore::pytest.PytestAssertRewriteWarning")
+_WARNS = "ignore::pytest.PytestAssertRewriteWarning"
+QUIET = ("-q", "-q", "--tb=no", "-p", "no:cacheprovider", "-p", "no:xdist", "-W", _WARNS)
 
 
 LEAST_SECONDS = 3.0  # of processor for one test, and five times what it usually takes; more is an endless loop

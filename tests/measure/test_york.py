@@ -2,6 +2,7 @@
 
 import math
 
+import numpy as np
 import pytest
 from scipy.optimize import minimize
 from tests.measure.data import columns
@@ -60,15 +61,15 @@ def test_with_correlated_errors_it_is_the_least_of_the_weighted_squares(seed: in
     """York 2004, eq. 1: the sum that the line makes least, here by a minimiser of a reference library."""
     r = [((seed * 7 + i * 3) % 9 - 4) / 5.0 for i in range(10)]
 
-    def total(line: tuple[float, float]) -> float:
+    def total(line: np.ndarray) -> float:
         rows = zip(X, Y, UX, UY, r, strict=True)
-        return sum(
+        return math.fsum(
             (y - line[0] - line[1] * x) ** 2 / (v * v + (line[1] * u) ** 2 - 2 * line[1] * c * u * v)
             for x, y, u, v, c in rows
         )
 
     found = fit_york(X, UX, Y, UY, r)
-    best = minimize(total, (5.5, -0.5), method="Nelder-Mead", options={"xatol": 1e-10, "fatol": 1e-13})
+    best = minimize(total, np.array([5.5, -0.5]), method="Nelder-Mead", options={"xatol": 1e-10, "fatol": 1e-13})
     assert (found.offset, found.slope) == pytest.approx(tuple(best.x), abs=1e-6)
     assert found.chi_square == pytest.approx(best.fun, abs=1e-8)
 
