@@ -19,7 +19,7 @@ import tempfile
 import time
 from collections import Counter, defaultdict, deque
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
@@ -52,26 +52,30 @@ def files() -> list[Path]:
 class Tests:
     """By file and line, the tests that run it; under line 0 all tests that run any of the file.
 
-    `at_load`: by file the lines that run when the file is loaded. `seconds`: of those tests that take long.
+    `at_load`: by file the lines that run when the file is loaded. `seconds`: of those tests that take long. `every`:
+    all tests.
     """
 
     touching: Mapping[str, Mapping[int, frozenset[str]]]
     at_load: Mapping[str, frozenset[int]]
     seconds: Mapping[str, float]
+    every: frozenset[str] = frozenset()
 
     def of(self, path: Path, line: int) -> list[str]:
-        """Those that run the line, then the others of its own that run the file; of each the quick ones first.
+        """Those that run the line, then the others of its own; of each the quick ones first.
 
-        When no test runs the line by itself (a line of a table), all that run the file.
+        When no test runs the line (a line of a table), all that run the file, and all that stand beside one of these.
         """
         lines = self.touching[path.name]
         near = lines.get(line) or frozenset()
-        own = {test for test in lines[0] if f"test_{path.stem}.py" in test}
+        own = {test for test in self.every if f"/test_{path.stem}.py" in test}
+        places = {test.partition("::")[0] for test in lines[0] if path.parent.name in test}
+        beside = {test for test in self.every if test.partition("::")[0] in places}
 
         def order(test: str) -> tuple[bool, float, bool, str]:
             return test not in near, self.seconds.get(test, 0.0), test not in own, test
 
-        return sorted(near | own if near else lines[0], key=order)
+        return sorted(own | (near or lines[0] | beside), key=order)
 
 
 def touched() -> Tests:
@@ -113,18 +117,22 @@ class Bench:
     """What is loaded once: the tests as pytest found them, and what each touches."""
 
     def __init__(self, tests: Tests, session: pytest.Session) -> None:
-        self._tests, self._session = tests, session
         self._items = {item.nodeid: item for item in session.items}
+        self._tests, self._session = replace(tests, every=frozenset(self._items)), session
 
-    def ways(self, path: Path, line: int, text: str, most: int | None = None) -> list[Way]:
-        """The ways to try a text, the quick one first; none when no test touches the file. `most` tests at the most."""
+    def ways(self, path: Path, line: int, text: str, most: int | None = None, turns: bool = True) -> list[Way]:
+        """The ways to try a text, the quick one first; none when no test touches the file. `most` tests at the most.
+
+        A table that is made anew in its place does not reach what others made of it when they were loaded: what turns
+        something there is tried in the thorough way as well, and any other change counts as not noticed.
+        """
         names = self._tests.of(path, line)[:most]
         if not names:
             return []
         module = ".".join(path.relative_to(ROOT / "src").with_suffix("").parts)
         items = [(self._items[name], self._tests.seconds.get(name, 0.0)) for name in names]
-        at_load = line in self._tests.at_load[path.name]  # others may have kept what came of it
-        quick = Way(partial(grafted, module, path, text, self._session, items), sure=not at_load)
+        at_load = line in self._tests.at_load[path.name]
+        quick = Way(partial(grafted, module, path, text, self._session, items), sure=not (at_load and turns))
         return [quick, Way(partial(fresh, module, path, text, names))]
 
 
@@ -205,7 +213,7 @@ def tried(
         while waiting and len(busy) < workers:
             path, mutant = waiting.popleft()
             text = mutant.applied(path.read_text(encoding="utf-8"))
-            busy.append(Work(path, mutant, bench.ways(path, mutant.line, text)))
+            busy.append(Work(path, mutant, bench.ways(path, mutant.line, text, turns=mutant.kind in FLIPS)))
         for one in list(busy):
             what = one.came()
             if what is None:

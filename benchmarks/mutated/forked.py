@@ -150,8 +150,8 @@ def grafted(module: str, path: Path, text: str, session: pytest.Session, tests: 
         return "not so"
     for name in changed:
         was[name].__code__ = now[name].__code__
-    if rerun:
-        _exchange(module, path, tables)
+    if rerun and not _exchanged(module, path, tables):
+        return "killed"
     _forget()
     return _passed(session, tests)
 
@@ -163,17 +163,24 @@ def _tables(text: str) -> ast.Module:
     return tree
 
 
-def _exchange(module: str, path: Path, tables: ast.Module) -> None:
-    """Run a module's own statements with its functions and classes as they are; put what they give where it was."""
+def _exchanged(module: str, path: Path, tables: ast.Module) -> bool:
+    """Run a module's own statements with its functions and classes as they are; put what they give where it was.
+
+    False when they cannot be run.
+    """
     here = sys.modules[module].__dict__
     new = dict(here)
-    exec(compile(tables, str(path), "exec"), new)  # noqa: S102 -- our own text, changed
+    try:
+        exec(compile(tables, str(path), "exec"), new)  # noqa: S102 -- our own text, changed
+    except Exception:  # noqa: BLE001 -- a file that cannot be loaded is noticed
+        return False
     others = [m for name, m in sys.modules.items() if name.partition(".")[0] in ("trued", "tests")]
     for name in [n for n in here if not n.startswith("__") and new[n] is not here[n]]:
         old = here[name]
         for other in others:
             if name in vars(other) and vars(other)[name] is old:
                 setattr(other, name, new[name])
+    return True
 
 
 def _forget() -> None:

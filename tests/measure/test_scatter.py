@@ -67,6 +67,29 @@ def test_every_kind_has_a_start() -> None:
     assert all("common practice" in instrument.source for instrument in DEFAULTS.values())
 
 
+def test_what_is_taken_for_an_instrument_that_nobody_has_described() -> None:
+    """Common practice throughout, in the units of the trade: step, limit, repeat, longest reading, digital."""
+    mil, minute = 0.0254, math.radians(1.0) / 60.0
+    taken = {
+        "caliper": (0.01, 0.02, 0.025, 203.2, True),
+        "rule": (25.4 / 64, 0.3, 0.2, 609.6, False),
+        "tape": (25.4 / 32, 0.8, 0.4, 5000.0, False),
+        "feelers": (0.5 * mil, 0.005, 0.013, 3.0, False),
+        "indicator": (0.01, 0.02, 0.008, 12.0, False),
+        "square": (0.02, 0.03, 0.02, None, False),
+        "straightedge": (0.02, 0.03, 0.02, None, False),
+        "angle-gauge": (3.0 * minute, 6.0 * minute, 3.0 * minute, None, True),
+        "gauge": (0.001, 0.005, 0.002, None, False),
+        "stick": (0.01, 0.05, 0.03, None, False),
+    }
+    for kind, figures in taken.items():
+        one = DEFAULTS[kind]
+        got = (one.resolution, one.limit, one.repeat.s, one.range_mm, one.digital)
+        assert got == pytest.approx(figures), kind
+        assert one.id == one.kind == kind and one.repeat.dof == 10
+    assert set(taken) == set(DEFAULTS)
+
+
 def test_a_length_pays_for_the_limit_and_a_difference_does_not() -> None:
     caliper = DEFAULTS["caliper"]
     a, b = caliper.read("a", "caliper", [12.0]), caliper.read("b", "caliper", [13.0])
