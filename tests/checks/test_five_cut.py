@@ -318,9 +318,15 @@ def test_the_fence_is_drawn_as_it_leans_and_the_arrow_beside_it(fence: str, keep
     """A tight corner: the end far from the blade stands in the work, at lower y, and goes out to open."""
     typed = CONTRACT if tight else "fence_end=0.538 free_end=0.500 length=9.5"
     _, after = both_drawings(fence, keeper, typed)
+    assert box(after.paths["sled"][0])[:2] == (0.0, 12.0)
     (bar,), ((start, end),) = after.paths["fence"], after.arrows["move"]
     far, near = sum(y for _, y in bar[2:]), sum(y for _, y in bar[:2])
     assert (far < near) == tight and abs(far - near) > 2.0
+    assert -1.5 < box(bar)[0] < 0.0 and 11.0 < box(bar)[1] < 12.5
+    one = taken("five-cut", typed, fence=fence, keeper=keeper)
+    told = CHECK.draw(one, CHECK.evaluate(one)).told
+    assert f"keeper is {'tight' if tight else 'open'} by" in told
+    assert f"To mend it {'open' if tight else 'close'} the fence: " in told
     assert (end[1] > start[1]) == tight and (start[1] < 4.5) == tight and start[0] == 11.0
     (label,) = [text for text in after.labels if text.startswith(("open: ", "close: "))]
     assert label.startswith("open: " if tight else "close: ")

@@ -9,7 +9,7 @@ from tests.checks.simulated_fence import flip
 from tests.worlds.flip import cut_in_two
 from tests.worlds.sled import LAYOUTS, Sled
 
-from trued.checks.flip import CHECK
+from trued.checks.flip import CHECK, implausible
 from trued.form import Act
 from trued.measure.estimate import covariance
 
@@ -76,7 +76,7 @@ def test_open_at_the_straightedge_is_an_open_corner() -> None:
     finding = run("flip", OUT.replace("away", "straightedge"), radius="18", pivot="near-blade", screw="keeper")
     assert estimate(finding, "fence-angle").value == pytest.approx(-0.008 / 11, rel=1e-9)
     (move,) = finding.moves
-    assert move.direction == "close" and move.where == "screw"
+    assert move.direction == "close" and move.where == "screw" and "square: close it by" in move.text
     assert move.amount_mm == pytest.approx(0.008 / 11 * 18 * 25.4, rel=1e-9)
     assert "comes into the work" in move.text and "on the side of the work" in move.text
 
@@ -142,6 +142,10 @@ def test_more_than_a_fence_is_ever_out() -> None:
     finding = run("flip", OUT.replace("0.008", "0.111"))
     assert acts(finding)["gap-implausible"] == "doubt" and not finding.moves
     assert "gap-implausible" not in codes(run("flip", OUT.replace("0.008", "0.109")))
+    # 0.02 of the narrower end, 5.5 in, is 0.110; the wider would allow 0.112
+    apart = OUT.replace("offcut=5.500", "offcut=5.600").replace("gap=0.008", "gap=0.111 gap=0.050")
+    assert implausible(taken("flip", apart)) is not None
+    assert implausible(taken("flip", apart.replace("keeper=5.500", "keeper=0"))) is None
 
 
 def test_nothing_to_divide_by() -> None:
@@ -170,6 +174,12 @@ def test_drawings(fence: str, keeper: str) -> None:
         assert [shape for shape in after.shapes if shape.role == "move" and hasattr(shape, "start")]
 
 
+def test_the_drawing_says_what_it_assumes() -> None:
+    assumed = "Drawn for a far fence with the keeper left."
+    assert assumed in CHECK.draw(taken("flip", OUT), ()).told
+    assert assumed not in CHECK.draw(taken("flip", OUT, fence="far", keeper="left"), ()).told
+
+
 @pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
 def test_the_pieces_lie_as_they_lay_at_the_blade(fence: str, keeper: str) -> None:
     """Keeper on its own side, the straightedge on that of the fence, the offcut beyond; it is the one rolled over."""
@@ -179,7 +189,9 @@ def test_the_pieces_lie_as_they_lay_at_the_blade(fence: str, keeper: str) -> Non
     assert {side(before.labels[t])[:6] for t in ("offcut", "other edge", "rolled over")} == {"offcut"}
     assert box(before.paths["keeper"][0])[0] > 0.0 > box(before.paths["offcut"][0])[1]
     ((start, end),) = before.arrows["move"]
-    assert start[0] < 0.0 and start[1] < end[1] < 0.0  # from above down onto the offcut, away from the straightedge
+    assert (
+        start[0] == end[0] == -9.0 and start[1] < end[1] < 0.0
+    )  # from above down onto the offcut, away from the straightedge
 
 
 @pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
