@@ -123,6 +123,9 @@ def test_a_creep_need_not_be_without_exception() -> None:
     rising = (12.000, 12.004, 12.0035, 12.008, 12.011, 12.0105, 12.015, 12.018)
     finding = run("stop-repeat", ["set=12.000", *(f"part={part:.4f}" for part in rising)])
     assert "drifting" in codes(finding) and not all(b > a for a, b in pairwise(rising))
+    falling = run("stop-repeat", ["set=12.000", *(f"part={part:.4f}" for part in rising[::-1])])
+    for one in (finding, falling):
+        assert "without exception" not in next(s.text for s in one.seen if s.code == "drifting")
 
 
 def test_rising_parts_that_scatter_as_much_are_no_creep() -> None:
