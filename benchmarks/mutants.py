@@ -35,7 +35,11 @@ from benchmarks.mutated.forked import Trial, fresh, grafted, loaded
 from benchmarks.mutated.mutate import FLIPS, Mutant, mutants, neutral
 
 CHECKS = ("five_cut", "flip", "stop_repeat", "stop_scale", "detent_repeat", "detent_angle", "support")
-TESTS = ("tests/measure", *(f"tests/checks/test_{name}.py" for name in (*CHECKS, "asked", "every_check")))
+TESTS = (
+    "tests/measure",
+    *(f"tests/checks/test_{name}.py" for name in (*CHECKS, "asked", "every_check")),
+    "tests/form/test_angled.py",
+)
 GOAL = 0.85
 LEFT = ("survived", "untouched", "broken")
 SECONDS = 300.0  # for all tests of a file in a new pytest; more is a change that makes a loop endless

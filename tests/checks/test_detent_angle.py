@@ -2,6 +2,7 @@
 
 import math
 import re
+from itertools import pairwise
 
 import pytest
 from tests.checks.drawn import arrows, labels, paths
@@ -223,7 +224,13 @@ def test_ring_and_fence_are_drawn_as_they_stand(fence: str, keeper: str, where: 
     after, kx, fy = CHECK.draw(one, CHECK.evaluate(one)), 1 if keeper == "right" else -1, 1 if fence == "far" else -1
     first, *_, last = paths(after, "board")
     outer, inner = math.dist(first.points[0], last.points[1]), math.dist(first.points[3], last.points[2])
-    assert (inner > 0.5 and outer < 1e-9) if where == "inside" else (outer > 0.5 and inner < 1e-9)
+    gape = pytest.approx(2 * 0.14 * 4.0)  # half of it at either piece, the first to the right, the last to the left
+    assert (inner == gape and outer < 1e-9) if where == "inside" else (outer == gape and inner < 1e-9)
+    right, left = (first.points[3], last.points[2]) if where == "inside" else (first.points[0], last.points[1])
+    assert right[0] > 0.5 and left[0] < -0.5
+    ring = paths(after, "board")
+    for one_piece, other in pairwise(ring):
+        assert math.dist(one_piece.points[1], other.points[0]) + math.dist(one_piece.points[2], other.points[3]) < 1e-9
     assert all(p[1] < 0.0 for p in (first.points[0], first.points[3], last.points[1], last.points[2]))
     assert f"gap {where}" in {label.text for label in labels(after)}
     (bar,) = paths(after, "fence")
@@ -232,7 +239,7 @@ def test_ring_and_fence_are_drawn_as_they_stand(fence: str, keeper: str, where: 
     assert (fy * (far - near) < -2.0) if swung == "closed" else (fy * (far - near) > 2.0)
     assert kx * by_x[2][0] > 6.0 and near == pytest.approx(-17.0, abs=1.0)
     (arrow,) = arrows(after)
-    assert math.dist(arrow.start, by_x[2]) < 2.0
+    assert math.dist(arrow.start, by_x[2]) < 2.0 and abs(arrow.end[1] - arrow.start[1]) == pytest.approx(3.4)
     word = {label.text: label.at for label in labels(after)}
     opening = (where == "inside") == (swung == "closed")
     said = "open the fence" if opening else "close the fence"

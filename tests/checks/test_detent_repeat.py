@@ -179,7 +179,7 @@ def test_what_is_drawn_lies_where_it_lies_on_the_sled(fence: str, keeper: str) -
 
 def test_the_marks_stand_in_the_order_of_the_readings() -> None:
     """The least at the left end of the line, the most at the right; opening above, closing below."""
-    one = taken("detent-repeat", engaged([0.0, 0.001, 0.002], [0.004, 0.003, 0.002]))
+    one = taken("detent-repeat", engaged([0.010, 0.011, 0.012], [0.014, 0.013, 0.012]))
     after = normal(CHECK.draw(one, CHECK.evaluate(one)))
     marks = [(a[0], b[1]) for a, b in after.lines["read"]]
     assert marks == [pytest.approx(m) for m in ((-9, 2.2), (-4.5, 2.2), (0, 2.2), (9, -2.2), (4.5, -2.2), (0, -2.2))]

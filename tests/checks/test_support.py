@@ -6,7 +6,7 @@ from tests.checks.ran import acts, codes, coverage, estimate, run, taken
 from tests.checks.simulated_work import support
 from tests.worlds.tipping import Load
 
-from trued.checks.support import CHECK
+from trued.checks.support import CHECK, SCALES
 from trued.form import take
 from trued.measure.decision import Limits
 
@@ -97,6 +97,16 @@ def test_the_scale_s_limit_is_one_error_for_both_weighings() -> None:
     limit = next(c.u for c in found.components if c.label == "scale: limit of error")
     weight, held, span = MAPLE["end"].weight * 0.45359237, MAPLE["end"].on_springs(16.0) * 0.45359237, 16 * 25.4
     assert limit == pytest.approx(0.05 / 3**0.5 * span * (1 / weight - held / weight**2), rel=1e-3)
+
+
+def test_scales_are_those_of_the_trade() -> None:
+    """Common practice: a kitchen scale shows 1 g and is right to 5, one for luggage 10 and 50, a bath one 100 and
+    500; each repeats to one step, known like from ten weighings."""
+    steps = {"kitchen": (0.001, 0.005), "luggage": (0.01, 0.05), "bathroom": (0.1, 0.5)}
+    assert {name: (scale.step, scale.limit) for name, scale in SCALES.items()} == steps
+    one = taken("support", typed(MAPLE), scale="kitchen")
+    found = CHECK.evaluate(one)[0].value
+    assert {s.dof for s in found.parts if s.label == "scale: repeat of a weighing"} == {10}
 
 
 def test_it_never_says_that_all_is_well() -> None:
