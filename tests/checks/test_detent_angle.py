@@ -253,3 +253,15 @@ def test_ring_and_fence_are_drawn_as_they_stand(fence: str, keeper: str, where: 
 
 def test_coverage() -> None:
     assert 0.92 <= coverage(detent_angle, 400, seed=28)["detent-angle"] <= 0.98
+
+
+def test_metal_in_the_blades_way_by_the_side_to_which_the_fence_swings() -> None:
+    """By hand: at 45 degrees metal 1.5 in along and 1.5 in deep is 0.12 in past a blade 2 in from the pivot. Before the
+    fence it comes there as the fence closes from its zero, and its end at the blade goes away from the work."""
+    front = {"pivot_beside": "2", "metal_end": "1.5", "metal_front": "1.5", "metal_back": "0.1"}
+    back = front | {"metal_front": "0.1", "metal_back": "1.5"}
+    for swung, metal in (("closed", front), ("open", back)):
+        typed = [f"swung={swung}", *OVER.split()[1:]]
+        assert "metal-in-path" in codes(run("detent-angle", typed, **metal))
+        other = back if metal is front else front
+        assert "metal-in-path" not in codes(run("detent-angle", typed, **other))
