@@ -72,7 +72,8 @@ class Tests:
         """
         lines = self.touching[path.name]
         near = lines.get(line) or frozenset()
-        own = {test for test in self.every if f"/test_{path.stem}.py" in test}
+        names = (path.stem, "asked") if path.parent.name == "checks" else (path.stem,)
+        own = {test for test in self.every if any(f"/test_{name}.py" in test for name in names)}
         places = {test.partition("::")[0] for test in lines[0] if path.parent.name in test}
         beside = {test for test in self.every if test.partition("::")[0] in places}
 
@@ -136,7 +137,7 @@ class Bench:
         module = ".".join(path.relative_to(ROOT / "src").with_suffix("").parts)
         items = [(self._items[name], self._tests.seconds.get(name, 0.0)) for name in names]
         at_load = line in self._tests.at_load[path.name]
-        quick = Way(partial(grafted, module, path, text, self._session, items), sure=not (at_load and turns))
+        quick = Way(partial(grafted, module, path, text, self._session, items, at_load), sure=not (at_load and turns))
         return [quick, Way(partial(fresh, module, path, text, names))]
 
 

@@ -136,8 +136,11 @@ def fresh(module: str, path: Path, text: str, tests: Sequence[str]) -> str:
     return {0: "survived", 1: "killed", 2: "killed"}[code]  # 2: they could not be loaded; any other: none was run
 
 
-def grafted(module: str, path: Path, text: str, session: pytest.Session, tests: Tests) -> str:
-    """The change put into the module that is there; not so where it is in a class or in what a function takes."""
+def grafted(module: str, path: Path, text: str, session: pytest.Session, tests: Tests, at_load: bool) -> str:
+    """The change put into the module that is there; not so where it is in a class or in what a function takes.
+
+    at_load: the changed line runs when the module is loaded, so its tables are made anew in any case.
+    """
     here = sys.modules[module].__dict__
     try:
         was, now = _functions_of(here, module), _functions_of(_run_apart(module, path, text), module)
@@ -145,7 +148,7 @@ def grafted(module: str, path: Path, text: str, session: pytest.Session, tests: 
         return "killed"
     changed = [name for name in was if name in now and not _alike(was[name].__code__, now[name].__code__)]
     tables = _tables(text)
-    rerun = ast.dump(tables) != ast.dump(_tables(path.read_text(encoding="utf-8")))
+    rerun = (at_load and bool(changed)) or ast.dump(tables) != ast.dump(_tables(path.read_text(encoding="utf-8")))
     if not changed and not rerun:
         return "not so"
     for name in changed:
