@@ -40,6 +40,10 @@ MINUTES = {
 OPTIONAL = {
     "five-cut": {"middle"}, "flip": {"mark"}, "detent-angle": {"ends"}, "support": {"side", "weight", "held", "span"},
 }  # fmt: skip
+OF_SEVERAL = {  # named again it is another part or engagement, not the same thing read twice
+    "stop-repeat": {"part"}, "stop-scale": {"measured"}, "detent-repeat": {"opening", "closing"},
+    "detent-angle": {"piece"},
+}  # fmt: skip
 START = {"five-cut": 5e-5, "flip": 1e-4, "detent-angle": 5e-5}
 TOLERANCES = {  # in the words of the trade, turned into mm and rad by hand
     "five-cut": {"fence-angle": 0.0024 / 12},
@@ -58,6 +62,7 @@ def test_sizes_and_counts_are_those_of_the_trade(id: str) -> None:
     assert {ask.name: ask.advise for ask in check.asks if ask.advise > 1} == READ[id]
     assert {ask.name: ask.need for ask in check.asks if ask.need != (1, 20)} == ONCE_AT_LEAST_AND_MOST.get(id, {})
     assert {ask.name for ask in check.asks if ask.optional} == OPTIONAL.get(id, set())
+    assert {ask.name for ask in check.asks if not ask.one_thing} == OF_SEVERAL.get(id, set())
     assert check.version == 1 and check.minutes == MINUTES[id]
 
 

@@ -144,6 +144,17 @@ def test_it_gives_way_although_the_scale_says_otherwise() -> None:
     assert "gives" not in codes(both)  # said once
 
 
+def test_a_scale_that_agrees_at_one_end_only_does_not_agree() -> None:
+    """Weighed: out by half an inch at the start, 7.5 in to spare at the end; and it tipped or gave way at both."""
+    out = {"start": Load(MAPLE["start"].bodies, 11.0), "end": MAPLE["end"]}
+    both = run("support", typed(out, 12.0, tipped__start="yes", tipped__end="yes"), scale="kitchen")
+    assert acts(both)["tips"] == "doubt"
+    assert acts(run("support", typed(out, 12.0, tipped__start="yes"), scale="kitchen"))["tips"] == "note"
+    small = {"start": Load(MAPLE["start"].bodies, 13.0), "end": MAPLE["end"]}
+    assert "gives" in codes(run("support", typed(small, 12.0, gave__start="yes", gave__end="yes"), scale="kitchen"))
+    assert "gives" not in codes(run("support", typed(small, 12.0, gave__start="yes"), scale="kitchen"))
+
+
 def test_a_foot_that_lifts() -> None:
     finding = run("support", typed(MAPLE, foot_lifted__end="yes"), scale="kitchen")
     assert acts(finding)["foot-lifted"] == "doubt"
