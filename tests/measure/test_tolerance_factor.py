@@ -43,3 +43,14 @@ def test_what_is_refused() -> None:
         tolerance_factor(1, 0.9, 0.9)
     with pytest.raises(ValueError, match="between 0 and 1"):
         tolerance_factor(5, 1.0, 0.9)
+    for content, confidence in ((0.0, 0.9), (0.9, 0.0), (0.9, 1.0), (1.2, 0.9), (0.9, 1.2)):
+        with pytest.raises(ValueError, match="content and confidence"):
+            tolerance_factor(5, content, confidence)
+
+
+def test_two_readings_and_small_shares_are_taken() -> None:
+    """Howe at n = 2, 95 % and 95 %: 1.96 √(1.5 / 0.003932) = 38.28; z(0.5025) is 0.006267."""
+    assert tolerance_factor(2, 0.95, 0.95) == pytest.approx(38.28, abs=0.01)
+    half = tolerance_factor(10, 0.005, 0.95) / tolerance_factor(10, 0.95, 0.95)
+    assert half == pytest.approx(0.006267 / 1.959964, rel=1e-3)
+    assert tolerance_factor(10, 0.9, 0.005) < tolerance_factor(10, 0.9, 0.01)

@@ -51,6 +51,26 @@ def test_no_number_of_readings_beats_the_limit_of_the_instrument() -> None:
     assert fine.cause is Cause.MEASURING and "2 times as often" in fine.cheapest
 
 
+def test_the_limit_leaves_fewer_readings_that_help() -> None:
+    """1.96² = 3.8415: reading and limit do (3.8415 (0.6² + 0.3²))^½ = 1.315 of a difference of 1.0 (all thousandths);
+    (1.7287 - 0.3457) / (1 - 0.3457) = 2.1, so more than twice as many."""
+    found = verdict(Run(0.001, 0.0006, limit=0.0003))
+    assert found.cause is Cause.MEASURING and "each spot 3 times as often" in found.cheapest
+    assert "reading alone can do 0.0013 in" in found.text
+
+
+def test_of_several_instruments_the_one_that_may_be_most_wrong_counts() -> None:
+    for limits in ((0.0, 0.0006), (0.0006, 0.0)):
+        found = verdict(*(Run(0.001, 0.0001, limit=limit) for limit in limits))
+        assert found.cause is Cause.MEASURING
+
+
+def test_two_runs_far_apart_know_their_seating_badly() -> None:
+    """12 and 20 thousandths: s 5.66, of the mean 4.0; t at one degree of freedom is 12.7, so 51 may come of seating."""
+    found = verdict(Run(0.012, 0.0001), Run(0.020, 0.0001))
+    assert found.cause is Cause.MEASURING and "within that" in found.text
+
+
 def test_one_run_cannot_tell_the_saw_from_its_seating() -> None:
     found = verdict(FAR)
     assert found.cause is Cause.CANNOT_TELL and "more than reading again explains" in found.text
