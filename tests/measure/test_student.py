@@ -79,6 +79,17 @@ def test_what_has_no_answer_is_said() -> None:
         chi_square_cdf(1.0, math.inf)
 
 
+def test_a_root_is_found_in_few_steps() -> None:
+    """The cube root of 2 between 0 and 2: as soon as a step moves by less than 1e-12 of it nothing more is asked."""
+    asked: list[float] = []
+
+    def rising(x: float) -> float:
+        asked.append(x)
+        return x**3 - 2.0
+
+    assert root(rising, 0.0, 2.0) == pytest.approx(2.0 ** (1 / 3), rel=1e-12) and len(asked) < 25
+
+
 @given(at=st.floats(-9, 9), steep=st.floats(0.01, 100))
 def test_root_of_a_rising_function(at: float, steep: float) -> None:
     assert root(lambda x: math.tanh(steep * (x - at)), -10, 10) == pytest.approx(at, rel=1e-9, abs=1e-9)
