@@ -12,6 +12,9 @@ from benchmarks.planted.typed import (
     CHECKS,
     FEELER_SD,
     NEEDLE_SD,
+    SLIP,
+    Changed,
+    Rng,
     changed_world,
     differ,
     exchanged,
@@ -31,10 +34,6 @@ from tests.worlds.measuring import caliper, indicator, rule
 from trued.form import take
 from trued.form.finding import chance_of
 from trued.measure.decision import Decision, Limits, judge
-
-SLIP = "unit-slip unexpected-size input-refused"
-Changed = tuple[Simulated, bool]
-Rng = np.random.Generator
 
 
 def high_for_low(rng: Rng, one: Simulated) -> Changed:

@@ -6,12 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
 from benchmarks.planted.kind import Kind
 from benchmarks.planted.typed import (
     CALIPER_SD,
     FEELER_SD,
     NEEDLE_SD,
+    Changed,
+    Rng,
     changed_world,
     differ,
     mm,
@@ -23,9 +24,6 @@ from benchmarks.planted.typed import (
 )
 from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH
-
-Changed = tuple[Simulated, bool]
-Rng = np.random.Generator
 
 
 def gap_moved(rng: Rng, one: Simulated) -> Changed:

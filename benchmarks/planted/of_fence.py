@@ -10,6 +10,8 @@ from benchmarks.planted.kind import Kind, Planted
 from benchmarks.planted.typed import (
     CALIPER_SD,
     FEELER_SD,
+    Changed,
+    Rng,
     changed_world,
     differ,
     mm,
@@ -29,8 +31,6 @@ from tests.worlds.sled import CROOKED, LAYOUTS, Sled
 from tests.worlds.straightedge import Straightedge, hollow
 from tests.worlds.upright import Block, Face
 
-Changed = tuple[Simulated, bool]
-Rng = np.random.Generator
 LONG, AT = 24.0 * INCH, [0.0, 152.4, 304.8, 457.2, 609.6]
 
 

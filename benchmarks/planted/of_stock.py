@@ -5,13 +5,15 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-import numpy as np
 from benchmarks.planted.kind import Kind, Planted
 from benchmarks.planted.typed import (
     CALIPER_SD,
     Change,
+    Changed,
+    Rng,
     changed_world,
     differ,
+    either,
     mm,
     places,
     retyped,
@@ -23,14 +25,7 @@ from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH, known
 from tests.worlds.measuring import caliper
 
-Changed = tuple[Simulated, bool]
-Rng = np.random.Generator
 NAMES = (12.7, 19.05, 25.4, 12.0, 18.0)  # mm: what boards are called
-
-
-def either(rng: Rng) -> float:
-    """One way or the other."""
-    return float(rng.choice([-1.0, 1.0]))
 
 
 def by_its_name(name: str) -> Change:

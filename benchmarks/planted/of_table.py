@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-import numpy as np
 from benchmarks.planted.kind import Kind, Planted
 from benchmarks.planted.typed import (
     FEELER_SD,
     NEEDLE_SD,
+    SLIP,
+    Changed,
+    Rng,
     changed_world,
     differ,
     mm,
@@ -23,10 +25,6 @@ from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH, known
 from tests.worlds.fence import Fence
 from tests.worlds.measuring import indicator
-
-SLIP = "unit-slip unexpected-size input-refused"
-Changed = tuple[Simulated, bool]
-Rng = np.random.Generator
 
 
 def dial_for_distance(_rng: Rng, one: Simulated) -> Changed:

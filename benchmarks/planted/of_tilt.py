@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-import numpy as np
 from benchmarks.planted.kind import Kind, Planted
 from benchmarks.planted.typed import (
     CALIPER_SD,
     FEELER_SD,
+    Changed,
+    Rng,
     changed_world,
     differ,
     mm,
@@ -23,9 +24,6 @@ from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH
 from tests.worlds.feeler import feel, feelers
 from tests.worlds.tilt import Leaning, block, end_for_end
-
-Changed = tuple[Simulated, bool]
-Rng = np.random.Generator
 
 
 def square_block(rng: Rng, lean: float, taper: float) -> tuple[list[str], float, float]:

@@ -5,14 +5,16 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-import numpy as np
 from benchmarks.planted.kind import Kind, Planted
 from benchmarks.planted.typed import (
     CALIPER_SD,
     Change,
+    Changed,
     Plant,
+    Rng,
     changed_world,
     differ,
+    either,
     mm,
     places,
     retyped,
@@ -24,14 +26,6 @@ from tests.checks.ran import Simulated
 from tests.checks.simulated import INCH, reads
 from tests.worlds.measuring import caliper, own_scatter
 from tests.worlds.stop import Stop
-
-Changed = tuple[Simulated, bool]
-Rng = np.random.Generator
-
-
-def either(rng: Rng) -> float:
-    """One way or the other."""
-    return float(rng.choice([-1.0, 1.0]))
 
 
 def light_between(_rng: Rng, one: Simulated) -> Changed:

@@ -10,6 +10,8 @@ from benchmarks.planted.kind import Kind, Planted
 from benchmarks.planted.typed import (
     CALIPER_SD,
     TAPE_SD,
+    Changed,
+    Rng,
     changed_world,
     differ,
     exchanged,
@@ -23,9 +25,6 @@ from tests.checks.simulated import INCH, known, reads
 from tests.worlds.box import Box
 from tests.worlds.measuring import caliper, tape
 from tests.worlds.sight import Blade, Sight
-
-Changed = tuple[Simulated, bool]
-Rng = np.random.Generator
 
 
 def sighted(rng: Rng, line: float, kerfs: float = 0.0) -> tuple[Simulated, float, float]:

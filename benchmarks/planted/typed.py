@@ -21,8 +21,18 @@ WORLDS = all_worlds()
 CHECKS = {id: find_check(id) for id in WORLDS}
 CALIPER_SD, NEEDLE_SD, FEELER_SD, TAPE_SD = 0.025, 0.0085, 0.0135, 0.42  # mm, of one reading, its step included
 
-Change = Callable[[np.random.Generator, Simulated], tuple[Simulated, bool]]
-Plant = Callable[[np.random.Generator], Planted]
+SLIP = "unit-slip unexpected-size input-refused"
+
+Rng = np.random.Generator
+Changed = tuple[Simulated, bool]
+"""A run with a blunder in it, and whether its readings could show it."""
+Change = Callable[[Rng, Simulated], Changed]
+Plant = Callable[[Rng], Planted]
+
+
+def either(rng: Rng) -> float:
+    """One way or the other."""
+    return float(rng.choice([-1.0, 1.0]))
 
 
 def differ(sd: float, readings: float = 1.0) -> float:
