@@ -64,6 +64,8 @@ def test_no_other_advice_beside_a_turn(book: Path) -> None:
     seen = run_check("five-cut", ("fence_end=0.700", "free_end=0.7055", "length=10.5"), {}, book=book)
     assert seen.cause is not None and seen.cause.cause == "cannot tell yet"
     assert seen.cause.cheapest and seen.cause.cheapest in cause_said(seen.cause, ())
+    assert seen.standings[0].next is not None and seen.standings[0].next.do == "measure"  # which says the same
+    assert seen.cause.cheapest not in cause_said(seen.cause, seen.standings)
     turned = run_check("five-cut", OUT, {}, book=book).standings
     assert turned[0].next is not None and turned[0].next.do == "move"
     assert seen.cause.cheapest not in cause_said(seen.cause, turned)

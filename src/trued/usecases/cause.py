@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from trued.form import Act, Check, Finding, Found
 from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
-from trued.measure.which_dominates import Dominates
+from trued.measure.which_dominates import Cause, Dominates
 from trued.shop.feature import named
 from trued.shop.saw_or_measuring import saw_or_measuring
 from trued.units import Unit
@@ -76,7 +76,8 @@ def _untouched(book: Book, now: ShopNow, check: Check, standing: Standing) -> tu
 
 
 def cause_said(cause: Dominates, standings: Sequence[Standing]) -> str:
-    """The verdict in words, and the cheapest way to know more unless all that is known says to turn already."""
-    turn = any(s.next is not None and s.next.do == "move" for s in standings)
+    """The verdict in words, and the cheapest way to know more where the next step is no turn and does not say the same."""
+    next_ones = {s.next.do for s in standings if s.next is not None}
+    told = "move" in next_ones or ("measure" in next_ones and cause.cause is Cause.CANNOT_TELL)
     begins = f"{cause.cause.value[:1].upper()}{cause.cause.value[1:]}. {cause.text}"
-    return begins if turn or not cause.cheapest else f"{begins} {cause.cheapest}"
+    return begins if told or not cause.cheapest else f"{begins} {cause.cheapest}"
