@@ -76,7 +76,7 @@ def _untouched(book: Book, now: ShopNow, check: Check, standing: Standing) -> tu
 
 
 def cause_said(cause: Dominates, standings: Sequence[Standing]) -> str:
-    """The verdict in words, and the cheapest way to know more where the next step is no turn and does not say the same."""
+    """The verdict in words, and the cheapest way to know more unless the next step turns or says the same."""
     next_ones = {s.next.do for s in standings if s.next is not None}
     told = "move" in next_ones or ("measure" in next_ones and cause.cause is Cause.CANNOT_TELL)
     begins = f"{cause.cause.value[:1].upper()}{cause.cause.value[1:]}. {cause.text}"
