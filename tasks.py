@@ -94,7 +94,9 @@ def make_environment() -> None:
 def install() -> None:
     # Python compiles each module when it is first used; compiling all of them here would take half as long again.
     pip: list[str | Path] = [PYTHON, "-m", "pip", "--disable-pip-version-check", "--quiet", "install", "--no-compile"]
-    locked = [*pip, "--require-hashes", "--requirement", LOCK]
+    # The lock is whole. Left to look for dependencies, pip takes `coverage[toml]` for another package than the pinned
+    # `coverage`, and asks for the newest.
+    locked = [*pip, "--no-deps", "--require-hashes", "--requirement", LOCK]
     itself = [*pip, "--no-deps", "--no-build-isolation", "--editable", ROOT]
     if call(locked) != 0 or call(itself) != 0:
         sys.exit("The packages could not be installed, for the reason above; put it right and run this again.")

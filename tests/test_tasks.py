@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import subprocess
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -112,3 +113,9 @@ def test_the_pins_for_uv_are_replaced_and_nothing_else(tasks: ModuleType) -> Non
     assert "constraint-dependencies = []\n" in tasks.PROJECT.read_text(encoding="utf-8")
     tasks.write_pins(tasks.pins(tasks.LOCK.read_text(encoding="utf-8")))
     assert tasks.PROJECT.read_text(encoding="utf-8") == before
+
+
+def test_the_lock_is_whole() -> None:
+    """It is installed as it stands, so what a package of it needs must be in it."""
+    done = subprocess.run([sys.executable, "-m", "pip", "check"], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout
