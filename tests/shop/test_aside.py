@@ -86,8 +86,8 @@ def test_two_of_a_lesser_check_do_not_outweigh_the_own_one() -> None:
 
 def test_a_slip_of_the_hand_spoils_no_scatter() -> None:
     runs = tuple(five_cut(n, 1e-5 * (-1) ** n) for n in range(8))
-    calm = known_of(History(runs)).scatters["five-cut", "sled"]
-    slipped = known_of(History((*runs, five_cut(8, 5e-3)))).scatters["five-cut", "sled"]
+    calm = known_of(History(runs)).repeats["five-cut", "sled"]
+    slipped = known_of(History((*runs, five_cut(8, 5e-3)))).repeats["five-cut", "sled"]
     assert slipped == calm
 
 

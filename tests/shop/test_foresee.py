@@ -47,7 +47,7 @@ def test_a_move_betters_what_is_out() -> None:
     known = known_of(History((five_cut(0, 3e-4), five_cut(1, 3e-4))))
     track = known.features[FENCE]
     assert isinstance(track, Track)
-    believed = Believed.at(track, hour(1), known.scatters["five-cut", "sled"])
+    believed = Believed.at(track, hour(1), known.repeats["five-cut", "sled"].scatter)
     limits = Limits.within(2e-4)
     assert proven_after(believed, limits) < 0.1 < proven_after(believed, limits, 2.75e-4, 3e-5)
 

@@ -16,6 +16,7 @@ from trued.shop.feature import find_feature, named
 from trued.shop.group import Miss
 from trued.shop.history import Happened, History, Moved, Observed, Row, in_order
 from trued.shop.owed import learnt_from
+from trued.shop.repeats import Repeats
 from trued.shop.shared import run_source, split
 from trued.shop.thing import WORK
 from trued.shop.track import Lesson, Track
@@ -31,13 +32,13 @@ Key = tuple[str, str]
 class Known:
     """What is known after the rows so far.
 
-    features: how each stands. scatters: by (check, thing), how it repeats, and `teachers` which feature shows it.
+    features: how each stands. repeats: by (check, thing), how it repeats, and `teachers` which feature shows it.
     doubts:   by (event, feature without thing), how far it went at that event. rows: how many were taken, up to `upto`.
     """
 
     starts: Mapping[str, Scatter] = field(default_factory=dict)
     features: dict[str, Track | Epoch] = field(default_factory=dict)
-    scatters: dict[Key, Scatter] = field(default_factory=dict)
+    repeats: dict[Key, Repeats] = field(default_factory=dict)
     teachers: dict[Key, str] = field(default_factory=dict)
     doubts: dict[Key, Scatter] = field(default_factory=dict)
     rows: int = 0
@@ -62,7 +63,12 @@ class Known:
 
     def scatter(self, check: str, thing: str) -> Scatter | None:
         """What is known of the scatter between runs of a check with a thing; None when it has none to show."""
-        return self.scatters.get((check, thing)) or self.starts.get(check)
+        return self.shown(check, thing) or self.starts.get(check)
+
+    def shown(self, check: str, thing: str) -> Scatter | None:
+        """The same, where a run of that check with that thing is on record."""
+        repeats = self.repeats.get((check, thing))
+        return repeats.scatter if repeats is not None else None
 
     def doubt(self, row: Happened, feature: str) -> float | None:
         """The doubt that an event adds to a feature: what it did the last times, the table's before that."""
@@ -76,10 +82,10 @@ class Known:
             return
         key = row.check, thing
         source = run_source(row.x)
-        if source is not None and key not in self.scatters:
-            self.scatters[key] = self.starts.get(row.check) or Scatter(source[0].u, source[0].dof)
+        if source is not None and key not in self.repeats:
+            self.repeats[key] = Repeats(self.starts.get(row.check) or Scatter(source[0].u, source[0].dof))
             self.teachers[key] = row.feature
-        scatter = self.scatters[key] if source is not None else None
+        scatter = self.repeats[key].scatter if source is not None else None
         state = self.features.get(row.feature)
         if isinstance(state, Track):
             self._tracked(state, row, key, scatter)
@@ -97,24 +103,23 @@ class Known:
         lesson = state.find(row, scatter, known.check if known is not None else row.check, doubt)
         self._learn(row.feature, key, lesson.scatter, pair=lesson.pair)
         if scatter is not None and scatter.s > 0.0:
-            state.rescale(row.check, (self.scatters[key].s / scatter.s) ** 2)
+            state.rescale(row.check, (self.repeats[key].scatter.s / scatter.s) ** 2)
         self._learn_more(state, row.feature, lesson)
 
     def _learn_more(self, state: Track, feature: str, lesson: Lesson) -> None:
         if lesson.days is not None and state.drift is not None:
-            state.drift = learnt_from(state.drift, lesson.days.size, lesson.days.gain, lesson.days.other)
+            state.drift = learnt_from(state.drift, lesson.days)
         if lesson.event is not None:
             kind, miss = lesson.event
             place = kind, named(feature).feature
             known = self.doubts.get(place) or Scatter(self._one_doubt(kind, feature), EVENT_KNOWN_LIKE)
-            self.doubts[place] = learnt_from(known, miss.size, miss.gain, miss.other)
+            self.doubts[place] = learnt_from(known, miss)
 
     def _learn(self, feature: str, key: Key, miss: Miss | None, *, pair: bool) -> None:
         """A run teaches through one of its features alone, or it would count twice."""
         if miss is None or not miss.gain or self.teachers.get(key) != feature:
             return
-        after = learnt_from(self.scatters[key], miss.size, miss.gain, miss.other)
-        self.scatters[key] = Scatter(after.s, after.dof, after.seen, after.pairs + pair)
+        self.repeats[key] = self.repeats[key].learn(miss, pair=pair)
 
     def _one_doubt(self, kind: str, feature: str) -> float:
         learnt = self.doubts.get((kind, named(feature).feature))

@@ -13,13 +13,20 @@ from __future__ import annotations
 import math
 
 from trued.measure.scatter import Scatter
+from trued.shop.group import Miss
 
 
-def learnt_from(scatter: Scatter, miss: float, gain: float, other: float) -> Scatter:
-    """The scatter after a miss of variance (gain s)^2 + other; `gain` is above 0."""
-    own = (gain * scatter.s) ** 2
-    share = own / (own + other) if own + other > 0.0 else 1.0
-    counts = share * share
-    dof = scatter.dof + counts
-    square = (scatter.dof * scatter.s**2 + counts * (miss * miss - other) / gain**2) / dof
+def owed(scatter: Scatter, miss: Miss) -> tuple[float, float]:
+    """(degrees of freedom, their sum of squares) that a miss adds to what is known of the scatter; its gain is not 0."""
+    own = (miss.gain * scatter.s) ** 2
+    share = own / (own + miss.other) if own + miss.other > 0.0 else 1.0
+    dof = share * share
+    return dof, dof * (miss.size * miss.size - miss.other) / miss.gain**2
+
+
+def learnt_from(scatter: Scatter, miss: Miss) -> Scatter:
+    """The scatter after a miss, with all that was known before at its full weight."""
+    more, squares = owed(scatter, miss)
+    dof = scatter.dof + more
+    square = (scatter.dof * scatter.s**2 + squares) / dof
     return Scatter(math.sqrt(max(square, 0.0)), dof, scatter.seen + 1, scatter.pairs)

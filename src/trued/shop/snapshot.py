@@ -22,17 +22,18 @@ from trued.shop.filter import Belief
 from trued.shop.group import Group
 from trued.shop.history import Observed
 from trued.shop.known import Known
+from trued.shop.repeats import Repeats
 from trued.shop.response import Branch, Hypothesis, Response
 from trued.shop.track import Track
 
-VERSION = 2
+VERSION = 3
 """Rises whenever the same rows would come to something else: what an older program kept is then worked out anew."""
 
 _KINDS: dict[str, Callable[..., object]] = {
     kind.__name__: kind
     for kind in (
         *(Limits, Source, Uncertain, Scatter, SetAside, Epoch, Belief, Group),
-        *(Observed, Known, Branch, Hypothesis, Response, Track, Arrival),
+        *(Observed, Known, Branch, Hypothesis, Response, Track, Arrival, Repeats),
     )
 }
 

@@ -72,7 +72,7 @@ class _View:
     def scatter(self, feature: str) -> Callable[[str], Scatter | None]:
         """What is known of a check's scatter with the fixture that the feature belongs to."""
         thing = named(feature).thing
-        return lambda check: self.known.scatters.get((check, thing))
+        return lambda check: self.known.shown(check, thing)
 
     def pair_seen(self, last: Observed) -> bool:
         """Whether an untouched pair has shown the scatter between runs, or the check has none to show."""
