@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import pytest
 
 from trued.measure.instrument import DEFAULTS, Instrument

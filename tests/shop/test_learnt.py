@@ -9,11 +9,10 @@ from hypothesis import strategies as st
 from tests.shop.rows import FENCE, READ_U, RUN_S, five_cut, happened, kerf, moved
 
 from trued.measure.scatter import Scatter
+from trued.shop.group import Miss
 from trued.shop.history import History
 from trued.shop.learnt import scatter_of
-from trued.shop.group import Miss
 from trued.shop.owed import learnt_from
-from trued.shop.repeats import Repeats
 
 COUNTS = (RUN_S**2 / (RUN_S**2 + READ_U**2)) ** 2  # of a reading: what an untouched run says of the scatter
 

@@ -59,7 +59,7 @@ def test_a_shop_that_repeats_badly_is_told_wide_intervals() -> None:
         inside = [
             abs(row[-1]) <= s.s * float(student.ppf(0.975, s.dof)) for row, s in zip(drawn, scatters, strict=True)
         ]
-        return sum(inside) / len(inside)
+        return float(np.mean(inside))
 
     gives_way = held([after(row[:-1].tolist()).scatter for row in drawn])
     for_ever = held([START.learn(row[:-1].tolist()) for row in drawn])

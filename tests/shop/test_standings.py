@@ -201,6 +201,15 @@ def test_what_lies_at_its_limit_is_not_measured_for_ever() -> None:
     assert standing.next.do is Do.MOVE
 
 
+def test_what_no_move_betters_is_looked_at_again_after_a_week() -> None:
+    """Six runs could not tell, and a move would gain less than a settling: enough for now, not for ever."""
+    history, tight = History(tuple(five_cut(i / 2, 3e-5) for i in range(6))), {FENCE: Limits.within(6e-5)}
+    now, later = (of(history, at=24.0 * days, limits=tight) for days in (1, 9))
+    assert now.decision is later.decision is Decision.NOT_PROVEN
+    assert now.next is not None and now.next.do is Do.LEAVE
+    assert later.next is not None and later.next.do is Do.MEASURE
+
+
 def test_time_makes_it_less_sure() -> None:
     history = History((five_cut(0, 0.2e-4), five_cut(1, 0.1e-4)))
     widths = [of(history, at=24.0 * days).x.u for days in (1, 30, 400)]

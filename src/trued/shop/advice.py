@@ -16,6 +16,7 @@ from trued.shop.amount import FEELER_MM, radius_mm
 from trued.shop.arrival import BACKLASH, CLAMPED
 from trued.shop.believed import Believed
 from trued.shop.case import CANNOT_TELL, ONE_RUN, PROVEN, Case
+from trued.shop.drift import LEAST_DAYS
 from trued.shop.feature import named
 from trued.shop.foresee import half_of, proven_after, target_of
 from trued.shop.response import ORDINARY, SLIPPED, STUCK, TOO_FAR, Branch
@@ -26,7 +27,7 @@ SURE_OF_HYPOTHESIS = 0.7
 SURPRISE = 2.5  # standard deviations; beyond it a run is repeated before it is believed
 A_MOVE_COSTS = 0.05  # so much likelier to end it must a move be than a run with nothing touched
 ON_NOISE = 0.13  # chance to be within half the limits above which nothing is turned
-MOST_RUNS, HARDLY = 6, 0.05  # untouched, of what no move betters; less likely than that it is not worth another run
+MOST_RUNS, HARDLY = 6, 0.05  # untouched, of what no move betters, the last of this week; less likely: not worth a run
 NOTICED = 0.02  # part of a move; less held back is not worth a sentence
 
 
@@ -87,7 +88,8 @@ def _rather_again(turning: Turning, *, movable: bool) -> bool:
         return True
     again = proven_after(believed, limits)
     if not movable:
-        return believed.track.runs < MOST_RUNS and (again > HARDLY or not turning.case.pair_seen)
+        enough = believed.track.runs >= MOST_RUNS and believed.days < LEAST_DAYS
+        return not enough and (again > HARDLY or not turning.case.pair_seen)
     half = half_of(limits)
     if half is not None and believed.chance_in(half) > ON_NOISE:
         return True

@@ -12,6 +12,7 @@ from trued.measure.scatter import Scatter
 from trued.shop.arrival import BACKLASH, story
 from trued.shop.feature import said
 from trued.shop.filter import Belief
+from trued.shop.group import DAY
 from trued.shop.response import SLIPPED, Response
 from trued.shop.shared import COMMON, RUN, own_run
 from trued.shop.track import Track
@@ -19,16 +20,18 @@ from trued.shop.track import Track
 
 @dataclass(frozen=True, slots=True)
 class Believed:
-    """A track at one moment. `scatter`: the least known of those between runs that its findings have."""
+    """A track at one moment. `scatter`: the least known of those between runs that its findings have; `days` since
+    the last finding."""
 
     track: Track
     response: Response
     scatter: Scatter | None
+    days: float = 0.0
 
     @classmethod
     def at(cls, track: Track, now: datetime, scatter: Scatter | None) -> Believed:
         """As it stands at that time, a filter's days later."""
-        return cls(track, track.aged(now), scatter)
+        return cls(track, track.aged(now), scatter, (now - track.last.at).total_seconds() / DAY)
 
     @property
     def value(self) -> Uncertain:

@@ -17,7 +17,7 @@ from trued.shop.group import Miss
 
 
 def owed(scatter: Scatter, miss: Miss) -> tuple[float, float]:
-    """(degrees of freedom, their sum of squares) that a miss adds to what is known of the scatter; its gain is not 0."""
+    """(degrees of freedom, sum of squares) that a miss adds to what is known of the scatter; its gain is not 0."""
     own = (miss.gain * scatter.s) ** 2
     share = own / (own + miss.other) if own + miss.other > 0.0 else 1.0
     dof = share * share
