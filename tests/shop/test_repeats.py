@@ -20,7 +20,7 @@ START = Scatter(5e-5, 4.0)
 
 def after(sizes: list[float], start: Scatter = START) -> Repeats:
     """After pairs that missed by these."""
-    return reduce(lambda known, size: known.learn(Miss(size, 1.0, 0.0), pair=True), sizes, Repeats(start))
+    return reduce(lambda known, size: known.learn(Miss(size, 1.0, 0.0), pair=True), sizes, Repeats.begin(start))
 
 
 @given(st.lists(st.floats(1e-5, 1e-3), max_size=4))
@@ -40,7 +40,7 @@ def test_many_outweigh_the_start() -> None:
 
 @given(st.lists(st.tuples(st.floats(0.0, 1e-3), st.floats(0.0, 1e-8)), max_size=40))
 def test_what_is_known_never_grows_less(misses: list[tuple[float, float]]) -> None:
-    known = Repeats(START)
+    known = Repeats.begin(START)
     for size, other in misses:
         more = known.learn(Miss(size, 1.0, other), pair=False)
         assert more.scatter.dof >= known.scatter.dof - 1e-9 and more.scatter.s > 0.0

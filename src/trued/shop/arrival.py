@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from itertools import accumulate
 from statistics import NormalDist
@@ -44,7 +44,7 @@ class Arrival:
 
     def again(self, mean: float, runs: int) -> Arrival:
         """With the mean of more runs after it."""
-        return replace(self, after=mean, runs_after=runs)
+        return Arrival(self.u, self.since, self.before, self.runs_before, mean, self.own, self.settling, runs, self.dof)
 
     @property
     def share(self) -> float:

@@ -83,7 +83,7 @@ class Known:
         key = row.check, thing
         source = run_source(row.x)
         if source is not None and key not in self.repeats:
-            self.repeats[key] = Repeats(self.starts.get(row.check) or Scatter(source[0].u, source[0].dof))
+            self.repeats[key] = Repeats.begin(self.starts.get(row.check) or Scatter(source[0].u, source[0].dof))
             self.teachers[key] = row.feature
         scatter = self.repeats[key].scatter if source is not None else None
         state = self.features.get(row.feature)

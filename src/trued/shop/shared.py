@@ -15,12 +15,13 @@ COMMON = (LIMIT, "board:", "gauge:")
 
 @dataclass(frozen=True, slots=True)
 class Split:
-    """A finding's variance by whose it is: scatter between runs (`gain` times it), its readings' own, and common."""
+    """A finding's variance by whose it is: scatter between runs (`gain` times it) and its readings' own; and the errors
+    that it has in `common` with other runs, with their sensitivities."""
 
     run: float
     gain: float
     readings: float
-    common: float
+    common: dict[Source, float]
 
     @property
     def own(self) -> float:
@@ -30,22 +31,18 @@ class Split:
 
 def split(x: Uncertain, scatter: Scatter | None) -> Split:
     """`scatter` replaces what the run took for the scatter between runs by what is known of it now."""
-    run = gain = readings = common = 0.0
+    run = gain = readings = 0.0
+    common: dict[Source, float] = {}
     for source, c in x.parts.items():
         key = source.key
         if key.startswith(RUN):
             gain += abs(c)
             run += (c * (source.u if scatter is None else scatter.s)) ** 2
         elif key.startswith(COMMON):
-            common += (c * source.u) ** 2
+            common[source] = c
         else:
             readings += (c * source.u) ** 2
     return Split(run, gain, readings, common)
-
-
-def common_parts(x: Uncertain) -> dict[Source, float]:
-    """The errors that other runs share, with their sensitivities."""
-    return {source: c for source, c in x.parts.items() if source.key.startswith(COMMON)}
 
 
 def blended(parts: Iterable[tuple[float, Mapping[Source, float]]]) -> dict[Source, float]:

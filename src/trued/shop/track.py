@@ -9,14 +9,14 @@ from datetime import datetime
 from trued.measure.estimate import Source
 from trued.measure.scatter import Scatter
 from trued.shop.arrival import MOST, Arrival
-from trued.shop.aside import OTHER_CHECK, SAME_CHECK, SetAside, too_far
+from trued.shop.aside import NEVER_RARE, OTHER_CHECK, SAME_CHECK, SetAside, too_far
 from trued.shop.drift import LEAST_DAYS
 from trued.shop.event import EVENTS
 from trued.shop.feature import Feature
 from trued.shop.group import DAY, Group, Miss
 from trued.shop.history import Happened, Moved, Observed
 from trued.shop.response import HYPOTHESES, Hypothesis, Response
-from trued.shop.shared import Split, blended, common_parts, split
+from trued.shop.shared import Split, blended, split
 
 LEAST_SHARE = 0.25  # a miss that is mostly owed to something else says next to nothing of the scatter
 SLIP = 10.0  # settlings that a lock goes when it slips; common practice
@@ -77,7 +77,7 @@ class Track:
         parts = split(row.x, scatter)
         response = Response.first(row.x.value, parts.own, parts.run, hypotheses)
         group = Group().with_run(row, parts)
-        return cls(response, row, row.at, row.at, drift, group, common_parts(row.x), (row.check,))
+        return cls(response, row, row.at, row.at, drift, group, parts.common, (row.check,))
 
     @property
     def fresh(self) -> bool:
@@ -121,7 +121,7 @@ class Track:
         lesson = self._lesson(row, parts, doubt)
         gain = self._gain(parts)
         self.response = self.response.found(row.x.value, parts.own, parts.run)
-        self.shared = blended(((1.0 - gain, self.shared), (gain, common_parts(row.x))))
+        self.shared = blended(((1.0 - gain, self.shared), (gain, parts.common)))
         self._count(row, parts, scatter.dof if scatter is not None and parts.gain else math.inf)
         return lesson
 
@@ -190,11 +190,14 @@ class Track:
 
     def _disagrees(self, row: Observed, parts: Split, scatter: Scatter | None) -> bool:
         belief = self.response.likeliest.belief
-        common = blended(((1.0, common_parts(row.x)), (-1.0, self.shared)))
-        variance = belief.xx + parts.own + sum((c * source.u) ** 2 for source, c in common.items())
+        miss, variance = row.x.value - belief.x, belief.xx + parts.own
+        if abs(miss) <= NEVER_RARE * math.sqrt(variance):
+            return False  # what runs share could only excuse it
+        common = blended(((1.0, parts.common), (-1.0, self.shared)))
+        variance += sum((c * source.u) ** 2 for source, c in common.items())
         rare = SAME_CHECK if self.checks == (row.check,) else OTHER_CHECK
         dof = scatter.dof if scatter is not None and parts.gain else math.inf
-        return too_far(row.x.value - belief.x, math.sqrt(variance), dof, rare)
+        return too_far(miss, math.sqrt(variance), dof, rare)
 
     def _settle(self, row: Observed, parts: Split, own_check: str) -> None:
         """Set the finding aside; or, where it agrees with one set aside before, or is of the feature's own check
@@ -207,7 +210,7 @@ class Track:
         gone = _aside(self.last, split(self.last.x, None), LATER)
         start = agreeing or _aside(row, parts, "")
         self.response = self.response.restarted(start.value, start.own, start.run_variance)
-        self.shared = common_parts(row.x)
+        self.shared = parts.common
         if agreeing is not None:
             self.response = self.response.found(row.x.value, parts.own, parts.run)
         self.aside = (*(a for a in self.aside if a is not agreeing), gone)
@@ -225,5 +228,5 @@ def _agree(aside: SetAside, row: Observed, parts: Split) -> bool:
 
 
 def _aside(row: Observed, parts: Split, why: str) -> SetAside:
-    common = tuple(common_parts(row.x).items())
+    common = tuple(parts.common.items())
     return SetAside(row.run, row.check, row.at, row.x.value, parts.own, parts.run, common, why)
