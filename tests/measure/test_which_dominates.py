@@ -110,6 +110,14 @@ def test_what_is_usual_here_tells_from_one_run() -> None:
     assert verdict(near, usual=Scatter(0.003, 8)).cause is Cause.CANNOT_TELL
 
 
+def test_more_runs_show_less() -> None:
+    """Runs known to scatter by 3 thousandths: of the mean of four 1.962 x 3 / 2 = 2.94 may come, t at 1,000 degrees."""
+    usual = Scatter(0.003, 1000)
+    assert verdict(*[Run(0.0030, 0.0005)] * 4, usual=usual).cause is Cause.SAW
+    assert verdict(*[Run(0.0029, 0.0005)] * 4, usual=usual).cause is Cause.CANNOT_TELL
+    assert verdict(*[Run(0.0030, 0.0005)] * 3, usual=usual).cause is Cause.CANNOT_TELL
+
+
 def test_nothing_is_refused() -> None:
     with pytest.raises(ValueError, match="no run"):
         verdict()
