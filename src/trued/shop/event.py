@@ -58,7 +58,11 @@ _NEW_BLADE = (
     Doubt("zero-clearance", 10 * _MIL),
     Doubt("sight-line", 10 * _MIL),
     Doubt("knife", 5 * _MIL),
+    Doubt("knife-gap", 40 * _MIL),
+    Doubt("knife-height", 40 * _MIL),
 )
+_LIKE_KERF = (Doubt("knife-over-plate", 4 * _MIL), Doubt("knife-under-kerf", 4 * _MIL))
+_OTHER_KERF = (Doubt("knife-over-plate", 20 * _MIL), Doubt("knife-under-kerf", 20 * _MIL))
 _INSERT = tuple(
     Doubt(f"insert-{edge}-{side}", 5 * _MIL) for edge in ("operator", "far") for side in ("keeper", "offcut")
 )
@@ -72,28 +76,29 @@ _TABLE = (
             Doubt("tilt-45", 1 * _MRAD), Doubt("wing-step", 15 * _MIL), Doubt("knife", 5 * _MIL),
             Doubt("fence-angle", 0.15 * _MRAD),
         ),
-        "blade to slot (quick), toe of the rip fence, tilt stops, wing, knife; one flip test on the sled",
+        "blade to slot, toe of the rip fence, tilt stops, wing, knife, fence of the sled (one flip test shows it)",
         "straightness of the fence, rule, caliper",
         "Check the knife and the toe of the rip fence before any rip.",
     ),
     Event(
         "blade-same-kerf", "Another blade of the same marked kerf", "blade",
-        (Doubt("kerf", 4 * _MIL), Doubt("stop-offset", 6 * _MIL), *_NEW_BLADE),
-        "kerf, scale zero at every angle, sight line, slot of the insert, knife to kerf, height",
+        (Doubt("kerf", 4 * _MIL), Doubt("stop-offset", 6 * _MIL), *_NEW_BLADE, *_LIKE_KERF),
+        "kerf, scale zero at every angle, sight line, slot of the insert, knife to kerf and teeth, height",
         "angle of the fence, detents", _KNIFE,
     ),
     Event(
         "blade-thinner", "A blade of thinner kerf", "blade",
-        (Doubt("kerf", 20 * _MIL), Doubt("stop-offset", 26 * _MIL), *_NEW_BLADE),
-        "kerf, scale zero at every angle, sight line, height, and no clearance left tight: the old kerf in facing, "
-        "insert and platform is wider; the knife may now be thicker than the kerf",
-        "angle of the fence, detents", f"Stop: this can be dangerous. {_KNIFE}",
+        (Doubt("kerf", 20 * _MIL), Doubt("stop-offset", 26 * _MIL), *_NEW_BLADE, *_OTHER_KERF),
+        "kerf, scale zero at every angle, sight line, knife to kerf and teeth, height; the slots in facing, insert and "
+        "platform are wider than the new kerf",
+        "angle of the fence, detents",
+        f"Stop: this can be dangerous, the knife may now be thicker than the kerf. {_KNIFE}",
     ),
     Event(
         "blade-thicker", "A blade of thicker kerf", "blade",
-        (Doubt("kerf", 20 * _MIL), Doubt("stop-offset", 26 * _MIL), *_NEW_BLADE),
-        "kerf, scale zero at every angle, sight line, knife, height; facing, insert and platform are cut again by the "
-        "first pass",
+        (Doubt("kerf", 20 * _MIL), Doubt("stop-offset", 26 * _MIL), *_NEW_BLADE, *_OTHER_KERF),
+        "kerf, scale zero at every angle, sight line, knife to kerf and teeth, height; facing, insert and platform are "
+        "cut again by the first pass",
         "angle of the fence, detents",
         f"{_KNIFE} Turn the blade by hand past all metal that must never be cut.",
     ),
