@@ -115,20 +115,36 @@ def test_a_finding_that_was_set_aside_says_why(tmp_path: Path) -> None:
     assert sheet_of(told).lines[0].more[0] == f"set aside: {told.lines[-1].aside}"
 
 
-def test_measured_parts_stand_in_the_history_of_the_stop(tmp_path: Path) -> None:
-    path = tmp_path / "shop.trued"
+def _proved(path: Path, lengths: dict[str, tuple[str, str]]) -> str:
+    """A book with measured parts, by name and copy the setting and the size; the run's id."""
     describe_shop(SHOP, path)
-    lengths = {"rail": ("3", "3.004"), "shelf": ("5", "5.005"), "side": ("7", "7.004")}
-    facts = {f"set:{part}@1": at for part, (at, _) in lengths.items()}
+    facts = {f"set:{part}": at for part, (at, _) in lengths.items()}
     with opened(path) as book:
         run = RunRow(new_id(), "proof", 1, START, START, fixture="sled", facts=facts)
-        rows = enumerate(lengths.items())
         readings = [
-            ReadingRow(new_id(), run.id, n, part, typed, START, START, station="1") for n, (part, (_, typed)) in rows
+            ReadingRow(new_id(), run.id, n, *_name(part, typed), START, START, station=part.partition("@")[2])
+            for n, (part, (_, typed)) in enumerate(lengths.items())
         ]
         book.add_run(run, readings)
-    (line,) = feature_history("stop-offset", path, at=NOW).lines
-    assert line.id == run.id and line.typed == ("rail@1=3.004", "shelf@1=5.005", "side@1=7.004")
+    return run.id
+
+
+def _name(part: str, typed: str) -> tuple[str, str]:
+    return part.partition("@")[0], typed
+
+
+def test_measured_parts_stand_in_the_history_of_the_stop(tmp_path: Path) -> None:
+    lengths = {"rail@1": ("3", "3.004"), "shelf@1": ("5", "5.005"), "side@1": ("7", "7.004")}
+    run = _proved(tmp_path / "shop.trued", lengths)
+    (line,) = feature_history("stop-offset", tmp_path / "shop.trued", at=NOW).lines
+    assert line.id == run and line.typed == ("rail@1=3.004", "shelf@1=5.005", "side@1=7.004")
+
+
+def test_what_only_measured_parts_found_has_its_history_too(tmp_path: Path) -> None:
+    lengths = {"rail@1": ("3", "3.004"), "rail@2": ("3", "3.006"), "rail@3": ("3", "3.005")}
+    run = _proved(tmp_path / "shop.trued", lengths)
+    told = feature_history("stop-repeat", tmp_path / "shop.trued", at=NOW)
+    assert [line.id for line in told.lines] == [run] and told.drawing is not None
 
 
 @READS

@@ -55,3 +55,9 @@ def test_one_part_a_setting_shows_no_repeat() -> None:
 def test_what_never_differs_is_known_to_the_division_of_the_caliper() -> None:
     repeat = taught(_taken("measured@6=6.004", "measured@6=6.004"))[-1]
     assert repeat.value.value == pytest.approx(0.01 / math.sqrt(12.0))  # mm, of a usual caliper
+
+
+def test_a_rule_shows_its_own_divisions_and_not_the_stop() -> None:
+    """Two copies one sixty-fourth apart: stops are finer than that (common practice, five within 0.008 in)."""
+    typed = ["measured@13.375:rule=13 3/8", "measured@13.375:rule=13 25/64"]
+    assert "stop-repeat" not in {found.feature for found in taught(_taken(*typed))}

@@ -22,6 +22,7 @@ from trued.shop.standing import Standing
 from trued.shop.thing import WORK, thing_of
 from trued.units import Unit
 from trued.usecases.list_checks import list_checks
+from trued.usecases.measured_parts import TAUGHT
 from trued.usecases.shop_now import PROOF, ShopNow, history_of, opened, shop_now
 from trued.usecases.showing import brief, shown, two_sided
 
@@ -141,7 +142,7 @@ def _rows(now: ShopNow, feature: str) -> tuple[History, Mapping[str, tuple[str, 
 
     checks = _checks(feature)
     with opened(now.path) as book:
-        proofs = book.runs(check=PROOF, until=now.now) if "stop-scale" in checks else ()
+        proofs = book.runs(check=PROOF, until=now.now) if named(feature).feature in TAUGHT else ()
         runs = (*(run for check in checks for run in book.runs(check=check, until=now.now)), *proofs)
         rows = HistoryRows(runs, book.moves(until=now.now), book.events(until=now.now))
     return history_of(rows, now.shop, now.instruments)[0], {run.run.id: run.as_typed for run in runs}

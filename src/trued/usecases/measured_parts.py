@@ -13,6 +13,8 @@ from trued.measure.spread import spread
 from trued.shop.assumed import ASSUMED_DOF, PRIORS
 
 REPEAT = "stop-repeat"
+TAUGHT = ("stop-offset", "stop-slope", REPEAT)
+"""The features that measured parts find."""
 
 
 def taught(taken: Taken) -> tuple[Found, ...]:
@@ -45,11 +47,13 @@ def _of_a_setting(settings: Sequence[Sequence[Reading]]) -> Scatter:
 
 
 def _repeat(settings: Sequence[Sequence[Reading]]) -> tuple[Found, ...]:
-    """Scatter within the settings; none where no setting has two parts."""
+    """Scatter within the settings; none where no setting has two parts, or where the readings scatter by more than
+    stops usually do: a rule in sixty-fourths shows its own divisions, not the stop."""
     dof = sum(len(copies) - 1 for copies in settings)
-    if dof < 1:
+    used = {reading.instrument or DEFAULTS["caliper"] for copies in settings for reading in copies}
+    finest = max(instrument.resolution / math.sqrt(12.0) for instrument in used)
+    if dof < 1 or max(finest, *(instrument.repeat.s for instrument in used)) > PRIORS[REPEAT].u:
         return ()
     square = math.fsum((r.value - _average(copies)) ** 2 for copies in settings for r in copies) / dof
-    finest = (settings[0][0].instrument or DEFAULTS["caliper"]).resolution / math.sqrt(12.0)
     known = Scatter(max(math.sqrt(square), finest), dof)
     return (Found(REPEAT, "mm", spread("parts:scatter", "few parts", known), spread=known),)
