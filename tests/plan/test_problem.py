@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
-from tests.plan.planned import KERF, inch, job, planned, shop
+from tests.plan.planned import KERF, cut, inch, job, planned, shop, used
 
 from trued.job.fit import FitResult
 from trued.measure.decision import Decision
@@ -13,14 +13,15 @@ from trued.plan import problem
 from trued.plan.from_job import rules_of, stocks_of, wants_of
 from trued.plan.job_cautions import cautions_for, safety_for, stop_cautions
 from trued.plan.layout import lay_out
-from trued.plan.order import order_cuts
+from trued.plan.order import Order, order_cuts
 from trued.plan.pieces import to_mm
 from trued.plan.readings import readings_of
 from trued.plan.result import NoLayout
 from trued.plan.sled_support import sled_support
-from trued.plan.station import Reach, Station
+from trued.plan.station import Reach, Station, reach_of
 from trued.plan.ticket import tickets
 from trued.plan.together import parted
+from trued.plan.tree import Axis
 from trued.shop.capability import assumed_capability
 from trued.shop.saw import Saw
 from trued.shop.shop import Shop
@@ -120,18 +121,29 @@ def standing(decision: Decision | None, *, stale: tuple[str, ...] = ()) -> Stand
     return Standing("saw.rip-toe", "mm", Uncertain(0.0), None, None, decision, now, 2, stale)
 
 
+def one_cut(axis: Axis, length: float, reach: Reach | None = None) -> Order:
+    return order_cuts([used(cut(axis, length, 4, 2))], reach or reach_of(shop()))
+
+
 def test_safety_items_of_a_rip_are_named_unless_shown_right() -> None:
-    named = [one.feature for one in safety_for([Station.RIP], shop(), ())]
+    rip = one_cut(Axis.ALONG, 30)
+    named = [one.feature for one in safety_for(rip, shop(), ())]
     assert named == [
         f"saw.{item}"
         for item in ("blade-parallel", "rip-toe", "rip-pinch", "knife", "knife-over-plate", "knife-under-kerf")
     ]
-    shown = [one.feature for one in safety_for([Station.RIP], shop(), [standing(Decision.PROVEN_IN)])]
+    shown = [one.feature for one in safety_for(rip, shop(), [standing(Decision.PROVEN_IN)])]
     assert "saw.rip-toe" not in shown
     for doubtful in (standing(Decision.NOT_PROVEN), standing(Decision.PROVEN_IN, stale=("carried",)), standing(None)):
-        toe = [one for one in safety_for([Station.RIP], shop(), [doubtful]) if one.feature == "saw.rip-toe"]
+        toe = [one for one in safety_for(rip, shop(), [doubtful]) if one.feature == "saw.rip-toe"]
         assert toe and "Not shown right is not ready" in toe[0].text
-    assert safety_for([Station.SLED], shop(), ()) == ()
+    assert safety_for(one_cut(Axis.ACROSS, 30), shop(), ()) == ()
+    assert safety_for(None, shop(), ()) == ()
+
+
+def test_a_rip_on_the_sled_rests_on_blade_and_knife_but_not_on_the_rip_fence() -> None:
+    named = [one.feature for one in safety_for(one_cut(Axis.ALONG, 11), shop(), ())]
+    assert named == [f"saw.{item}" for item in ("blade-parallel", "knife", "knife-over-plate", "knife-under-kerf")]
 
 
 def test_sizes_are_shown_in_the_persons_unit() -> None:

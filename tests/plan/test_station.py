@@ -24,6 +24,7 @@ ACROSS, ALONG = Axis.ACROSS, Axis.ALONG
         (ALONG, 30, 7.25, 3.5, Station.RIP),  # a rip longer than wide
         (ALONG, 12, 7.25, 3.5, Station.RIP),  # of the least length
         (ALONG, 11.9, 7.25, 3.5, Station.SLED),  # too short for the fence: across the sled
+        (ALONG, 14, 24, 3, Station.SLED),  # wider than long against the fence, just within the sled's depth
         (ALONG, 20, 24, 3, Station.FLOOR),  # wider than long against the fence, too deep for the sled
         (ALONG, 40, 30, 26, Station.FLOOR),  # the fence does not reach that far
         (ALONG, 40, 30, 20, Station.RIP),
@@ -46,6 +47,12 @@ def test_reach_that_is_not_known_is_not_held_against_a_cut() -> None:
     assert reach_of(None) == Reach()
     assert station_for(cut(ACROSS, 30, 30, 20), Reach()) is Station.SLED
     assert station_for(cut(ALONG, 90, 30, 28), Reach()) is Station.RIP
+
+
+def test_a_sled_of_unknown_depth_takes_no_rip_longer_than_what_the_fence_cannot_guide() -> None:
+    no_fence = Reach(fence=False)
+    assert station_for(cut(ALONG, 12, 7.25, 3.5), no_fence) is Station.SLED
+    assert station_for(cut(ALONG, 72, 7.25, 3.5), no_fence) is Station.FLOOR
 
 
 def test_reach_of_the_example_shop() -> None:
@@ -92,6 +99,7 @@ def test_no_rip_at_the_fence_without_a_knife_between_plate_and_kerf(knife: float
     assert reach_of(here).fence is rips
     assert said in " ".join(ban.text for ban in bans_of(here))
     assert station_for(cut(ALONG, 30, 7.25, 3.5), reach_of(here)) is (Station.RIP if rips else Station.FLOOR)
+    assert station_for(cut(ALONG, 11, 7.25, 3.5), reach_of(here)) is (Station.SLED if rips else Station.HAND)
 
 
 def test_knife_of_a_saw_whose_blade_is_not_described_is_not_judged() -> None:

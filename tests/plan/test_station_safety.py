@@ -4,12 +4,13 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
-from tests.plan.planned import shop
+from tests.plan.planned import cut, shop
 
 from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
 from trued.plan.problem import problems_of_shop
-from trued.plan.station import FOR_RIPS, reach_of
+from trued.plan.station import FOR_RIPS, Station, reach_of, station_for
+from trued.plan.tree import Axis
 from trued.shop.saw import Blade
 from trued.shop.standing import Standing
 
@@ -25,6 +26,18 @@ def test_what_is_out_takes_the_rip_fence_out_of_use(feature: str) -> None:
     assert not reach_of(shop(), standings=out).fence and reach_of(shop(), standings=out).sled
     found = [problem for problem in problems_of_shop(shop(), out) if problem.code == "safety-out"]
     assert len(found) == 1 and found[0].not_good
+
+
+@pytest.mark.parametrize("feature", FOR_RIPS)
+def test_a_rip_on_the_sled_needs_blade_and_knife_but_not_the_fence(feature: str) -> None:
+    out = (stands(feature, Decision.PROVEN_OUT),)
+    of_the_fence = feature in ("rip-toe", "rip-pinch")
+    reach = reach_of(shop(), standings=out)
+    assert reach.sled_rips is of_the_fence
+    assert station_for(cut(Axis.ALONG, 11, 7, 3), reach) is (Station.SLED if of_the_fence else Station.HAND)
+    assert station_for(cut(Axis.ACROSS, 30, 7, 10), reach) is Station.SLED
+    (said,) = (problem.text for problem in problems_of_shop(shop(), out) if problem.code == "safety-out")
+    assert said.endswith("at the rip fence." if of_the_fence else "at the rip fence or on the sled.")
 
 
 @pytest.mark.parametrize("decision", [Decision.PROVEN_IN, Decision.NOT_PROVEN])

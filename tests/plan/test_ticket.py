@@ -1,10 +1,11 @@
 """Tickets: one cut each, as the person at the saw sees it."""
 
 import pytest
-from tests.plan.planned import cut, planned, shop, used
+from tests.plan.planned import cut, inch, planned, shop, used
 
 from trued.plan.order import order_cuts
 from trued.plan.readings import readings_of
+from trued.plan.sled_support import sled_support
 from trued.plan.station import Reach, Station
 from trued.plan.ticket import Ticket, grouped, tickets
 from trued.plan.ticket_words import scale_text
@@ -69,6 +70,40 @@ def test_groups_are_the_settings_in_order() -> None:
 def test_far_end_goes_to_the_stop_when_that_side_is_sized() -> None:
     assert "far end against the stop" in one(Axis.ACROSS, 30, 4, 12, Sized.HIGH).edge
     assert "squared end against the stop" in one(Axis.ACROSS, 30, 4, 12).edge
+
+
+@pytest.mark.parametrize(
+    ("axis", "sized", "lies"),
+    [
+        (Axis.ACROSS, Sized.LOW, "reference edge against the sled's fence, squared end against the stop"),
+        (Axis.ACROSS, Sized.HIGH, "reference edge against the sled's fence, far end against the stop"),
+        (Axis.ACROSS, Sized.NONE, "reference edge against the sled's fence, the stop out of the way"),
+        (Axis.ALONG, Sized.LOW, "squared end against the sled's fence, reference edge against the stop"),
+        (Axis.ALONG, Sized.HIGH, "squared end against the sled's fence, far edge against the stop"),
+        (Axis.ALONG, Sized.NONE, "squared end against the sled's fence, the stop out of the way"),
+    ],
+)
+def test_the_blade_runs_square_to_the_fence_of_the_sled(axis: Axis, sized: Sized, lies: str) -> None:
+    """What lies along the fence is square to the cut: an edge for a crosscut, an end for a rip (common practice)."""
+    ticket = one(axis, 10, 7, 3, sized)
+    assert ticket.station == Station.SLED
+    assert ticket.edge == lies
+
+
+def test_shelves_of_the_rack_ripped_on_the_sled_keep_their_length() -> None:
+    """Without a rip fence the shelves, 13 3/8 long, go on a sled of 14 in: the 3 1/2 at the stop is their width."""
+    here = planned("rack", Reach(crosscut=inch(14), fence=False))
+    rips = [done for done in here.order.cuts if done.task.key[0] is Station.SLED and done.task.cut.axis is Axis.ALONG]
+    made = {ticket.id: ticket for ticket in tickets(here.order, None, "in")}
+    shelf = next(ticket for ticket in made.values() if ticket.text == "Rip shelf@1")
+    assert shelf.wanted_text == "3 1/2"
+    assert shelf.edge == "squared end against the sled's fence, reference edge against the stop"
+    assert "only the end bears on the fence" in " ".join(shelf.cautions)
+    assert all(done.task.cut.run <= inch(14) for done in rips) and len(rips) == 6
+    found = {one.ticket: one.finding for one in sled_support(here.order, shop(), tail_held=False)}[shelf.id]
+    assert found is not None
+    piece = found.cut.piece  # along the fence, along the travel, and what is kept: the support is that of a rip
+    assert (piece.length_mm, piece.width_mm, piece.keeper_mm) == pytest.approx((184.15, 339.735, 88.9), abs=0.01)
 
 
 def test_cut_that_only_frees_a_piece_is_marked_from_its_datum() -> None:

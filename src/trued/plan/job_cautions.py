@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from trued.measure.decision import SAID, Decision
-from trued.plan.station import FOR_RIPS, Station
+from trued.plan.order import Order
+from trued.plan.station import Station, rests_on
 from trued.plan.support import CAUTIONS
 from trued.plan.ticket import Ticket
+from trued.plan.tree import Axis
 from trued.shop.feature import FEATURES, full_name, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
@@ -58,12 +60,15 @@ def cautions_for(stations: Sequence[str], shop: Shop | None) -> tuple[str, ...]:
     return tuple(_cautions(set(stations), shop))
 
 
-def safety_for(stations: Sequence[str], shop: Shop, standings: Sequence[Standing]) -> tuple[Safety, ...]:
+def safety_for(order: Order | None, shop: Shop, standings: Sequence[Standing]) -> tuple[Safety, ...]:
     """What must be looked at before the first rip, whatever the job needs."""
-    if Station.RIP not in stations:
+    cuts = [(done.task.key[0], done.task.cut.axis) for done in order.cuts] if order is not None else []
+    at_fence = any(station is Station.RIP for station, _ in cuts)
+    if not at_fence and (Station.SLED, Axis.ALONG) not in cuts:
         return ()
     known = {standing.feature: standing for standing in standings}
-    names = (full_name(thing_of(bare, shop), bare) for bare in FOR_RIPS if FEATURES[bare].safety)
+    features = (bare for bare in rests_on(on_sled=not at_fence) if FEATURES[bare].safety)
+    names = (full_name(thing_of(bare, shop), bare) for bare in features)
     return tuple(_safety(name, known.get(name)) for name in names if not _is_in(known.get(name)))
 
 

@@ -1,7 +1,8 @@
 """Where a cut may be made: on the sled, at the rip fence, with a guided hand-held saw on the floor, or by hand.
 
-Rules of the trade (common practice): a rip is longer than wide and long enough to be guided; a crosscut lies within
-the sled's depth; nothing wider than long goes against the rip fence; a piece large both ways is cut on the floor; what
+Rules of the trade (common practice): a rip is longer than wide and long enough to be guided; what is cut on the sled
+lies within its depth, a rip with its squared end against the sled's fence; nothing wider than long goes against the
+rip fence; a piece large both ways is cut on the floor; what
 is too small to clamp down for the guided saw is sawn by hand. What the maker forbids is not planned at all.
 """
 
@@ -42,6 +43,14 @@ SAME_BORE_MM = 0.2  # bores differ by millimetres, a reading of one by tenths: c
 FOR_RIPS = ("blade-parallel", "rip-toe", "rip-pinch", "knife", "knife-over-plate", "knife-under-kerf")
 """Safety features that every rip at the fence rests on."""
 
+_FENCE_ALONE = ("rip-toe", "rip-pinch")
+"""Of these, what a rip on the sled does not rest on."""
+
+
+def rests_on(*, on_sled: bool) -> tuple[str, ...]:
+    """What a rip at the fence rests on, or one on the sled."""
+    return tuple(bare for bare in FOR_RIPS if not (on_sled and bare in _FENCE_ALONE))
+
 
 @dataclass(frozen=True, slots=True)
 class Reach:
@@ -49,6 +58,7 @@ class Reach:
 
     sled, fence: False where there is none, or where it must not be used.
     rough:       blanks are first cut to a rough length, off the saw, so that only short pieces lie on the sled.
+    sled_rips:   False where blade or knife are not fit for a rip, wherever it is made.
     """
 
     sled: bool = True
@@ -57,6 +67,7 @@ class Reach:
     rip: int | None = None
     least_rip: int = LEAST_RIP
     rough: bool = False
+    sled_rips: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +81,8 @@ class Ban:
 def reach_of(shop: Shop | None, *, rough: bool = False, standings: Sequence[Standing] = ()) -> Reach:
     """What the stations of a shop can take; without a shop a sled and a rip fence of unknown reach.
 
-    A blade that does not suit the saw closes both; a knife or a fence shown to be out closes the rip fence.
+    A blade that does not suit the saw closes both; a fence shown to be out closes the rip fence; a knife or a blade
+    that is not fit for a rip closes it and the sled for rips.
     """
     if shop is None:
         return Reach(rough=rough)
@@ -78,7 +90,8 @@ def reach_of(shop: Shop | None, *, rough: bool = False, standings: Sequence[Stan
     forbidden = saw is not None and sled is not None and saw.forbids(sled.kind)
     unfit = saw is not None and bool(_blade_fault(saw, shop.blade))
     metal = sled is not None and metal_in_the_way(sled)
-    no_rip = unfit or bool(_shown_out(shop, standings)) or (saw is not None and bool(_knife_fault(saw, shop.blade)))
+    knife_fault = saw is not None and bool(_knife_fault(saw, shop.blade))
+    no_rip = unfit or knife_fault or bool(_shown_out(shop, standings))
     return Reach(
         sled=sled is not None and not forbidden and not unfit and not metal,
         crosscut=_units(sled.number("crosscut")) if sled is not None else None,
@@ -86,6 +99,7 @@ def reach_of(shop: Shop | None, *, rough: bool = False, standings: Sequence[Stan
         rip=_units(saw.rip_mm) if saw is not None else None,
         least_rip=(_units(saw.least_rip_mm) if saw is not None else None) or LEAST_RIP,
         rough=rough,
+        sled_rips=not knife_fault and not _shown_out(shop, standings, on_sled=True),
     )
 
 
@@ -102,11 +116,12 @@ def bans_of(shop: Shop, standings: Sequence[Standing] = ()) -> tuple[Ban, ...]:
     if sled is None:
         bans.append(Ban("no-sled", "The shop has no sled: crosscuts are planned with a guided hand-held saw."))
     if saw is not None and (fault := _knife_fault(saw, shop.blade)):
-        bans.append(Ban("knife", f"{fault} No rip is planned at the rip fence."))
+        bans.append(Ban("knife", f"{fault} No rip is planned at the rip fence or on the sled."))
     if saw is not None and (fault := _blade_fault(saw, shop.blade)):
         bans.append(Ban("blade", f"{fault} No cut is planned on the saw."))
     if out := _shown_out(shop, standings):
-        text = f"Out, sure enough: {', '.join(said(feature) for feature in out)}. No rip is planned at the rip fence."
+        where = "at the rip fence or on the sled" if _shown_out(shop, standings, on_sled=True) else "at the rip fence"
+        text = f"Out, sure enough: {', '.join(said(feature) for feature in out)}. No rip is planned {where}."
         bans.append(Ban("safety-out", text))
     return tuple(bans)
 
@@ -118,7 +133,7 @@ def station_for(cut: Cut, reach: Reach) -> Station:
     if cut.axis is Axis.ALONG and _may_rip(cut, reach):
         return Station.RIP
     off_the_saw = reach.rough and is_rough(cut) and max(cut.piece.length, cut.piece.width) >= LEAST_ON_FLOOR
-    if reach.sled and not off_the_saw and (reach.crosscut is None or cut.run <= reach.crosscut):
+    if reach.sled and not off_the_saw and _may_lie_on_sled(cut, reach):
         return Station.SLED
     return _off_the_sled(cut, reach)
 
@@ -146,6 +161,16 @@ def _off_the_sled(cut: Cut, reach: Reach) -> Station:
     if _may_rip(cut, reach):
         return Station.RIP
     return Station.FLOOR if max(cut.piece.length, cut.piece.width) >= LEAST_ON_FLOOR else Station.HAND
+
+
+def _may_lie_on_sled(cut: Cut, reach: Reach) -> bool:
+    """What the blade runs through lies along the travel: of a crosscut the width, of a rip the length of the piece.
+
+    A sled of unknown depth takes a rip only of what is too short for a rip fence.
+    """
+    if cut.axis is Axis.ACROSS:
+        return reach.crosscut is None or cut.run <= reach.crosscut
+    return reach.sled_rips and cut.run <= (LEAST_RIP if reach.crosscut is None else reach.crosscut)
 
 
 def _may_rip(cut: Cut, reach: Reach) -> bool:
@@ -185,9 +210,9 @@ def _above(one: float | None, other: float | None) -> bool:
     return one is not None and other is not None and one > other
 
 
-def _shown_out(shop: Shop, standings: Sequence[Standing]) -> tuple[str, ...]:
+def _shown_out(shop: Shop, standings: Sequence[Standing], *, on_sled: bool = False) -> tuple[str, ...]:
     """What a rip rests on that was shown to be out and not mended since: nothing that a person types outweighs it."""
-    names = {full_name(thing_of(bare, shop), bare) for bare in FOR_RIPS}
+    names = {full_name(thing_of(bare, shop), bare) for bare in rests_on(on_sled=on_sled)}
     return tuple(s.feature for s in standings if s.feature in names and s.decision is Decision.PROVEN_OUT)
 
 

@@ -63,10 +63,18 @@ def edge(cut: Cut, station: Station) -> str:
     if station is Station.RIP:
         riding = "reference edge" if cut.axis is Axis.ALONG else "squared end"
         return f"{riding} along the rip fence, flat on the table"
+    return _on_the_fence_of_the_sled(cut)
+
+
+def _on_the_fence_of_the_sled(cut: Cut) -> str:
+    """The blade runs square to the sled's fence: a crosscut has the edge there and an end at the stop, a rip the end
+    there and an edge at the stop."""
+    across = cut.axis is Axis.ACROSS
+    riding = "reference edge" if across else "squared end"
     if cut.sized is Sized.NONE:
-        return "reference edge against the fence, the stop out of the way"
-    end = "squared end" if cut.sized is Sized.LOW else "far end"
-    return f"reference edge against the fence, {end} against the stop"
+        return f"{riding} against the sled's fence, the stop out of the way"
+    low, high = ("squared end", "far end") if across else ("reference edge", "far edge")
+    return f"{riding} against the sled's fence, {low if cut.sized is Sized.LOW else high} against the stop"
 
 
 def first(cut: Cut, station: Station) -> str:
@@ -83,6 +91,12 @@ def cautions(cut: Cut, station: Station) -> tuple[str, ...]:
     return tuple(_CAUTIONS[station](cut))
 
 
+_RIP_ON_SLED = (
+    "Rip on the sled, with the grain: only the end bears on the fence, so clamp the piece down on the keeper side; "
+    "riving knife on. If the kerf closes, saw off; wedge it once the blade is still."
+)  # common practice
+
+
 def _at_the_fence(cut: Cut) -> list[str]:
     said = ["Riving knife and guard on; push block for the last foot; stand out of the line of the board."]
     if cut.axis is Axis.ACROSS:
@@ -96,6 +110,8 @@ def _at_the_fence(cut: Cut) -> list[str]:
 
 def _on_the_sled(cut: Cut) -> list[str]:
     said = ["Hands 6 in or more from the kerf; saw off and blade still before the offcut is taken away."]
+    if cut.axis is Axis.ALONG:
+        said.append(_RIP_ON_SLED)
     if needs_holding(cut):
         said.append("Short keeper: clamp it down; do not hold it by hand.")
     return said

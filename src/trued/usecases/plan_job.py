@@ -97,7 +97,7 @@ def _view(
         fits=tuple(_fits(job, cutting.fits)),
         true_first=looked.first,
         do_not_bother=looked.do_not_bother,
-        safety=safety_for(stations, here.shop, here.standings) if here is not None else (),
+        safety=safety_for(cutting.order, here.shop, here.standings) if here is not None else (),
         support=cutting.support if shop is not None else None,
         cautions=cautions_for(stations, shop),
         problems=tuple(_problems(job, unit, here, found, cutting)),
