@@ -74,6 +74,33 @@ def test_text_leads_with_whether_it_goes_together(capsys: pytest.CaptureFixture[
     assert "yield" not in out.lower() and "optim" not in out.lower() and " safe " not in out.lower()
 
 
+@pytest.mark.parametrize("name", ["drawers", "rack"])
+def test_every_ticket_has_its_own_cautions_in_the_text(capsys: pytest.CaptureFixture[str], name: str) -> None:
+    """What `--json` tells of a cut is printed under that cut, or once for a run of cuts that it names."""
+    job = ROOT / "examples" / f"{name}.toml"
+    tickets = answered(capsys, job, "--shop", SHOP)["order"]
+    printed = cautions_by_ticket(run(capsys, job, "--shop", SHOP)[1])
+    for ticket in tickets:
+        assert sorted(printed[ticket["id"]]) == sorted(ticket["cautions"]), ticket["id"]
+
+
+def cautions_by_ticket(text: str) -> dict[str, list[str]]:
+    """The cautions of the order of cuts as they are printed: what names cuts is theirs, the rest of the cut above."""
+    order = text.partition("ORDER OF CUTS")[2].partition("WHAT TO TRUE FIRST")[0]
+    found: dict[str, list[str]] = {}
+    here = ""
+    for entry in re.split(r"\n(?= *(?:CAUTION|T\d+  |From |S\d+:|for a|Cut a scrap)|\n)", order):
+        said = " ".join(entry.split())
+        if match := re.match(r"(T\d+) ", said):
+            found.setdefault(here := match[1], [])
+        elif match := re.match(r"CAUTION T(\d+) to T(\d+): (.*)", said):
+            for number in range(int(match[1]), int(match[2]) + 1):
+                found.setdefault(f"T{number}", []).append(match[3])
+        elif said.startswith("CAUTION "):
+            found[here].append(said.removeprefix("CAUTION "))
+    return found
+
+
 def test_text_without_a_shop(capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = run(capsys, RACK, "--kerf", "0.094")
     assert status == 0

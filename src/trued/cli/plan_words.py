@@ -19,6 +19,7 @@ from trued.usecases.plan_words import (
     not_seen_words,
     placed_words,
     set_words,
+    shared_cautions,
     small,
     together_words,
     true_words,
@@ -113,24 +114,26 @@ def _tickets(view: PlanView) -> Iterator[str]:
 
 
 def _group(group: Sequence[Ticket], unit: Unit) -> Iterator[str]:
-    """What is set, what must be minded, then cut by cut; how the piece lies is said again only where it changes."""
+    """What is set and what all its cuts share, then cut by cut with its own cautions under it; how the piece lies is
+    said again only where it changes."""
     head = group[0]
     yield wrapped(f"{head.setting + ': ' if head.setting else ''}{set_words(head)}", "  ")
     for note in (true_words(head, unit), head.first):
         if note:
             yield wrapped(note, "    ")
-    said: set[str] = set()
+    shared = shared_cautions(group)
+    for caution in shared:
+        yield wrapped(f"CAUTION  {head.id} to {group[-1].id}: {caution}", "    ")
     lies = ""
     for ticket in group:
-        for caution in ticket.cautions:
-            if caution not in said:
-                said.add(caution)
-                yield wrapped(f"CAUTION  {caution}", "    ")
         how = f"From {ticket.piece}: face {ticket.face}; {ticket.edge}."
         if how != lies:
             lies = how
             yield wrapped(how, "    ")
         yield wrapped(f"{ticket.id}  {ticket.text}", "    ")
+        for caution in ticket.cautions:
+            if caution not in shared:
+                yield wrapped(f"CAUTION  {caution}", "      ")
 
 
 def _true_first(view: PlanView) -> Iterator[str]:

@@ -26,6 +26,7 @@ from trued.usecases.plan_words import (
     near,
     not_seen_words,
     set_words,
+    shared_cautions,
     small,
     true_words,
 )
@@ -100,7 +101,7 @@ def _boards(view: PlanView, layout: Layout, order: Order, names: Mapping[str, st
 def _groups(view: PlanView, names: Mapping[str, str]) -> Iterator[TicketGroup]:
     for group in grouped(view.tickets):
         head = group[0]
-        common = tuple(said for said in head.cautions if all(said in ticket.cautions for ticket in group))
+        common = shared_cautions(group) if len(group) > 1 else head.cautions
         lines = tuple(_line(ticket, names, common) for ticket in group)
         number, _, nearest = (head.scale_text or head.wanted_text if head.setting else "").partition(" (")
         notes = tuple(note for note in (nearest.rstrip(")"), true_words(head, view.unit), head.first) if note)

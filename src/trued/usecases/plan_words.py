@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 
 from trued.plan.job_cautions import Safety
 from trued.plan.pieces import Rect, to_mm
@@ -28,6 +28,7 @@ __all__ = [
     "not_seen_words",
     "placed_words",
     "set_words",
+    "shared_cautions",
     "small",
     "together_words",
     "true_words",
@@ -138,6 +139,13 @@ def set_words(ticket: Ticket) -> str:
     if ticket.setting_mm is None:
         return f"{what} for a true {ticket.wanted_text} (not corrected: no shop is known)"
     return f"{what} at {ticket.scale_text}"
+
+
+def shared_cautions(group: Sequence[Ticket]) -> tuple[str, ...]:
+    """The cautions that every cut of a group carries, where there is more than one cut; each keeps its others."""
+    if len(group) < 2:
+        return ()
+    return tuple(said for said in group[0].cautions if all(said in ticket.cautions for ticket in group))
 
 
 def true_words(ticket: Ticket, unit: Unit) -> str:
