@@ -54,7 +54,7 @@ def test_a_kerf_may_swallow_a_defect() -> None:
     assert len(layout.used) == 1
 
 
-def test_a_defect_at_the_datum_end_is_cut_away_or_nibbled() -> None:
+def test_a_defect_at_the_reference_end_is_cut_away_or_nibbled() -> None:
     for depth in (1, 20):
         knot = board(defects=(Rect(0, 0, depth * MM, 100 * MM),))
         layout = laid(lay_out((knot,), (part(900, 60),), Rules(KERF, effort=10)))

@@ -18,7 +18,7 @@ WANTS = (Want("a", 1, 40, 50, together="ab"), Want("b", 1, 30, 20, together="ab"
 
 
 def tree() -> Cut:
-    """a off the datum end; then b out of the corner of what is left; an offcut remains."""
+    """a off the reference end; then b out of the corner of what is left; an offcut remains."""
     part_b = Cut(
         Rect(43, 0, 30, 50), Axis.ALONG, 20, KERF, Part(Rect(43, 0, 30, 20), "b", 1), Offcut(Rect(43, 23, 30, 27))
     )

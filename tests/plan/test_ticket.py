@@ -1,5 +1,8 @@
 """Tickets: one cut each, as the person at the saw sees it."""
 
+import re
+from dataclasses import replace
+
 import pytest
 from tests.plan.planned import cut, inch, planned, shop, used
 
@@ -9,7 +12,7 @@ from trued.plan.sled_support import sled_support
 from trued.plan.station import Reach, Station
 from trued.plan.ticket import Ticket, grouped, tickets
 from trued.plan.ticket_words import scale_text
-from trued.plan.tree import Axis, Sized
+from trued.plan.tree import Axis, Offcut, Sized
 from trued.shop.capability import assumed_capability
 
 
@@ -33,7 +36,7 @@ def test_tickets_are_numbered_and_wait_for_the_cut_that_frees_their_piece() -> N
 
 def test_first_ticket_cleans_the_end_and_sets_nothing() -> None:
     first = rack()[0]
-    assert first.text == "Crosscut the end of the board clean: 1/2 off, kerf counted"
+    assert first.text == "Crosscut the reference end of the board clean: 1/2 off, kerf counted"
     assert (first.setting, first.scale_text, first.wanted_mm, first.parts, first.first) == ("", "", None, (), "")
     assert "stop out of the way" in first.edge
 
@@ -106,15 +109,56 @@ def test_shelves_of_the_rack_ripped_on_the_sled_keep_their_length() -> None:
     assert (piece.length_mm, piece.width_mm, piece.keeper_mm) == pytest.approx((184.15, 339.735, 88.9), abs=0.01)
 
 
-def test_cut_that_only_frees_a_piece_is_marked_from_its_datum() -> None:
+def test_cut_that_only_frees_a_piece_names_it_and_is_marked_from_the_reference_edge() -> None:
     whole = cut(Axis.ALONG, 60, 40, 18, sized=Sized.NONE)
     both = whole.__class__(whole.piece, whole.axis, whole.position, whole.kerf, whole.low, whole.low, Sized.NONE)
     made = tickets(order_cuts([used(both)], Reach()), None, "in")[0]
-    assert made.text == "Rip the piece free, over size, at 18 from its datum, on the floor along a guide"
+    assert (
+        made.text
+        == "Rip the piece for part@1 free, over size, at 18 from the reference edge, on the floor along a guide"
+    )
+
+
+@pytest.mark.parametrize(
+    ("ticket", "text", "edge"),
+    [
+        (one(Axis.ACROSS, 90, 48, 30), "Crosscut part@1 at 30 from the reference end, on the", "the reference end"),
+        (one(Axis.ALONG, 90, 48, 15.25), "Rip part@1 at 15 1/4 from the reference edge, on the", "the reference edge"),
+        (one(Axis.ACROSS, 90, 48, 59.875, Sized.HIGH), "Crosscut part@1 at 30 from the far end, on", "the far end"),
+        (
+            one(Axis.ALONG, 9, 9, 4, sled=False),
+            "Rip part@1 at 4 from the reference edge, by hand",
+            "the reference edge",
+        ),
+    ],
+)
+def test_a_cut_to_a_line_says_where_the_line_is(ticket: Ticket, text: str, edge: str) -> None:
+    assert ticket.text.startswith(text)
+    assert ticket.edge == f"mark from {edge}; saw on the waste side of the line"
+    assert ticket.first == "Measure every line twice before the saw starts."
+
+
+@pytest.mark.parametrize("name", ["carcass", "drawers"])
+def test_every_ticket_of_the_guided_saw_has_its_measure_and_tells_its_piece_apart(name: str) -> None:
+    here = planned(name)
+    made = [ticket for ticket in tickets(here.order, None, "in") if ticket.station == Station.FLOOR]
+    assert made
+    for ticket in made:
+        assert re.search(r" at [0-9/ .]+ .*from the (reference|far) (end|edge), on the floor", ticket.text), ticket.text
+    assert len({ticket.text for ticket in made}) == len(made)
+
+
+def test_a_piece_with_many_parts_is_named_by_how_many_of_each_and_an_offcut_as_one() -> None:
+    freeing = next(ticket for ticket in tickets(planned("drawers").order, None, "in") if " free, " in ticket.text)
+    assert re.match(r"Rip the piece for \d × tall_side, ", freeing.text)
+    bare = cut(Axis.ALONG, 60, 40, 18, sized=Sized.HIGH)
+    kept = replace(bare, low=Offcut(bare.low.piece), sized=Sized.NONE)  # type: ignore[union-attr]
+    text = tickets(order_cuts([used(kept)], Reach()), None, "in")[0].text
+    assert text.startswith("Rip the offcut at the reference edge free, over size, at 18 from the reference edge")
 
 
 def test_trim_at_the_far_end_says_what_comes_off() -> None:
-    assert one(Axis.ALONG, 40, 6, 5.5, Sized.NONE).text == "Rip the edge of part@1 clean: 1/2 off, kerf counted"
+    assert one(Axis.ALONG, 40, 6, 5.5, Sized.NONE).text == "Rip the far edge of part@1 clean: 1/2 off, kerf counted"
 
 
 @pytest.mark.parametrize(
@@ -139,7 +183,7 @@ def test_cut_at_the_fence_against_the_squared_end_and_cut_by_hand() -> None:
     by_hand = one(Axis.ACROSS, 9, 4, 4, sled=False, fence=False)
     assert by_hand.station == Station.HAND
     assert by_hand.text.endswith("by hand along a line")
-    assert by_hand.first.startswith("Measure twice")
+    assert by_hand.first.startswith("Measure every line twice")
 
 
 def test_show_face_lies_down_under_the_guided_saw() -> None:

@@ -45,7 +45,7 @@ def test_kinds_differ_by_hatching() -> None:
     assert len(roles) == 4 and len(set(roles)) == 3
 
 
-def test_running_distances_are_from_the_datum_end_to_the_near_side_of_each_cut() -> None:
+def test_running_distances_are_from_the_reference_end_to_the_near_side_of_each_cut() -> None:
     # Summed by hand: trim 1/2 in with the kerf in it, then 30 and 2 × 13 3/8 in with a kerf of 0.094 in after each.
     assert [text for text in labels(samples.board()) if re.fullmatch(r"[\d /]+", text)] == [
         "13/32",
@@ -70,8 +70,8 @@ def test_offcuts_and_waste_are_marked_and_a_narrow_trim_is_only_crossed_out() ->
 
 def test_the_words_tell_every_part_and_not_to_scale() -> None:
     told = samples.drawn(samples.board()).told
-    assert "A1 side: 1/2 to 30 1/2 from the datum end." in told
-    assert "To keep, 14 15/32 × 7 1/4: 57 17/32 to 72 from the datum end." in told
+    assert "A1 side: 1/2 to 30 1/2 from the reference end." in told
+    assert "To keep, 14 15/32 × 7 1/4: 57 17/32 to 72 from the reference end." in told
     assert told.endswith("Drawn in proportion: do not scale.")
 
 
@@ -83,6 +83,6 @@ def test_the_key_lists_each_letter_with_its_size_and_places() -> None:
         ("B", "shelf", "18 × 11"),
         ("C", "bottom", "22 × 14 7/8"),
     ]
-    assert key[0].places == ("A1: 0 to 24 from the datum end, 0 to 15 from the datum edge",)
+    assert key[0].places == ("A1: 0 to 24 from the reference end, 0 to 15 from the reference edge",)
     kept = board_key(samples.board(), show=samples.show, letters=letters([samples.board()]))[-1]
     assert (kept.letter, kept.name, kept.size) == ("keep", "offcut", "14 15/32 × 7 1/4")

@@ -40,8 +40,8 @@ def test_each_cut_once_with_its_number_and_place_strip_by_strip() -> None:
     numbers = samples.numbered(used)
     assert len(numbers) == len(list(cuts(used.tree))) == 5
     listed = {strip: text.replace("\u00a0", " ") for strip, text in cut_lists(used, show, numbers)}
-    assert listed["along, from the datum edge"] == "cut 1 at 3"
-    across = listed["across, in the strip 0 to 3 from the datum edge"].split(", ")
+    assert listed["along, from the reference edge"] == "cut 1 at 3"
+    across = listed["across, in the strip 0 to 3 from the reference edge"].split(", ")
     # By hand: the blanks end at 10 1/2 and 21 1/10 (to 1/64: 21 3/32); the trims lie 1/4 less a kerf of 0.1 inside.
     assert sorted(text.partition(" at ")[2] for text in across) == sorted(["10 1/2", "5/32", "21 3/32", "10 3/4"])
     assert [text.split()[1] for text in across] == ["2", "3", "4", "5"]
@@ -52,7 +52,7 @@ def test_the_drawing_of_a_crowded_board_has_letters_and_lines_alone() -> None:
     used = blanks()
     drawn = samples.drawn(used)
     words = {shape.text for shape in drawn.shapes if isinstance(shape, Label)}
-    assert words <= {"A1", "A2", "B1", "keep", "waste", "0, datum end"} and {"A1", "A2", "B1"} <= words
+    assert words <= {"A1", "A2", "B1", "keep", "waste", "0, reference end"} and {"A1", "A2", "B1"} <= words
     assert len([shape for shape in drawn.shapes if isinstance(shape, Line) and shape.role == "kerf"]) == 5
     key = board_key(used, show=show, letters=letters([used]), numbers=samples.numbered(used))
     assert [line.letter for line in key].count("cuts") == 2

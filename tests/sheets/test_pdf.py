@@ -95,7 +95,7 @@ def test_tickets_boards_and_fits_say_what_was_given(tmp_path: Path) -> None:
         "Take care. The piece is short: use the hold-down, hands off the sled's base.",
         "A1 side face down, trued edge to the fence from B1, first piece",
         "Drawn in proportion: do not scale. Go by the numbers.",
-        "B1: 30 19/32 to 43 31/32 from the datum end",
+        "B1: 30 19/32 to 43 31/32 from the reference end",
         "very likely: 98 in 100 needed 0.002 to 0.006 in expected 0.004 in spread ±0.0012 in (95 %)",
     ):
         assert told in words

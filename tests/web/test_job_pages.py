@@ -58,6 +58,20 @@ def test_every_ticket_has_a_page(planned: tuple[Site, str]) -> None:
     assert site.get(f"{place}/cut/0").status_code == 404
 
 
+def test_a_line_for_the_guided_saw_is_told_with_its_measure(shop: Site) -> None:
+    text = (Path(__file__).parents[2] / "examples" / "carcass.toml").read_text(encoding="utf-8")
+    place = shop.post("/jobs", [*Inputs(shop.get("/jobs").text).pairs, ("text", text)]).headers["location"]
+    plan = kept_plan(place.rpartition("/")[2], shop.book)
+    lines = [ticket for ticket in plan.tickets if ticket.station == "guided saw" and ticket.said]
+    assert lines
+    for ticket in lines:
+        page = shop.get(f"{place}/cut/{ticket.number}").text
+        told = words(page)
+        assert "guided saw: mark the line at" in told and f">{ticket.said}</h1>" in page
+        assert f"at {ticket.said}" in ticket.text and "from the reference" in told
+        assert "leave it where it is" not in told, "every line is drawn by itself"
+
+
 def test_done_and_not_done_after_all(planned: tuple[Site, str]) -> None:
     """Nothing moves on by itself, and marking twice is marking once."""
     site, place = planned

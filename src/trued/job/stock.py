@@ -24,7 +24,7 @@ MOST_PIECES = 10_000
 
 @dataclass(frozen=True, slots=True)
 class Defect:
-    """A rectangle that no part may hold: its near corner, from the datum end and datum edge, and its two sizes."""
+    """A rectangle that no part may hold: its near corner, from the reference end and edge, and its two sizes."""
 
     x_mm: Fraction
     y_mm: Fraction
@@ -42,7 +42,7 @@ class StockLine:
 
     have:       how many pieces there are; None is as many as are needed.
     price:      of one piece; None where no price is known.
-    trim_ends, trim_edges: what is not to be used at (datum, far) ends and edges, exact mm, 0 or more.
+    trim_ends, trim_edges: what is not to be used at (reference, far) ends and edges, exact mm, 0 or more.
     offcut:     left over from other work: it costs nothing and is used first.
     """
 

@@ -89,10 +89,10 @@ class _Breaker:
         return None
 
     def _pushed(self, node: Node, axis: Axis, by: int) -> Node | None:
-        """The node with its datum side moved in and its far side where it was; None where no waste takes that up."""
+        """The node, its reference side moved in and its far side where it was; None where no waste takes that up."""
         if isinstance(node, Part):
             return None
-        rect = _from_datum(node.piece, axis, by)
+        rect = _from_reference(node.piece, axis, by)
         if rect is None or not isinstance(node, Cut):
             return None if rect is None else self._left_over(node, rect)
         if node.axis is not axis:
@@ -121,8 +121,8 @@ def _blank(strips: Sequence[Cut], axis: Axis, depth: int) -> Cut:
     return replace(first, piece=between(first.piece, axis, start_of(first.piece, axis), end), high=node)
 
 
-def _from_datum(rect: Rect, axis: Axis, by: int) -> Rect | None:
-    """The piece with its datum side moved in and its far side where it was; None where nothing is left."""
+def _from_reference(rect: Rect, axis: Axis, by: int) -> Rect | None:
+    """The piece with its reference side moved in and its far side where it was; None where nothing is left."""
     begin, end = start_of(rect, axis) + by, rect.end_x if axis is Axis.ACROSS else rect.end_y
     return between(rect, axis, begin, end) if begin < end else None
 

@@ -4,7 +4,7 @@ One millimetre is 10,000,000 tenths of a nanometre, so 1/128 in (1,984,375) and 
 no layout ever rounds. A size that is not whole is rounded up for parts, kerf, trims and defects, and down for stock:
 see `units_up` and `units_down`.
 
-Places: x runs along the length of the stock from its datum end, y along its width from its datum edge.
+Places: x runs along the length of the stock from its reference end, y along its width from its reference edge.
 """
 
 from collections.abc import Callable
@@ -51,7 +51,7 @@ class PartGrain(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Rect:
-    """A rectangle in the stock's own coordinates, in units. Half open: it holds its datum edges, not its far ones."""
+    """A rectangle in the stock's own coordinates, in units. Half open: it holds its near edges, not its far ones."""
 
     x: int
     y: int
@@ -89,9 +89,9 @@ class Stock:
     length, width:  as measured, in units.
     have:           how many there are; None is as many as are needed.
     price:          of one piece; None where no price is known. An offcut costs nothing.
-    trim_ends:      not to be used at the datum end and the far end. At the datum end the kerf lies in the trim; at the
-                    far end the kerf comes first and the trim falls off whole (docs/layout.md).
-    trim_edges:     the same at the datum edge and the far edge.
+    trim_ends:      not to be used at the reference end and the far end. At the reference end the kerf lies in the trim;
+                    at the far end the kerf comes first and the trim falls off whole (docs/layout.md).
+    trim_edges:     the same at the reference edge and the far edge.
     defects:        places that no part may hold.
     """
 

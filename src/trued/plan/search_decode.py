@@ -51,7 +51,7 @@ def decode(task: Task, recipe: Recipe, bins: tuple[int, ...]) -> Trial:
 
 
 Spot = tuple[Room, Lie, int, int]
-"""A room, the way to lie in it, and the place where it begins: the datum corner, or behind a defect."""
+"""A room, the way to lie in it, and the place where it begins: the reference corner, or behind a defect."""
 
 
 class _Decoder:
@@ -145,7 +145,7 @@ class _Decoder:
         return (over_y, over_x)
 
     def _past_defects(self, room: Room, lie: Lie) -> Spot | None:
-        """Where the part can lie in this room: at its datum corner, or behind cuts that free it of defects."""
+        """Where the part can lie in this room: at its reference corner, or behind cuts that free it of defects."""
         if not room.in_the_way(lie[0], lie[1]):
             return (room, lie, room.x, room.y)
         starts_x = {room.x, *(mark.end_x for mark in room.defects)}

@@ -14,7 +14,7 @@ def useful(length: int, width: int, stock: Stock, rules: Rules) -> bool:
 
 
 def frozen(root: Room, bed: Bed, wants: tuple[Want, ...], rules: Rules) -> Node:
-    """The tree of one bed, seen from the raw stock piece: its first cuts are the trims of the datum side."""
+    """The tree of one bed, seen from the raw stock piece: its first cuts are the trims of the reference side."""
     mark_holders(root)
     node = _Freezer(bed, wants, rules).node(root, bed.beyond_x, bed.beyond_y)
     stock = bed.stock
@@ -27,7 +27,7 @@ def frozen(root: Room, bed: Bed, wants: tuple[Want, ...], rules: Rules) -> Node:
 
 
 def _trimmed(piece: Rect, axis: Axis, depth: int, kerf: int, rest: Node) -> Cut:
-    """The cut that takes `depth` off the datum side, its kerf included."""
+    """The cut that takes `depth` off the reference side, its kerf included."""
     position = max(0, depth - kerf)
     low = None
     if position:

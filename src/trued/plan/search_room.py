@@ -43,7 +43,7 @@ class Bed:
 def bed_of(stock: Stock, rules: Rules, *, straight_only: bool) -> Bed | None:
     """The usable rectangle of a stock piece; None when the trims leave nothing.
 
-    In the rough method the first blank's own allowance takes the datum end's trim, if no part lies turned.
+    In the rough method the first blank's own allowance takes the reference end's trim, if no part lies turned.
     """
     skip = min(stock.trim_ends[0], rules.allowance) if straight_only else 0
     x, y = stock.trim_ends[0] - skip, stock.trim_edges[0]
@@ -96,12 +96,12 @@ class Room:
         )
 
     def in_the_way(self, length: int, width: int) -> tuple[Rect, ...]:
-        """The defects that a part at the datum corner would hold."""
+        """The defects that a part at the reference corner would hold."""
         end_x, end_y = self.x + length, self.y + width
         return tuple(mark for mark in self.defects if mark.x < end_x and mark.y < end_y)
 
     def cut(self, position: int, *, across: bool, kerf: int, rest: int) -> "Room":
-        """Cut a part's size off the datum side and give that piece.
+        """Cut a part's size off the reference side and give that piece.
 
         `rest` is the state of a remainder: REST, or SET where a part may be what remains.
         """

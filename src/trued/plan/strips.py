@@ -9,7 +9,7 @@ from trued.plan.tree import Axis, Cut, Node, Sized
 
 
 def chain_of(first: Cut) -> list[Cut]:
-    """The cuts side by side that each size the strip on their datum side."""
+    """The cuts side by side that each size the strip on their reference side."""
     chain = [first]
     while isinstance(high := chain[-1].high, Cut) and high.axis is first.axis and high.sized is Sized.LOW:
         chain.append(high)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from trued.plan.pieces import UNITS_PER_MM, to_mm
 from trued.plan.station import NARROW_STRIP, Station, needs_holding
-from trued.plan.tree import Axis, Cut, Part, Sized, Waste, parts
+from trued.plan.tree import Axis, Cut, Node, Part, Sized, Waste, parts
 from trued.units import Unit, as_decimal, as_fraction, as_mm
 
 _LONG_RIP = 457 * UNITS_PER_MM  # 18 in: twice the table behind the blade of a light saw, common practice
@@ -26,29 +28,57 @@ def near(units: int, unit: Unit) -> str:
 
 
 def told(cut: Cut, station: Station, made: tuple[str, ...], unit: Unit) -> str:
-    """What is cut, in one sentence."""
+    """What is cut, in one sentence; with its measure where no stop or fence holds it."""
     verb = "Crosscut" if cut.axis is Axis.ACROSS else "Rip"
     how = {Station.FLOOR: ", on the floor along a guide", Station.HAND: ", by hand along a line"}.get(station, "")
     if cut.sized is not Sized.NONE:
         finished = isinstance(cut.low if cut.sized is Sized.LOW else cut.high, Part)
-        return f"{verb} {'' if finished else 'the blank for '}{', '.join(made)}{how}"
+        size = scale_text(None if cut.setting is None else to_mm(cut.setting), unit)
+        at = f" at {size} from the {_measured_from(cut)}" if how else ""
+        return f"{verb} {'' if finished else 'the blank for '}{', '.join(made)}{at}{how}"
     if (off := _trimmed(cut)) is not None:
-        what = "end" if cut.axis is Axis.ACROSS else "edge"
-        return f"{verb} the {what} of {_piece(cut)} clean: {near(off, unit)} off, kerf counted{how}"
-    return f"{verb} the piece free, over size, at {near(cut.position, unit)} from its datum{how}"
+        return f"{verb} the {_side(cut)} of {_piece(cut)} clean: {near(off, unit)} off, kerf counted{how}"
+    at = f"at {near(cut.position, unit)} from the {_measured_from(cut)}"
+    return f"{verb} {_freed(cut)} free, over size, {at}{how}"
+
+
+def _measured_from(cut: Cut) -> str:
+    """Where the size of a cut begins."""
+    what = "end" if cut.axis is Axis.ACROSS else "edge"
+    return f"far {what}" if cut.sized is Sized.HIGH else f"reference {what}"
+
+
+def _side(cut: Cut) -> str:
+    """Which end or edge a trim takes off."""
+    what = "end" if cut.axis is Axis.ACROSS else "edge"
+    return f"reference {what}" if cut.low is None or isinstance(cut.low, Waste) else f"far {what}"
 
 
 _FEW = 3
-"""So many parts name a piece; one that holds more is the board."""
+"""So many parts name a piece; one that holds more is the board, or told by how many of each."""
 
 
 def _piece(cut: Cut) -> str:
     """The piece that is trimmed, by what will come out of it."""
-    names = [f"{part.want}@{part.copy}" for part in parts(cut)]
+    names = _names(cut)
     finished = isinstance(cut.low, Part) or isinstance(cut.high, Part)
     if not names or len(names) > _FEW:
         return "the board"
     return f"{'' if finished else 'the blank for '}{', '.join(names)}"
+
+
+def _freed(cut: Cut) -> str:
+    """The piece at the reference side of a cut that frees it, by what will come out of it."""
+    if cut.low is None or not (names := _names(cut.low)):
+        return "the offcut at the " + _measured_from(cut)
+    if len(names) > _FEW:
+        count = Counter(name.partition("@")[0] for name in names)
+        names = [f"{many} × {want}" if many > 1 else want for want, many in count.items()]
+    return f"the piece for {', '.join(names)}"
+
+
+def _names(node: Node) -> list[str]:
+    return [f"{part.want}@{part.copy}" for part in parts(node)]
 
 
 def face(station: Station) -> str:
@@ -59,7 +89,7 @@ def face(station: Station) -> str:
 def edge(cut: Cut, station: Station) -> str:
     """What the piece lies against."""
     if station in (Station.FLOOR, Station.HAND):
-        return "mark from the reference end and edge; saw on the waste side of the line"
+        return f"mark from the {_measured_from(cut)}; saw on the waste side of the line"
     if station is Station.RIP:
         riding = "reference edge" if cut.axis is Axis.ALONG else "squared end"
         return f"{riding} along the rip fence, flat on the table"
@@ -82,7 +112,7 @@ def first(cut: Cut, station: Station) -> str:
     if cut.sized is Sized.NONE:
         return ""
     if station in (Station.FLOOR, Station.HAND):
-        return "Measure twice from the reference end before the saw starts."
+        return "Measure every line twice before the saw starts."
     return "Cut a scrap first and measure it; then the first piece, every fifth, and the last."
 
 

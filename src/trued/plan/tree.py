@@ -1,8 +1,8 @@
 """A cut tree: how one stock piece comes apart, cut by cut, edge to edge.
 
 An inner node is one cut through a whole piece; a leaf is what is left lying: a part, an offcut worth keeping, or waste.
-A cut across (a crosscut) parts the piece along x, a cut along (a rip) parts it along y. The piece on the datum side of
-the cut is `low`, the other is `high`; where the blade runs partly beside the wood, that side is None.
+A cut across (a crosscut) parts the piece along x, a cut along (a rip) parts it along y. The piece on the reference side
+of the cut is `low`, the other is `high`; where the blade runs partly beside the wood, that side is None.
 """
 
 from collections.abc import Iterator
@@ -65,7 +65,7 @@ class Waste:
 class Cut:
     """One cut through a whole piece.
 
-    position:  size of the low piece along the cut axis, that is, from the datum side of this piece to the blade.
+    position:  size of the low piece along the cut axis, that is, from the reference side of this piece to the blade.
     kerf:      wood turned to dust: the blade's kerf, or less where the blade runs partly beside the wood.
     sized:     which side gets a finished size of a part here. For `low` the stop or fence stands at `position`.
     """

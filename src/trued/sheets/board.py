@@ -18,7 +18,7 @@ Shape = Line | Path | Label
 
 @dataclass(frozen=True, slots=True)
 class KeyLine:
-    """What a letter stands for on one stock piece, and where its copies lie from the datum end."""
+    """What a letter stands for on one stock piece, and where its copies lie from the reference end."""
 
     letter: str
     name: str
@@ -35,7 +35,7 @@ def letters(used: Iterable[Used]) -> dict[str, str]:
 def board_drawing(
     used: Used, *, show: Show, letters: Mapping[str, str], numbers: Mapping[Cut, int] | None = None
 ) -> Drawing:
-    """The stock piece seen from above, its datum end at the left and its datum edge below.
+    """The stock piece seen from above, its reference end at the left and its reference edge below.
 
     show:     writes a size, with its unit or without.
     letters:  of each kind of part, see `letters`.
@@ -62,7 +62,7 @@ def board_drawing(
         shapes += [_line(cut) for cut in cuts(used.tree)]
     else:
         shapes += [shape for cut in cuts(used.tree) for shape in _cut(cut, used, show, numbers or {})]
-    shapes += _datum(used)
+    shapes += _reference(used)
     return Drawing(_title(used), _told(used, show, letters), tuple(shapes))
 
 
@@ -122,7 +122,7 @@ def _waste(piece: Rect, used: Used) -> list[Shape]:
 
 
 def _cut(cut: Cut, used: Used, show: Show, numbers: Mapping[Cut, int]) -> Iterator[Shape]:
-    """The line of the blade; its running distance on the datum side, its number on the other."""
+    """The line of the blade; its running distance on the reference side, its number on the other."""
     out = 0.035 * used.stock.length
     piece, number = cut.piece, f"cut {numbers[cut]}" if cut in numbers else ""
     yield _line(cut)
@@ -152,10 +152,10 @@ def _line(cut: Cut) -> Line:
     return Line((piece.x, piece.y + middle), (piece.end_x, piece.y + middle), "kerf")
 
 
-def _datum(used: Used) -> list[Shape]:
+def _reference(used: Used) -> list[Shape]:
     out = 0.035 * used.stock.length
     tick = Line((0, used.stock.width), (0, -1.4 * out), "measure")
-    return [tick, Label((0, -2 * out), "0, datum end", anchor="start")]
+    return [tick, Label((0, -2 * out), "0, reference end", anchor="start")]
 
 
 def _title(used: Used) -> str:
@@ -164,7 +164,7 @@ def _title(used: Used) -> str:
 
 def _told(used: Used, show: Show, letters: Mapping[str, str]) -> str:
     """The same in words, from the tree itself."""
-    told = [f"{_title(used)}, {show(used.stock.length)} × {show(used.stock.width)}, its datum end at the left."]
+    told = [f"{_title(used)}, {show(used.stock.length)} × {show(used.stock.width)}, its reference end at the left."]
     told += [
         f"{letters[part.want]}{part.copy} {part.want}: {_place(part.piece, used, show)}." for part in parts(used.tree)
     ]
@@ -173,7 +173,7 @@ def _told(used: Used, show: Show, letters: Mapping[str, str]) -> str:
 
 
 def _place(piece: Rect, used: Used, show: Show) -> str:
-    along = f"{show(piece.x)} to {show(piece.end_x)} from the datum end"
+    along = f"{show(piece.x)} to {show(piece.end_x)} from the reference end"
     if piece.y == 0 and piece.end_y == used.stock.width:
         return along
-    return f"{along}, {show(piece.y)} to {show(piece.end_y)} from the datum edge"
+    return f"{along}, {show(piece.y)} to {show(piece.end_y)} from the reference edge"

@@ -29,7 +29,7 @@ def _meet(one: Cut, other: Cut, long: int) -> bool:
 
 
 def place(cut: Cut) -> int:
-    """Where the near side of its kerf lies, from the datum end or the datum edge."""
+    """Where the near side of its kerf lies, from the reference end or the reference edge."""
     return (cut.piece.x if cut.axis is Axis.ACROSS else cut.piece.y) + cut.position
 
 
@@ -46,11 +46,11 @@ def _strip(cut: Cut, used: Used, show: Show) -> str:
     piece, stock = cut.piece, used.stock
     if cut.axis is Axis.ACROSS:
         if piece.y == 0 and piece.end_y == stock.width:
-            return "across, from the datum end"
-        return f"across, in the strip {show(piece.y)} to {show(piece.end_y)} from the datum edge"
+            return "across, from the reference end"
+        return f"across, in the strip {show(piece.y)} to {show(piece.end_y)} from the reference edge"
     if piece.x == 0 and piece.end_x == stock.length:
-        return "along, from the datum edge"
-    return f"along, in the piece {show(piece.x)} to {show(piece.end_x)} from the datum end"
+        return "along, from the reference edge"
+    return f"along, in the piece {show(piece.x)} to {show(piece.end_x)} from the reference end"
 
 
 def _listed(own: Sequence[Cut], show: Show, numbers: Mapping[Cut, int]) -> str:

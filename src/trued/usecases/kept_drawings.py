@@ -13,7 +13,7 @@ Shape = Path | Label
 
 
 def board_of(piece: Node, title: str, kinds: dict[str, int], unit: Unit) -> tuple[Drawing, tuple[str, ...]]:
-    """The piece seen from above, its datum end at the left; and the list of its letters with running distances."""
+    """The piece seen from above, its reference end at the left; and the list of its letters with running distances."""
     length, width = piece["length"].number or 1.0, piece["width"].number or 1.0
     shapes: list[Shape] = [rectangle(0, 0, length, width, "stock")]
     places: dict[str, list[str]] = {}

@@ -64,7 +64,8 @@ class KeptBoard:
 
 @dataclass(frozen=True, slots=True)
 class KeptTicket:
-    """One cut as the person at the saw sees it; number counts from 1. said: the number to set; "" sets nothing."""
+    """One cut as the person at the saw sees it; number counts from 1. said: the number to set, or where
+    to mark a line; "" where there is neither."""
 
     id: str
     number: int
@@ -258,7 +259,7 @@ def _boards(told: Node, unit: Unit) -> Iterator[KeptBoard]:
 
 def _tickets(told: Node, unit: Unit, done: set[str]) -> Iterator[KeptTicket]:
     for number, ticket in enumerate(told["order"], 1):
-        text = ticket["scale_text"].text or (ticket["wanted_text"].text if ticket["setting"] else "")
+        text = ticket["scale_text"].text or ticket["wanted_text"].text
         number_said, _, beside = text.partition(" (")
         yield KeptTicket(
             id=ticket["id"].text,
@@ -285,8 +286,10 @@ def _true(ticket: Node, unit: Unit) -> str:
     wanted, left = ticket["wanted_text"].text, ticket["remainder_mm"].number
     if not wanted:
         return ""
+    if not ticket["setting"]:
+        return ""
     if ticket["setting_mm"].number is None:
-        return f"for a true {wanted}; not corrected, because no shop is known" if ticket["setting"] else ""
+        return f"for a true {wanted}; not corrected, because no shop is known"
     if left is None or abs(left) < 0.005:
         return f"for a true {wanted}"
     return f"for a true {wanted}; expected {small(abs(left), unit)} {'over' if left > 0 else 'under'} it"

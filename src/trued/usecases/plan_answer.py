@@ -130,7 +130,7 @@ def _placed(part: Placed) -> Plain:
 
 
 def _rect(leaf: Placed | Offcut) -> dict[str, Plain]:
-    """As it lies in the stock: x from its datum end along the length, y from its datum edge."""
+    """As it lies in the stock: x from its reference end along the length, y from its reference edge."""
     rect = leaf.piece
     return {"x": to_mm(rect.x), "y": to_mm(rect.y), "length": to_mm(rect.length), "width": to_mm(rect.width)}
 

@@ -14,6 +14,8 @@ from trued.usecases.mark_ticket import mark_ticket
 from trued.web.site import page, see, text_of
 
 STATIONS = {"sled": "stop of the sled", "rip fence": "rip fence"}
+MARKED = ("guided saw", "hand saw")
+"""Where a line is drawn, and nothing is set."""
 
 
 def show(request: Request, book: Path) -> Response:
@@ -26,6 +28,7 @@ def show(request: Request, book: Path) -> Response:
         plan=plan,
         ticket=ticket,
         station=STATIONS.get(ticket.station, ticket.station),
+        marked=ticket.station in MARKED,
         waits=open_before,
         same=_same_before(plan, ticket),
     )
@@ -49,5 +52,7 @@ def _ticket(plan: KeptPlan, request: Request) -> KeptTicket:
 
 def _same_before(plan: KeptPlan, ticket: KeptTicket) -> bool:
     """Whether the cut before at this station had the very same number, so that nothing is touched now."""
+    if ticket.station in MARKED:
+        return False
     before = [one for one in plan.tickets[: ticket.number - 1] if one.station == ticket.station]
     return bool(ticket.said and before) and before[-1].said == ticket.said
