@@ -91,6 +91,17 @@ def test_strict_tells_scripts_that_something_is_out(trued: Call) -> None:
     assert trued("check", *good, "--strict").status == 0
 
 
+def test_a_bare_tolerance_is_in_the_unit_of_the_book(trued: Call, tmp_path: Path) -> None:
+    parts = ["set=4", "part=4.001", "part=4.003", "part=3.999", "part=4.000", "part=4.002"]
+    in_mm = [f"{name}={25.4 * float(x):.4f}" for name, _, x in (word.partition("=") for word in parts)]
+    (tmp_path / "mm.toml").write_text('trued = 1\nname = "mm"\nunit = "mm"\n[blade]\nid = "one"\n', encoding="utf-8")
+    book = str(tmp_path / "mm.trued")
+    assert trued("shop", str(tmp_path / "mm.toml"), "--book", book).status == 0
+    for words in ([*parts, "--tolerance", "0.1"], [*in_mm, "--tolerance", "2.54", "--book", book]):
+        (one, *_) = trued("check", "stop-repeat", *words, "--json").json["estimates"]
+        assert one["tolerance"] == pytest.approx([-2.54, 2.54])
+
+
 def test_the_tolerance_of_the_person(trued: Call) -> None:
     """0.001 rad is 0.012 in/ft: well within 0.03, far out of 0.003."""
     wide = trued("check", *FIVE, "--tolerance", "0.03in/ft", "--json").json["estimates"][0]
@@ -98,7 +109,9 @@ def test_the_tolerance_of_the_person(trued: Call) -> None:
     assert wide["chance_in"] > 0.99 and wide["decision"] == "not-proven"
     narrow = trued("check", *FIVE, "--tolerance", "0.003in/ft", "--json").json["estimates"][0]
     assert narrow["decision"] == "proven-out"
-    assert trued("check", *FIVE, "--tolerance", "0").status == 2
+    assert trued("check", *FIVE, "--tolerance", "0in/ft").status == 2
+    bare = trued("check", *FIVE, "--tolerance", "0.004")
+    assert bare.status == 2 and "The unit is missing" in bare.err
     assert trued("check", *FIVE, "--tolerance", "tight").status == 2
 
 
@@ -193,7 +206,7 @@ def test_nothing_is_kept_of_a_refused_run(trued: Call, book: Path) -> None:
 def test_with_a_book_the_answer_says_what_is_believed_now(trued: Call, book: Path) -> None:
     said = trued("check", "five-cut", *STRIP, "--book", book)
     assert "With all that the book knows:" in said.out and "angle of the fence (sled): out, sure enough" in said.out
-    assert "  Next: Open by" in said.out and "DO  " not in said.out
+    assert "  Next: Open the fence by" in said.out and "DO  " not in said.out
     assert "Kept in the book as run " in said.out
 
 

@@ -15,6 +15,7 @@ from trued.form import Check, Finding, Taken, examine, take
 from trued.measure.decision import Limits
 from trued.measure.which_dominates import Dominates
 from trued.shapes import Drawing, not_to_be_moved
+from trued.shop.feature import find_feature
 from trued.units import Unit, read_angle, read_length
 from trued.usecases.cause import cause_alone
 from trued.usecases.list_checks import one_check
@@ -83,7 +84,7 @@ def run_check(
     Raises InputRefused for readings that cannot be used, BookRefused for the book.
     """
     check = one_check(id)
-    limits = tolerance_of(check, tolerance)
+    limits = tolerance_of(check, tolerance, unit or _unit_of(book)) if tolerance is not None else {}
     if book is not None:
         from trued.usecases.kept_run import keep_run
 
@@ -101,17 +102,26 @@ def examined(taken: Taken) -> Finding:
     return finding
 
 
-def tolerance_of(check: Check, typed: str | None) -> dict[str, Limits]:
-    """`0.003in/ft` or `0.004`, the same both ways, for the check's first feature."""
-    if typed is None:
-        return {}
-    try:
-        size = read_angle(typed)
-    except InputRefused:
-        size = read_length(typed, where="--tolerance").mm
+def tolerance_of(check: Check, typed: str, unit: Unit = "in") -> dict[str, Limits]:
+    """`0.003in/ft` or `0.004`, the same both ways, for the check's first feature: an angle where that is one."""
+    feature = find_feature(check.features[0])
+    if feature is not None and feature.unit == "rad":
+        size = read_angle(typed, where="--tolerance")
+    else:
+        size = read_length(typed, unit, where="--tolerance").mm
     if size <= 0:
         raise InputRefused.of("--tolerance", typed, "A tolerance must be more than 0.")
     return {check.features[0]: Limits.within(size)}
+
+
+def _unit_of(book: Path | None) -> Unit:
+    """What a bare number is in that book; inches without one."""
+    if book is None:
+        return "in"
+    from trued.usecases.shop_now import opened
+
+    with opened(book) as kept:
+        return kept.shop().unit
 
 
 def readings_of(path: str) -> list[str]:
