@@ -85,8 +85,10 @@ def test_worked_by_hand() -> None:
     found = estimate(finding, "detent-angle")
     assert found.value / DEG == pytest.approx(0.05, abs=2e-4) and found.decision == "proven-out"
     (move,) = finding.moves
-    assert move.direction == "open" and "over its angle by 0.0104 in per foot (0.050°)" in move.text
-    assert "back toward its zero" in move.text and move.amount_mm == pytest.approx(0.05 * DEG * 18 * 25.4, rel=3e-3)
+    assert move.direction == "open" and "back toward its zero by 0.0104 in per foot (0.050°)" in move.text
+    assert "each cut is over its angle" in move.text and move.amount_mm == pytest.approx(
+        0.05 * DEG * 18 * 25.4, rel=3e-3
+    )
 
 
 def test_with_the_width_for_the_joint_it_would_be_too_much() -> None:
@@ -107,7 +109,8 @@ def test_with_the_width_for_the_joint_it_would_be_too_much() -> None:
 def test_gap_outside_turns_it_farther_gap_inside_less(swung: str, where: str, direction: str, words: str) -> None:
     typed = OVER.replace("swung=closed", f"swung={swung}").replace("where=inside", f"where={where}")
     (move,) = run("detent-angle", typed).moves
-    assert move.direction == direction and f"turn the fence {words} its zero by that: {direction} it, " in move.text
+    assert move.direction == direction and f"turn the fence {words} its zero by 0.0" in move.text
+    assert f" its angle: {direction} it, " in move.text
     assert ("goes away from the work" in move.text) == (direction == "open")
     assert move.amount_mm is None and "--radius" in move.text
     (move,) = run("detent-angle", typed, radius="18").moves

@@ -68,7 +68,11 @@ def test_never_proud() -> None:
     found = estimate(finding, "wing-step")
     assert found.value == pytest.approx(-0.008 * INCH) and found.decision == "proven-out"
     (move,) = [m for m in finding.moves if m.feature == "wing-step"]
-    assert move.direction == "down" and "0.0080 in above the table" in move.text and "never stand proud" in move.text
+    assert (
+        move.direction == "down"
+        and "Lower the wing at its joint by 0.0158 in" in move.text
+        and "never stand proud" in move.text
+    )
     assert move.amount_mm == pytest.approx((0.008 + 1 / 128) * INCH)
 
 

@@ -67,8 +67,8 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     by = slope(angle, taken.unit)
     how = _how(taken, opening, amount)
     text = (
-        f"Each cut is {'over' if over else 'short of'} its angle by {by} ({math.degrees(abs(angle)):.3f}°). At this "
-        f"detent turn the fence {'back toward' if over else 'farther from'} its zero by that: "
+        f"At this detent turn the fence {'back toward' if over else 'farther from'} its zero by {by} "
+        f"({math.degrees(abs(angle)):.3f}°), because each cut is {'over' if over else 'short of'} its angle: "
         f"{'open' if opening else 'close'} it, {fence_way(taken, opening)}. {how} When every detent is off alike it "
         "is the zero: find the fence's angle first, and turn nothing here."
     )

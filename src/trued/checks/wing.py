@@ -5,6 +5,7 @@ from __future__ import annotations
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.feeler import gap, gauged
 from trued.form.fence_turn import KEEPER_FACT
+from trued.form.safety import middle
 from trued.form.saying import inches, size
 from trued.form.sketch import Shape, measured, turned
 from trued.form.straightedge import LIMIT_TEXT, PROVE, own_error
@@ -65,7 +66,7 @@ def below(taken: Taken, name: str, at: str) -> Uncertain:
 def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     """Bring the joint to a hair below the table, then its outer edge level, then stiffen what sags."""
     by = {found.feature: found.value.value for found in founds}
-    made = [_step_move(taken, by[STEP]), _droop_move(taken, by[DROOP])]
+    made = [_step_move(taken, founds[0]), _droop_move(taken, by[DROOP])]
     if TWIST in by:
         end = "far" if by[TWIST] > 0.0 else "operator's"
         text = (
@@ -82,17 +83,24 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return tuple(made)
 
 
-def _step_move(taken: Taken, step: float) -> Move:
-    proud = step < SET_LOW
-    by = abs(step - SET_LOW)
-    lies = f"{size(step, taken.unit)} {'above' if step < 0 else 'below'} the table"
+def _step_move(taken: Taken, found: Found) -> Move:
+    aim = _aim(found)
+    by = found.value.value - aim
+    up = by > 0.0
+    side = "above" if aim < 0.0 else "below"
     text = (
-        f"At the joint the wing lies {lies} where it is worst. Slack its bolts, bring it {'down' if proud else 'up'} "
-        f"by {size(by, taken.unit)} there, so that it lies {size(SET_LOW, taken.unit)} below the table (a feeler of "
-        "that thickness under a straightedge across the joint), and tighten from the middle outward. It must never "
-        "stand proud: work would catch on it."
+        f"{'Raise' if up else 'Lower'} the wing at its joint by {size(by, taken.unit)} where it is worst: slack its "
+        f"bolts, bring it {'up' if up else 'down'} there by that much, and tighten from the middle outward. The aim is "
+        f"{size(aim, taken.unit)} {side} the table (a feeler of that thickness under a straightedge across the joint). "
+        "It must never stand proud: work would catch on it."
     )
-    return Move(STEP, text, "wing", "down" if proud else "up", by)
+    return Move(STEP, text, "wing", "up" if up else "down", abs(by))
+
+
+def _aim(found: Found) -> float:
+    """The middle of what is allowed of the step."""
+    limits = found.limits
+    return SET_LOW if limits is None or limits.low is None or limits.high is None else middle(limits)
 
 
 def _droop_move(taken: Taken, droop: float) -> Move:
@@ -101,8 +109,8 @@ def _droop_move(taken: Taken, droop: float) -> Move:
     shim = abs(droop) * flange / width if flange and width else None
     side = "bottom" if low else "top"
     text = (
-        f"The outer edge lies {size(droop, taken.unit)} {'lower' if low else 'higher'} than the joint. "
-        f"{'Raise' if low else 'Lower'} it by that much at its leg or strut"
+        f"{'Raise' if low else 'Lower'} the outer edge of the wing by {size(droop, taken.unit)} against its joint, at "
+        "its leg or strut"
     )
     if shim is not None:
         thick = f"{size(shim, taken.unit)}{gauged(shim, taken.unit)}"

@@ -154,8 +154,14 @@ def _turn(case: Case, move: float, why: str) -> Next:
     direction, other = directions if move > 0.0 else directions[::-1]
     text = f"{direction.capitalize().replace('-', ' ')} by {case.said(move)}{_way(case, move)}."
     if move < 0.0:
-        text += f" Go past the place and come back by turning it {other}: then the play of the screw lies as it did."
+        text += f" {approach_said(other)}"
     return Next(Do.MOVE, text, why, direction, abs(move), case.known.check, directions[0])
+
+
+def approach_said(direction: str) -> str:
+    """How to come to the place, so that the play of the screw always lies to one side."""
+    way = direction.replace("-", " ")
+    return f"Go past the place and come back by turning it {way}: then the play of the screw lies as it did."
 
 
 def _why(turning: Turning, move: float) -> str:

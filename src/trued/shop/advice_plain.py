@@ -22,8 +22,9 @@ def next_of_plain(case: Case, x: float) -> Next | None:
     return Next(
         Do.LOOK,
         f"Mend it, then run {case.known.check} again.",
-        f"It is out, sure enough: {case.said(x)}. The page of {case.known.check} says what to look at.",
+        f"It is out, sure enough: {case.said(x)}.",
         check=case.known.check,
+        mends=True,
     )
 
 

@@ -18,6 +18,7 @@ from trued.store.ids import new_id
 from trued.store.taking import rows_of
 from trued.units import Unit
 from trued.usecases.cause import cause_here
+from trued.usecases.in_words import in_words
 from trued.usecases.list_checks import one_check
 from trued.usecases.run_check import CheckRun, examined
 from trued.usecases.shop_now import ShopNow, opened, read_now
@@ -52,7 +53,7 @@ def keep_run(
         shown = examine(replace(taken, scatter=after.scatter(check, thing)))
         seen = (*shown.seen, *ground_of(check, after, in_use))
         full = full_names(check, shop, in_use, known)
-        believed = tuple(s for s in after.standings() if s.feature in full.values())
+        believed = in_words(after, (s for s in after.standings() if s.feature in full.values()))
         cause = cause_here(book, after, check, shown, full, bare)
         return CheckRun(check, taken, replace(shown, seen=seen), full, run.id, believed, cause)
 

@@ -18,6 +18,7 @@ from trued.shop.thing import thing_of
 from trued.units import Unit
 from trued.usecases.adjustments import amount_to_type
 from trued.usecases.cause import cause_here
+from trued.usecases.in_words import in_words
 from trued.usecases.kept_run import full_names, ground_of
 from trued.usecases.measured_parts import once_a_setting
 from trued.usecases.run_check import drawn
@@ -96,7 +97,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
     check, typed, facts = as_check(stored)
     unit: Unit = "mm" if run.unit == "mm" else "in"
     full = full_names(check, now.shop, run.fixture, run.facts)
-    standings = tuple(s for s in now.standings() if s.feature in full.values())
+    standings = in_words(now, (s for s in now.standings() if s.feature in full.values()))
     told = OneRun(
         id=run.id,
         check=check,

@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from trued.measure.decision import Decision, Limits
+from trued.measure.decision import Limits
 from trued.shop.feature import find_feature, named, said
 from trued.shop.shop import Shop
-from trued.shop.standing import Do, Standing
+from trued.shop.standing import Standing
 from trued.shop.thing import WORK, thing_of
+from trued.usecases.in_turn import in_turn
+from trued.usecases.in_words import in_words
 from trued.usecases.list_checks import list_checks
 from trued.usecases.shop_now import shop_now
 
@@ -39,7 +41,8 @@ class Unchecked:
 
 @dataclass(frozen=True, slots=True)
 class StandingView:
-    """`do_first` is in order: safety, then what is out, then what is stale, then what is not proven; each step once.
+    """`do_first` is in order: safety, then what is out, then what is stale, then what is not proven, and of these what
+    another check rests on before that check; each step once.
     `never` names checks that were never done here, safety first; `unread` runs that can no longer be worked out."""
 
     shop: Shop
@@ -53,8 +56,9 @@ class StandingView:
 def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, Limits] | None = None) -> StandingView:
     """Everything that is believed, from the kept readings, moves and events alone."""
     now = shop_now(book, at)
-    lines = tuple(_line(standing) for standing in now.standings(limits))
-    waiting = sorted((line for line in lines if _wants_something(line.standing)), key=_urgency)
+    standings = in_words(now, now.standings(limits))
+    lines = tuple(_line(standing) for standing in standings)
+    waiting = [_line(standing) for standing in in_turn(standings)]
     never = tuple(sorted(_never(lines), key=lambda check: not check.safety))
     return StandingView(now.shop, now.now, lines, tuple(_each_step_once(waiting)), never, now.left_out)
 
@@ -71,16 +75,6 @@ def _each_step_once(waiting: Sequence[Line]) -> Iterator[Line]:
 def _line(standing: Standing) -> Line:
     known = find_feature(standing.feature)
     return Line(standing, said(standing.feature), known.minutes if known is not None else 10.0)
-
-
-def _wants_something(standing: Standing) -> bool:
-    return standing.next is not None and standing.next.do is not Do.LEAVE
-
-
-def _urgency(line: Line) -> tuple[bool, int, bool, float, str]:
-    rank = {Decision.PROVEN_OUT: 0, Decision.NOT_PROVEN: 1, Decision.PROVEN_IN: 2, None: 3}
-    s = line.standing
-    return not s.safety, rank[s.decision], not s.stale, line.minutes, s.feature
 
 
 def _never(lines: Sequence[Line]) -> Iterator[Unchecked]:

@@ -23,7 +23,7 @@ from trued.web.standing import MARKS, amount_said, clock
 @dataclass(frozen=True, slots=True)
 class Order:
     """What to do now, as one huge line. amount: "" where nothing is turned; at: where it is turned, if that is not
-    said by the text; turned: the address of its form; mend: how it is mended is said by what the run found."""
+    said by the text; turned: the address of its form; mend: something is mended by hand, and cautions stand there."""
 
     word: str
     amount: str
@@ -117,7 +117,9 @@ def _of_standing(standing: Standing, run: OneRun) -> Order:
             return Order(first.replace(" in ", "\u00a0in "), "", rest[:1].upper() + rest[1:], step.why, turned)
         return Order(word.upper(), amount_said(typed, run.unit), step.text, step.why, turned)
     if step.do == "look":
-        return Order("STOP", "", step.text, step.why, mend=bool(run.finding and run.finding.moves))
+        return Order(
+            "STOP" if standing.safety or not step.mends else "MEND IT", "", step.text, step.why, mend=step.mends
+        )
     return Order("ONCE MORE", "", f"{step.text} Turn nothing yet.", step.why, again=True)
 
 

@@ -1,0 +1,48 @@
+"""In which order the next steps are taken: what can hurt someone, what is out, what another check rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cache
+
+from trued.measure.decision import Decision
+from trued.shop.feature import FEATURES, find_feature, named
+from trued.shop.standing import Do, Standing
+from trued.usecases.list_checks import list_checks
+
+_PLACE = {name: place for place, name in enumerate(FEATURES)}
+_RANK = {Decision.PROVEN_OUT: 0, Decision.NOT_PROVEN: 1, Decision.PROVEN_IN: 2, None: 3}
+
+
+def in_turn(standings: Iterable[Standing]) -> list[Standing]:
+    """The standings of which something is to be done, the most urgent first."""
+    return sorted((s for s in standings if s.next is not None and s.next.do is not Do.LEAVE), key=_urgency)
+
+
+def _urgency(s: Standing) -> tuple[bool, int, bool, int, float, int, str]:
+    known, bare = find_feature(s.feature), named(s.feature).feature
+    check = s.next.check if s.next is not None else ""
+    minutes = known.minutes if known is not None else 10.0
+    return (
+        not s.safety,
+        _RANK[s.decision],
+        not s.stale,
+        _depths().get(check, 0),
+        minutes,
+        _PLACE.get(bare, len(_PLACE)),
+        s.feature,
+    )
+
+
+@cache
+def _depths() -> dict[str, int]:
+    """How many checks deep the ground of each lies: the blade before the fence that is set to it."""
+    rests = {check.id: _ground(check.ground) - {check.id} for check in list_checks()}
+    depths = dict.fromkeys(rests, 0)
+    for _ in rests:  # as often as a chain of checks can be long; a ring of them comes to an end
+        depths = {id: max((depths.get(other, 0) + 1 for other in others), default=0) for id, others in rests.items()}
+    return depths
+
+
+def _ground(features: Iterable[str]) -> set[str]:
+    return {known.check for feature in features if (known := find_feature(feature)) is not None}

@@ -1,0 +1,95 @@
+"""The next step with a book: the check's whole instruction, safety first, and what others rest on before them."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from trued.usecases.describe_shop import describe_shop
+from trued.usecases.in_turn import in_turn
+from trued.usecases.list_checks import list_checks, one_check
+from trued.usecases.one_run import one_run
+from trued.usecases.run_check import CheckRun, run_check
+from trued.usecases.standing import what_stands
+
+SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
+NOW = datetime.now(UTC)
+LASTING = [check.id for check in list_checks() if check.id not in ("stock", "dado", "diagonals", "support")]
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    """The shop of the examples, with a caliper that is long enough for each of them."""
+    path, file = tmp_path / "shop.trued", tmp_path / "shop.toml"
+    file.write_text(SHOP.read_text(encoding="utf-8").replace('range = "8"', 'range = "40"'), encoding="utf-8")
+    describe_shop(file, path)
+    return path
+
+
+def example(id: str, book: Path | None = None, *, hour: int = 0) -> CheckRun:
+    """The check's own worked example, with the facts that it names; kept where there is a book."""
+    words = [word for word in one_check(id).example.given if not word.startswith("--")]
+    at = NOW - timedelta(hours=5 - hour)
+    return run_check(id, words, {}, book=book, at=at if book is not None else None, key=f"{hour:x}" * 32)
+
+
+def texts(run: CheckRun) -> dict[str, str]:
+    """Full feature -> what is to be done next."""
+    return {s.feature: s.next.text for s in run.standings if s.next is not None}
+
+
+@pytest.mark.parametrize("id", ["rip-fence", "blade-parallel"])
+def test_a_book_takes_nothing_from_what_is_said_without_one(book: Path, id: str) -> None:
+    """The whole sentence, "No rip" first: without a book it stands as the check's own move."""
+    alone, kept = example(id), example(id, book)
+    told = texts(kept)
+    assert alone.finding.moves
+    for move in alone.finding.moves:
+        assert told[kept.full[move.feature]] == f"{move.text} Then run {id} again."
+    assert id != "rip-fence" or told["saw.rip-pinch"].startswith("No rip: fence and blade come together")
+    page = {s.feature: s.next for s in one_run("0" * 32, book).standings}
+    assert all(step is not None and step.text == told[feature] for feature, step in page.items())
+
+
+@pytest.mark.parametrize("id", LASTING)
+def test_no_step_leaves_its_instruction_to_a_page(book: Path, id: str) -> None:
+    """Whatever is out, the order says how it is mended or turned, in the words of its check."""
+    run = example(id, book)
+    for text in texts(run).values():
+        assert not text.startswith("Mend it") and "says what to look at" not in text
+
+
+def test_the_blade_comes_before_the_fence_that_is_set_to_it(book: Path) -> None:
+    """As the fence's own sentence says: set the blade to the slot first, then the fence. Both are out, both safety."""
+    example("rip-fence", book)
+    example("blade-parallel", book, hour=1)
+    first, second, *_ = what_stands(book).do_first
+    assert (first.standing.feature, second.standing.feature) == ("saw.blade-parallel", "saw.rip-pinch")
+    assert first.standing.next is not None and first.standing.next.text.startswith("Turn the blade so that its far end")
+    assert second.standing.next is not None and second.standing.next.text.startswith("No rip")
+    both = [line.standing for line in (second, first)]
+    assert [s.feature for s in in_turn(both)] == ["saw.blade-parallel", "saw.rip-pinch"]
+
+
+def test_what_is_ordered_is_what_all_runs_lead_to(book: Path) -> None:
+    """By hand: a step of 0.0200 in is 0.0122 in below the middle of 0 to 1/64 in; of the first move 1 / 1.09 is made.
+
+    The instruction has that amount, and nothing of the full one, which is this run's alone.
+    """
+    run = example("wing", book)
+    text = texts(run)["wing.wing-step"]
+    assert text.startswith("Raise the wing at its joint by 0.0112 in") and "0.0122" not in text
+    assert texts(run)["wing.wing-droop"].startswith("Raise the outer edge of the wing by 0.0367 in")
+    assert pytest.approx(0.0112, abs=5e-5) == 0.0122 / 1.09 and pytest.approx(0.0367, abs=5e-5) == 0.0400 / 1.09
+
+
+def test_a_run_that_can_no_longer_be_worked_out_leaves_an_order_behind(book: Path, tmp_path: Path) -> None:
+    """Then nothing is known of the feature: no step, and no fault."""
+    run_check("five-cut", ("fence_end=1.0120", "free_end=1.0500", "length=15"), {}, book=book)
+    shorter = tmp_path / "shop.toml"
+    shorter.write_text(SHOP.read_text(encoding="utf-8").replace('range = "8"', 'range = "1/2"'), encoding="utf-8")
+    describe_shop(shorter, book)
+    view = what_stands(book)
+    assert view.lines == () and view.unread
