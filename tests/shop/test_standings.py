@@ -165,7 +165,9 @@ def test_another_adjustable_feature_is_followed_too() -> None:
     run = Observed(hour(0), "saw.tilt-90", "rad", x, "tilt-90", "r")
     standing = of(History((run,)), "saw.tilt-90", 0)
     assert standing.next is not None and standing.next.do is Do.MOVE
-    assert standing.next.direction == "away" and standing.next.text.startswith("Away by ")
+    assert standing.next.direction == "away" and standing.next.text.startswith(
+        "Tilt the blade away from the keeper by 0.210°"
+    )
 
 
 def test_a_surprise_is_repeated_before_it_is_believed() -> None:

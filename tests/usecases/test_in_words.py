@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from trued.shop.feature import FEATURES
+from trued.shop.order_words import order_said
 from trued.usecases.describe_shop import describe_shop
 from trued.usecases.in_turn import in_turn
 from trued.usecases.list_checks import list_checks, one_check
@@ -93,3 +95,31 @@ def test_a_run_that_can_no_longer_be_worked_out_leaves_an_order_behind(book: Pat
     describe_shop(shorter, book)
     view = what_stands(book)
     assert view.lines == () and view.unread
+
+
+@pytest.mark.parametrize(
+    ("id", "feature", "order", "amount"),
+    [
+        ("tilt-90", "saw.tilt-90", "tilt the blade away from the keeper", "0.088°"),  # 0.0955° / 1.09
+        ("tilt-45", "saw.tilt-45", "tilt the blade further over", "0.186°"),  # 0.2026° / 1.09
+        ("wing", "wing.wing-step", "raise the wing at its joint", "0.0112 in"),
+        ("wing", "wing.wing-droop", "raise the outer edge of the wing", "0.0367 in"),
+    ],
+)
+def test_an_order_names_the_part_and_its_side(book: Path, id: str, feature: str, order: str, amount: str) -> None:
+    """By hand: of the full move of the example 1 / 1.09 is made. The text begins with the same words."""
+    example(id, book)
+    run = one_run("0" * 32, book)
+    (standing,) = (s for s in run.standings if s.feature == feature)
+    assert standing.next is not None and standing.next.order == order
+    assert standing.next.text.lower().startswith(order) and amount in standing.next.text
+    typed, shown, _ = run.amounts[feature]
+    assert shown == amount and typed == amount.replace("°", "deg").removesuffix(" in")
+
+
+def test_every_direction_that_is_followed_has_its_words() -> None:
+    """`up` alone names no part."""
+    for feature in FEATURES.values():
+        if feature.adjustable and feature.directions is not None and feature.name != "stop-offset":
+            for way in feature.directions:
+                assert order_said(f"x.{feature.name}", way, feature.directions) not in ("", way.replace("-", " "))

@@ -80,7 +80,7 @@ def test_the_move_is_one_huge_line_with_picture_and_text(shop: Site) -> None:
     huge = re.search(r'<p class="huge">(.*?)</p>', page, re.DOTALL)
     assert huge is not None
     # Taper over four lengths times the distance to the screw, by hand: 0.038 / 60 * 18 = 0.0114 in; some is held back.
-    amount = re.fullmatch(r"OPEN · (0\.\d{4}) in", words(huge[1]))
+    amount = re.fullmatch(r"OPEN THE FENCE · (0\.\d{4}) in at the screw", words(huge[1]))
     assert amount is not None and 0.008 < float(amount[1]) <= 0.0114
     assert "The full move would be 0.0114 in at the screw" in page
     assert page.count('class="drawing"') == 1 and 'class="d-line d-move"' in page

@@ -75,7 +75,7 @@ def test_can_i_cut(used: Site) -> None:
     """Not yet while the fence is out; after the saw was carried, look again: an old answer does not stand."""
     told = words(used.get("/").text)
     assert "Not yet Out, sure enough: angle of the fence (sled)." in told
-    assert "OPEN ·" in told and "safe" not in told.replace("safety", "")
+    assert "OPEN THE FENCE ·" in told and "safe" not in told.replace("safety", "")
     form = Inputs(used.get("/changed/saw-carried").text)
     assert used.post("/changed/saw-carried", form.pairs).headers["location"] == "/?noted=saw-carried"
     told = words(used.get("/?noted=saw-carried").text)

@@ -56,5 +56,5 @@ def test_where_the_fixture_is_not_known_a_turn_is_a_slope_and_has_no_left_or_rig
     """The fence is found out by 0.0380 in over four times 15 in, 0.0076 in/ft; no radius, no layout is in the book."""
     _, latest = _twice(empty, "five-cut", STRIP)
     told = words(latest)
-    assert "mrad" not in told and "OPEN · 0.00" in told and "in/ft" in told.partition("OPEN ·")[2][:14]
+    assert "mrad" not in told and "OPEN THE FENCE · 0.00" in told and "in/ft" in told.partition("FENCE ·")[2][:14]
     assert "open the fence" in told and "open: the left end" not in told

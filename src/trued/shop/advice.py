@@ -19,6 +19,7 @@ from trued.shop.case import CANNOT_TELL, ONE_RUN, PROVEN, Case
 from trued.shop.drift import LEAST_DAYS
 from trued.shop.feature import named
 from trued.shop.foresee import half_of, proven_after, target_of
+from trued.shop.order_words import order_said
 from trued.shop.response import ORDINARY, SLIPPED, STUCK, TOO_FAR, Branch
 from trued.shop.standing import Do, Next
 from trued.shop.words import SledLayout
@@ -152,10 +153,11 @@ def _move(turning: Turning) -> Next:
 def _turn(case: Case, move: float, why: str) -> Next:
     directions = case.known.directions or ("", "")
     direction, other = directions if move > 0.0 else directions[::-1]
-    text = f"{direction.capitalize().replace('-', ' ')} by {case.said(move)}{_way(case, move)}."
+    order = order_said(case.feature, direction, case.known.directions)
+    text = f"{order[:1].upper()}{order[1:]} by {case.said(move)}{_way(case, move)}."
     if move < 0.0:
         text += f" {approach_said(other)}"
-    return Next(Do.MOVE, text, why, direction, abs(move), case.known.check, directions[0])
+    return Next(Do.MOVE, text, why, direction, abs(move), case.known.check, directions[0], order)
 
 
 def approach_said(direction: str) -> str:

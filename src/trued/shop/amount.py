@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from trued import units
 from trued.shop.feature import named
 from trued.shop.shop import Shop
@@ -23,6 +25,21 @@ def length_said(mm: float, unit: Unit) -> str:
     return f"{units.as_decimal(size, 4).text} in" if unit == "in" else units.as_mm(size, 3).text
 
 
+def by_degrees(feature: str, kind: str, shop: Shop | None) -> bool:
+    """Whether its amount is said and typed in degrees: an angle with no adjusting point that is known."""
+    return kind == "rad" and radius_mm(feature, shop) is None
+
+
+def degrees_said(rad: float, feature: str) -> str:
+    """`0.088°` of a blade's tilt, as a gauge on the blade shows it; one digit more of a fence."""
+    return f"{math.degrees(abs(rad)):.{3 if is_tilt(feature) else 4}f}°"
+
+
+def is_tilt(feature: str) -> bool:
+    """The blade's tilt is set by a gauge that shows degrees: a slope says nothing there."""
+    return named(feature).feature in ("tilt-90", "tilt-45")
+
+
 def amount_said(amount: float, kind: str, feature: str, shop: Shop | None) -> str:
     """`0.0050 in at the screw, which is 0.0033 in/ft (0.0158°)`, `0.0035 in`, or a ratio; `kind` is the unit inside."""
     unit: Unit = shop.unit if shop is not None else "in"
@@ -30,6 +47,8 @@ def amount_said(amount: float, kind: str, feature: str, shop: Shop | None) -> st
         return length_said(amount, unit)
     if kind != "rad":
         return f"{abs(amount):.5f}"
+    if is_tilt(feature):
+        return degrees_said(amount, feature)
     slope = units.show_angle(abs(amount), unit)
     radius = radius_mm(feature, shop)
     return slope if radius is None else f"{length_said(amount * radius, unit)} at the screw, which is {slope}"

@@ -24,6 +24,7 @@ class Next:
     """The next action. `amount` (rad or mm, 0 or more) is there for a move only; then `check` is run.
 
     approach: the direction by which to come to the place, so that the play of the screw always lies to one side.
+    order: what is turned which way, in words that name the part; "" where something is set, read or mended.
     mends: it is out and nothing follows its moves: how it is mended is told by what its check found.
     """
 
@@ -34,6 +35,7 @@ class Next:
     amount: float | None = None
     check: str = ""
     approach: str = ""
+    order: str = ""
     mends: bool = False
 
 

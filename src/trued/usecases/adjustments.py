@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from trued.shop.amount import radius_mm
+from trued.shop.amount import by_degrees, degrees_said, is_tilt, radius_mm
 from trued.shop.feature import FEATURES, full_name, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import thing_of
 from trued.units import Unit, as_decimal, as_mm
 from trued.usecases.shop_now import shop_now
+from trued.usecases.showing import brief
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,7 @@ def _adjustment(full: str) -> Adjustment | None:
 
 
 def amount_to_type(standing: Standing, shop: Shop) -> str:
-    """The amount of a standing's next move at the adjusting point; as an angle where no radius is known; "" if none."""
+    """The amount of a standing's next move at the adjusting point; in degrees where no radius is known; "" if none."""
     step = standing.next
     if step is None or step.amount is None:
         return ""
@@ -48,8 +49,23 @@ def amount_to_type(standing: Standing, shop: Shop) -> str:
         return length_to_type(step.amount, shop.unit)
     radius = radius_mm(standing.feature, shop)
     if radius is None:
-        return f"{1000.0 * step.amount:.3f}mrad"
+        return f"{degrees_said(step.amount, standing.feature).removesuffix('°')}deg"
     return length_to_type(step.amount * radius, shop.unit)
+
+
+def amount_shown(standing: Standing, shop: Shop) -> str:
+    """The same as a page writes it large: `0.0106 in`, `0.088°`, `0.0070 in/ft`; "" if none."""
+    step, typed = standing.next, amount_to_type(standing, shop)
+    if step is None or step.amount is None:
+        return ""
+    if not by_degrees(standing.feature, standing.unit, shop):
+        return f"{typed} {shop.unit}"
+    return typed.replace("deg", "°") if is_tilt(standing.feature) else brief(step.amount, "rad", shop.unit)
+
+
+def turned_at(standing: Standing, shop: Shop) -> str:
+    """`at the screw`: where that amount is measured, if its order does not say it."""
+    return "at the screw" if standing.unit == "rad" and radius_mm(standing.feature, shop) is not None else ""
 
 
 def length_to_type(mm: float, unit: Unit) -> str:

@@ -16,8 +16,9 @@ from trued.shapes import Drawing
 from trued.shop.feature import said
 from trued.shop.thing import thing_of
 from trued.units import Unit
-from trued.usecases.adjustments import amount_to_type
+from trued.usecases.adjustments import amount_shown, amount_to_type, turned_at
 from trued.usecases.cause import cause_here
+from trued.usecases.in_turn import in_turn
 from trued.usecases.in_words import in_words
 from trued.usecases.kept_run import full_names, ground_of
 from trued.usecases.measured_parts import once_a_setting
@@ -26,6 +27,7 @@ from trued.usecases.shop_now import PROOF, ShopNow, as_check, opened, read_now
 
 if TYPE_CHECKING:
     from trued.form import Check
+    from trued.shop.shop import Shop
     from trued.shop.standing import Standing
     from trued.store.rows import StoredRun
 
@@ -37,7 +39,8 @@ class OneRun:
     typed:     the readings as typed. finding: None when they can no longer be worked out; `refused` says why.
     names:     bare feature -> its name in words; full: bare feature -> its full name.
     latest:    nothing was found or turned since; only then does its advice still hold.
-    standings: what is believed of its features now. amounts: full feature -> its next move, as it would be typed.
+    standings: what is believed of its features now. amounts: full feature -> its next move, as it would be typed, as
+               it is written large, and where it is measured.
     cause:     whether what is off comes from the saw or from measuring; None where an older run, or nothing, is off.
     """
 
@@ -54,9 +57,15 @@ class OneRun:
     full: Mapping[str, str]
     latest: bool
     standings: tuple[Standing, ...]
-    amounts: Mapping[str, str]
+    amounts: Mapping[str, tuple[str, str, str]]
     refused: tuple[str, ...] = ()
     cause: Dominates | None = None
+
+    @property
+    def first(self) -> Standing | None:
+        """The feature whose next step comes first; where nothing is to be done, one of which that is said."""
+        waiting = in_turn(self.standings)
+        return next(iter(waiting), None) or next((s for s in self.standings if s.next is not None), None)
 
     @property
     def decided(self) -> Decision | None:
@@ -112,7 +121,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
         full=full,
         latest=_latest(stored, now, set(full.values())),
         standings=standings,
-        amounts={s.feature: amount_to_type(s, now.shop) for s in standings},
+        amounts={s.feature: _amounts(s, now.shop) for s in standings},
     )
     try:
         scatter = then.scatter(check, thing_of(check.features[0], then.shop, run.fixture))
@@ -126,6 +135,10 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
     seen = (*finding.seen, *ground_of(check, then, run.fixture))
     drawing = drawn(check, taken, finding, standings)
     return replace(told, finding=replace(finding, seen=seen), drawing=drawing)
+
+
+def _amounts(standing: Standing, shop: Shop) -> tuple[str, str, str]:
+    return amount_to_type(standing, shop), amount_shown(standing, shop), turned_at(standing, shop)
 
 
 def _latest(stored: StoredRun, now: ShopNow, features: set[str]) -> bool:

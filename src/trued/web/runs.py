@@ -17,13 +17,14 @@ from trued.usecases.showing import brief, chance_said, shown, two_sided, within_
 from trued.usecases.views import Estimate, Move, Standing
 from trued.usecases.words import said
 from trued.web.site import page
-from trued.web.standing import MARKS, amount_said, clock
+from trued.web.standing import MARKS, clock
 
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """What to do now, as one huge line. amount: "" where nothing is turned; at: where it is turned, if that is not
-    said by the text; turned: the address of its form; mend: something is mended by hand, and cautions stand there."""
+    """What to do now, as one huge line. amount: "" where nothing is turned; at: where that is measured; turned: the
+    address of its form; mend: something is mended by hand, and cautions stand there; more: what follows the first
+    sentence of the text."""
 
     word: str
     amount: str
@@ -33,6 +34,7 @@ class Order:
     again: bool = False
     at: str = ""
     mend: bool = False
+    more: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +86,7 @@ def order_of(run: OneRun) -> Order | None:
     None for an older run: what it said then is no order now."""
     if run.finding is None or not run.latest:
         return None
-    if (standing := _first(run)) is not None:
+    if (standing := run.first) is not None:
         return _of_standing(standing, run)
     if run.finding.moves:
         return _of_move(run.finding.moves[0], run)
@@ -93,29 +95,20 @@ def order_of(run: OneRun) -> Order | None:
     return Order("STOP", "", "Turn nothing: leave the adjustment as it is.", "")
 
 
-def _first(run: OneRun) -> Standing | None:
-    """The standing whose next step counts most: something to do before nothing, one that is out before the rest."""
-    return min((s for s in run.standings if s.next is not None), key=_rank, default=None)
-
-
-def _rank(standing: Standing) -> tuple[bool, int]:
-    order = {"proven-out": 0, "not-proven": 1, "proven-in": 2}
-    return standing.next is None or standing.next.do == "leave", order.get(standing.decision or "", 3)
-
-
 def _of_standing(standing: Standing, run: OneRun) -> Order:
     step = standing.next
     if step is None or step.do == "leave":
         text = step.text if step is not None else "Leave it."
         return Order("STOP", "", f"{text} Turn nothing.", step.why if step is not None else "")
     if step.do == "move" and step.direction:
-        typed = run.amounts.get(standing.feature, "")
+        typed, amount, at = run.amounts.get(standing.feature, ("", "", ""))
         asked = {"feature": standing.feature, "direction": step.direction, "amount": typed}
-        word, turned = step.direction.replace("-", " "), f"/moved?{urlencode(asked)}"
-        if not step.text.lower().startswith(word):  # it is mended by what is set, and the words begin with that
+        turned = f"/moved?{urlencode(asked)}"
+        if not step.order:  # it is mended by what is set, and the words begin with that
             first, _, rest = step.text.partition(": ")
             return Order(first.replace(" in ", "\u00a0in "), "", rest[:1].upper() + rest[1:], step.why, turned)
-        return Order(word.upper(), amount_said(typed, run.unit), step.text, step.why, turned)
+        first, more = _sentences(step.text)
+        return Order(step.order.upper(), amount, first, step.why, turned, at=at, more=more)
     if step.do == "look":
         return Order(
             "STOP" if standing.safety or not step.mends else "MEND IT", "", step.text, step.why, mend=step.mends
@@ -126,9 +119,16 @@ def _of_standing(standing: Standing, run: OneRun) -> Order:
 def _of_move(move: Move, run: OneRun) -> Order:
     typed = "" if move.amount_mm is None else length_to_type(move.amount_mm, run.unit)
     asked = {"feature": run.full.get(move.feature, move.feature), "direction": move.direction, "amount": typed}
-    amount, at = (amount_said(typed, run.unit), f"at the {move.where}") if typed else ("", "")
+    amount, at = (f"{typed} {run.unit}", f"at the {move.where}") if typed else ("", "")
     word = move.direction.replace("-", " ").upper()
-    return Order(word, amount, move.text, "", f"/moved?{urlencode(asked)}", at=at)
+    first, more = _sentences(move.text)
+    return Order(word, amount, first, "", f"/moved?{urlencode(asked)}", at=at, more=more)
+
+
+def _sentences(text: str) -> tuple[str, str]:
+    """The first sentence, to be read from the saw, and the others."""
+    first, stop, more = text.partition(". ")
+    return f"{first}{stop.strip()}", more
 
 
 def number_of(e: Estimate, run: OneRun) -> Number:

@@ -11,10 +11,9 @@ from urllib.parse import urlencode
 from starlette.requests import Request
 from starlette.responses import Response
 
-from trued.units import Unit
-from trued.usecases.adjustments import amount_to_type
+from trued.usecases.adjustments import amount_shown, amount_to_type
 from trued.usecases.record_event import list_events
-from trued.usecases.showing import believed_said, brief, chance_said, within_said
+from trued.usecases.showing import believed_said, chance_said, within_said
 from trued.usecases.standing import Line, StandingView, what_stands
 from trued.usecases.words import said
 from trued.web.site import page
@@ -129,18 +128,10 @@ def todo_of(line: Line, view: StandingView) -> Todo:
     if step.do == "move" and step.direction:
         typed = amount_to_type(s, view.shop)
         href = f"/moved?{urlencode({'feature': s.feature, 'direction': step.direction, 'amount': typed})}"
-        turns = step.text.lower().startswith(step.direction.replace("-", " "))  # else it is mended by what is set
-        order, amount = (step.direction.upper(), amount_said(typed, view.shop.unit)) if turns else ("", "")
+        order, amount = (step.order.upper(), amount_shown(s, view.shop)) if step.order else ("", "")
         return Todo(step.text, step.why, line.name, line.minutes, href, "I turned it", order, amount)
     href = f"/checks/{step.check}" if step.check else "/checks"
     return Todo(step.text, step.why, line.name, line.minutes, href, "Open this check")
-
-
-def amount_said(typed: str, unit: Unit) -> str:
-    """An amount that would be typed so, with its unit; an angle as the slope that it is."""
-    if typed.endswith("mrad"):
-        return brief(float(typed.removesuffix("mrad")) / 1000.0, "rad", unit)
-    return f"{typed} {unit}" if typed else ""
 
 
 def ago(time: timedelta) -> str:
