@@ -134,6 +134,41 @@ def test_without_any_kerf_it_says_what_to_give() -> None:
         plan_job(text_of("rack"), kerf="0", at=NOW)
 
 
+@pytest.mark.parametrize(
+    ("plate", "kerf", "taken"),
+    [("0.067", "0.068", True), ("0.067", "0.201", True), ("0.067", "0.202", False), ("0.067", "0.066", False)],
+)
+def test_a_kerf_of_job_or_blade_is_no_thinner_than_the_plate_and_no_wider_than_three(
+    tmp_path: Path, plate: str, kerf: str, taken: bool
+) -> None:
+    """The teeth are set or ground wider than the plate, never three times as wide (common practice)."""
+    job = text_of("rack").replace('unit = "in"', f'unit = "in"\nkerf = "{kerf}"', 1)
+    marked, plain = tmp_path / "marked.toml", tmp_path / "plain.toml"
+    marked.write_text(f'unit = "in"\n[blade]\nid = "b"\nplate = "{plate}"\nkerf = "{kerf}"\n', encoding="utf-8")
+    plain.write_text(f'unit = "in"\n[blade]\nid = "b"\nplate = "{plate}"\n', encoding="utf-8")
+    for text, shop in ((text_of("rack"), marked), (job, plain)):
+        if taken:
+            assert float(plan_job(text, shop=shop, effort=1, at=NOW).kerf.mm) == pytest.approx(float(kerf) * 25.4)
+        else:
+            with pytest.raises(InputRefused, match="plate"):
+                plan_job(text, shop=shop, effort=1, at=NOW)
+
+
+def test_parts_short_of_stock_leave_no_chance_of_the_whole() -> None:
+    """Some parts have no board: what is left out cannot go together with the rest."""
+    for text in (
+        text_of("rack_rough"),
+        text_of("rack").replace(
+            'id = "rail"\nquantity = 2\nmaterial = "pine"', 'id = "rail"\nquantity = 2\nmaterial = "ash"'
+        ),
+    ):
+        view = plan_job(text, shop=SHOP, effort=50, at=NOW)
+        assert view.short and "cannot be made from this stock" in view.short[0]
+        answer = answer_of(view)
+        assert answer["job_chance"] is None and answer["job_chance_with_test_pieces"] is None
+        assert all(fit.expected is not None for fit in view.fits)
+
+
 def test_kerf_written_in_the_job_serves_where_no_blade_is_known(tmp_path: Path) -> None:
     view = plan_job(text_of("rack_scaled"), at=NOW)
     assert (view.kerf.mm, view.kerf.source) == (Fraction("2.2098"), "written in the job")

@@ -149,7 +149,8 @@ def test_a_job_that_cannot_be_cut_says_so_and_has_no_cuts(shop: Site) -> None:
     answer = shop.post("/jobs", [*Inputs(shop.get("/jobs").text).pairs, ("text", text)])
     place = answer.headers["location"]
     told = words(shop.get(place).text)
-    assert "It cannot be cut from this stock" in told and "Short by" in told
+    assert "It cannot be made from this stock" in told and "Short by" in told
+    assert "All of it together" not in told
     assert shop.get(f"{place}/cut/1").status_code == 404
     assert shop.get(f"{place}/measured").status_code == 200
 

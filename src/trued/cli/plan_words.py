@@ -47,6 +47,8 @@ def _title(view: PlanView) -> Iterator[str]:
 def _together(view: PlanView) -> Iterator[str]:
     yield ""
     yield "DOES IT GO TOGETHER?"
+    for short in view.short:
+        yield wrapped(short, "  ")
     if not view.fits:
         yield "  The job names no fit that can be judged yet."
     if whole := together_words(view):
@@ -71,8 +73,8 @@ def _together(view: PlanView) -> Iterator[str]:
 
 
 def _problems(view: PlanView) -> Iterator[str]:
-    """All but what stands with the tickets."""
-    problems = [problem for problem in view.problems if problem.code != "support-fails"]
+    """All but what stands with the tickets, and what was said at the head."""
+    problems = [one for one in view.problems if one.code != "support-fails" and one.text not in view.short]
     if problems:
         yield ""
         yield "WHAT STANDS AGAINST IT"

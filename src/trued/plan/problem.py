@@ -35,6 +35,13 @@ NOT_GOOD = frozenset(
 """Codes for which a strict call ends with exit status 1."""
 
 
+SHORT = frozenset(("infeasible", "no-stock"))
+"""Codes for which parts have no place in the stock: nothing is said then of all of it together."""
+
+CANNOT = "The job cannot be made from this stock"
+NO_WAY = "No way was found to make the job from this stock"
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """One thing that stands against the plan. `about`: the part, fit, ticket or mates that it is about."""
@@ -59,16 +66,16 @@ def problems_of_job(job: Job) -> Iterator[Problem]:
         yield Problem("fit-waits", fit.id, f"{fit.id} cannot be judged until what it rests on has been measured.")
     for part in without_stock(job):
         thick = "" if part.thickness is None else part.thickness.text
-        text = (
-            f"The job has no stock of {part.material or 'the material'} {thick} for {part.id}; add a [[stock]] of it."
-        )
+        wood = f"{part.material or 'the material'} {thick}".strip()
+        text = f"{CANNOT}: it has no {wood} for {part.id}; add a [[stock]] of it."
         yield Problem("no-stock", part.id, text)
 
 
 def problem_of_layout(job: Job, found: Layout | NoLayout, show: Show) -> Iterator[Problem]:
     """That there is no layout, naming the method; or mates that could not come from one piece."""
     if isinstance(found, NoLayout):
-        yield Problem("infeasible", "", f"{found.text(show)} {_method(job)}")
+        lead = CANNOT if found.reason.proven else NO_WAY
+        yield Problem("infeasible", "", f"{lead}. {found.text(show)} {_method(job)}")
         return
     for word in found.split:
         yield Problem("pair-split", word, f"The mates of “{word}” could not come from one piece of stock.")

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
+from trued.plan.problem import SHORT
 from trued.shapes import Drawing
 from trued.shop.feature import said
 from trued.units import Unit
@@ -90,7 +91,7 @@ class KeptPlan:
     """A plan as its pages tell it.
 
     problems: what stands against it, but for `unsupported`: numbers of the cuts that table, wing and sled do not carry.
-    laid_out: whether there is a layout. parts: (id, copies, size in words, held back). joints: what each
+    short: whether parts have no place in the stock. parts: (id, copies, size in words, held back). joints: what each
     joint of an assembly made of its parts. sheets: None when they are gone.
     """
 
@@ -103,7 +104,7 @@ class KeptPlan:
     begun: bool
     problems: tuple[str, ...]
     unsupported: tuple[int, ...]
-    laid_out: bool
+    short: bool
     safety: tuple[str, ...]
     fits: tuple[KeptFit, ...]
     together: str
@@ -156,7 +157,7 @@ def kept_plan(id: str, book: Path) -> KeptPlan:
         begun=row.frozen is not None,
         problems=tuple(p["text"].text for p in told["problems"] if p["code"].text not in _ELSEWHERE),
         unsupported=tuple(_unsupported(told)),
-        laid_out=bool(told["layout"]),
+        short=_short(told),
         safety=tuple(one["text"].text for one in told["safety"]),
         fits=tuple(_fit(fit, unit) for fit in told["fits"]),
         together=_together(told),
@@ -193,6 +194,10 @@ def unit_of(text: str, usual: Unit) -> Unit:
         return usual
 
 
+def _short(told: Node) -> bool:
+    return any(problem["code"].text in SHORT for problem in told["problems"])
+
+
 def _unsupported(told: Node) -> Iterator[int]:
     failing = {p["about"].text for p in told["problems"] if p["code"].text == "support-fails"}
     for number, ticket in enumerate(told["order"], 1):
@@ -208,7 +213,7 @@ def _together(told: Node) -> str:
     """Whether all fits hold in one and the same piece; "" where it was not told or there is one fit only."""
     chance = told["job_chance"].number
     fits = list(told["fits"])
-    if chance is None or len(fits) < 2:
+    if chance is None or len(fits) < 2 or _short(told):
         return ""
     least = min(fits, key=lambda fit: fit["chance"].number or 0.0)
     return f"{chance_words(chance)}{bracketed(_not_seen(least))}"

@@ -84,6 +84,8 @@ def _view(
     checks = list_ids()
     looked = advice(cutting.budget, shop, checks) if shop is not None and cutting.budget is not None else Advice((), ())
     holds = cutting.holds
+    problems = tuple(_problems(job, unit, here, found, cutting))
+    all_there = not any(one.code in problem.SHORT for one in problems)
     return PlanView(
         job=job,
         made=now,
@@ -100,13 +102,13 @@ def _view(
         safety=safety_for(cutting.order, here.shop, here.standings) if here is not None else (),
         support=cutting.support if shop is not None else None,
         cautions=cautions_for(stations, shop),
-        problems=tuple(_problems(job, unit, here, found, cutting)),
+        problems=problems,
         assumed=holds.assumed if holds is not None else (),
         stale=holds.stale if holds is not None else (),
         left_out=here.left_out if here is not None else (),
         groups=cutting.groups,
-        whole=cutting.whole,
-        first_parts=with_test_pieces(cutting.budget) if cutting.budget is not None else None,
+        whole=cutting.whole if all_there else None,
+        first_parts=with_test_pieces(cutting.budget) if cutting.budget is not None and all_there else None,
         needed=tolerances_needed(cutting.budget) if cutting.budget is not None else (),
         cut_to_fit=cut_to_fit(cutting.budget) if cutting.budget is not None else (),
     )

@@ -12,10 +12,12 @@ from trued.job.job import Job, Method
 from trued.plan.station import Reach, reach_of
 from trued.shop.capability import Capability, capability
 from trued.shop.feature import named
+from trued.shop.saw import Blade
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.units import Unit, read_length
 from trued.usecases.plan_view import KerfUsed
+from trued.usecases.plan_words import small
 from trued.usecases.shop_now import shop_now
 
 
@@ -60,20 +62,25 @@ def plan_shop(book: Path | None, file: Path | None, at: datetime) -> PlanShop | 
 def kerf_for(here: PlanShop | None, job: Job, given: str | None, unit: Unit) -> KerfUsed:
     """The kerf that was given, else the one found here, else the one marked on the blade, else the job's own.
 
-    One that was found before another blade went on comes last. InputRefused when there is none, with what to give.
+    One that was found before another blade went on comes last. InputRefused when there is none, with what to give, and
+    for one that was typed and is no kerf of this blade.
     """
+    blade = here.shop.blade if here is not None else None
     if given is not None:
         kerf = read_length(given, unit, where="--kerf")
         if kerf.exact_mm <= 0:
             raise InputRefused.of("--kerf", given, "A kerf must be above 0.")
+        _is_a_kerf(kerf.exact_mm, blade, "--kerf", given, unit)
         return KerfUsed(kerf.exact_mm, "given with --kerf", assumed=False)
     found = _found(here) if here is not None else None
     if found is not None and not found.stale:
         return KerfUsed(_fraction(found.x.value), "measured here", assumed=False)
-    marked = here.shop.blade.kerf_mm if here is not None and here.shop.blade is not None else None
+    marked = blade.kerf_mm if blade is not None else None
     if marked is not None:
+        _is_a_kerf(_fraction(marked), blade, "[blade], kerf", small(marked, unit), unit)
         return KerfUsed(_fraction(marked), "marked on the blade, not measured here", assumed=True)
     if job.kerf is not None:
+        _is_a_kerf(job.kerf.exact_mm, blade, "kerf", job.kerf.text, unit)
         return KerfUsed(job.kerf.exact_mm, "written in the job", assumed=True)
     if found is not None:
         return KerfUsed(_fraction(found.x.value), "measured here, before another blade went on", assumed=True)
@@ -81,6 +88,29 @@ def kerf_for(here: PlanShop | None, job: Job, given: str | None, unit: Unit) -> 
         'How wide the blade cuts is not known: give --kerf, write kerf = "…" in the job, or name a shop with a blade.'
     )
     raise InputRefused.of("--kerf", "", text)
+
+
+PLATES = 3
+WIDEST_MM = 6.35
+"""No blade cuts wider than three times its plate, and a single one none wider than 1/4 in: common practice."""
+_SLACK_MM = 1e-4  # rounding, far below what anyone measures
+
+
+def _is_a_kerf(mm: Fraction, blade: Blade | None, where: str, read: str, unit: Unit) -> None:
+    """Refuses what this blade cannot cut: mostly a slip of the decimal point or of the unit."""
+    plate = blade.plate_mm if blade is not None else None
+    usual = "millimetres" if unit == "mm" else "inches"
+    hint = f"A bare number is in {usual}; else write its unit, as in 2.4mm. The check kerf measures it."
+    if plate is None and mm > WIDEST_MM:
+        text = f"A saw blade cuts {small(WIDEST_MM, unit)} at most. {hint}"
+    elif plate is not None and mm < plate - _SLACK_MM:
+        text = f"A blade cuts wider than its plate, and the plate here is {small(plate, unit)}. {hint}"
+    elif plate is not None and mm > PLATES * plate + _SLACK_MM:
+        most = small(PLATES * plate, unit)
+        text = f"A blade of a {small(plate, unit)} plate cuts {most} at most, three times its plate. {hint}"
+    else:
+        return
+    raise InputRefused.of(where, read, text)
 
 
 def _found(here: PlanShop) -> Standing | None:

@@ -13,7 +13,7 @@ from trued.job.job import Job
 from trued.job.needed import CutToFit, Needed
 from trued.plan.job_cautions import Safety
 from trued.plan.order import Order
-from trued.plan.problem import Problem
+from trued.plan.problem import SHORT, Problem
 from trued.plan.result import Layout
 from trued.plan.sled_support import TicketSupport
 from trued.plan.ticket import Ticket
@@ -49,7 +49,8 @@ class PlanView:
     support:       None when no shop is known.
     assumed, stale: features that rest on common practice only, and those that something has made doubtful.
     groups:        which setting each copy was cut at.
-    whole:         whether it all goes together, from the same draws as the fits; None when no shop is known.
+    whole:         whether it all goes together, from the same draws as the fits; None when no shop is known or parts
+                   are short of stock.
     sheets:        files that were written. kept, version: the id of the plan in its book and its number there;
                    "" when no book was named.
     """
@@ -81,6 +82,11 @@ class PlanView:
     first_parts: JobResult | None = None
     needed: tuple[Needed, ...] = ()
     cut_to_fit: tuple[CutToFit, ...] = ()
+
+    @property
+    def short(self) -> tuple[str, ...]:
+        """Why parts have no place in the stock; () where all that can be cut now has one."""
+        return tuple(problem.text for problem in self.problems if problem.code in SHORT)
 
     @property
     def not_good(self) -> bool:

@@ -55,8 +55,8 @@ def show(request: Request, book: Path) -> Response:
 def headline(plan: KeptPlan) -> str:
     """Does it go together, in a few words."""
     sure = sum(fit.sure for fit in plan.fits)
-    if not plan.laid_out and any(not held for *_, held in plan.parts):
-        return "It cannot be cut from this stock"
+    if plan.short:
+        return "It cannot be made from this stock"
     if plan.unsupported:
         return "Not as it is planned"
     if not plan.fits:
