@@ -126,5 +126,8 @@ def test_what_cannot_be_measured(trued: Call, book: Path, word: str, said: str) 
 
 
 def test_beyond_the_end_of_ones_caliper(trued: Call, book: Path) -> None:
-    wrong = trued("proof", RACK, "shelf@1=13.377", "--book", book, "--json")
-    assert "caliper-1 reads to 203 mm (8 in). Measure the difference" in wrong.faults[0]
+    """Named, it is refused; not named, a rule that reaches is taken, and that is told."""
+    wrong = trued("proof", RACK, "shelf@1:caliper=13.377", "--book", book, "--json")
+    assert "caliper-1 reads to 203 mm (8 in)." in wrong.faults[0]
+    right = trued("proof", RACK, "shelf@1=13.377", "--book", book)
+    assert "shelf@1: taken for read with rule-1, as no caliper here reaches so far" in right.out

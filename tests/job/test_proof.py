@@ -1,5 +1,6 @@
 """Measured parts: what may be typed, what it says of the fits, and what it teaches."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from trued.job.proof import Proof, prove
 from trued.job.proof_reading import read_proof
 from trued.job.read import read_job
 from trued.measure.decision import Decision
+from trued.measure.instrument import DEFAULTS
 
 TEXT = (Path(__file__).parents[2] / "examples" / "rack.toml").read_text(encoding="utf-8")
 JOB = read_job(TEXT + '\n[[part]]\nid = "door"\nlength = "measured"\nwidth = "1"\nthickness = "t"\n'
@@ -67,8 +69,18 @@ def test_all_that_is_refused_is_told_at_once() -> None:
 def test_an_instrument_of_ones_own_cannot_read_beyond_its_end() -> None:
     short = caliper(0.001, reach=200.0)
     with pytest.raises(InputRefused, match=r"caliper-1 reads to 200 mm.*mate or to a stick"):
-        read_proof(JOB, ["shelf@1=13.377"], (short,))
+        read_proof(JOB, ["shelf@1:caliper=13.377"], (short,))
+    with pytest.raises(InputRefused, match=r"If that is in millimetres, type 88\.9mm\."):
+        read_proof(JOB, ["side.width@1:caliper=88.9"], (short,))
     assert read_proof(JOB, ["side.width@1=3.5", "shelf@2-shelf@1=-0.003", "shelf@1:rule=13 3/8"], (short,))
+
+
+def test_where_the_caliper_does_not_reach_a_rule_is_taken_and_then_a_tape() -> None:
+    short, rule = caliper(0.001, reach=200.0), replace(DEFAULTS["rule"], id="rule-1", range_mm=400.0)
+    texts = ["side.width@1=3.5", "shelf@1=13.377", "side@1=30"]
+    readings = read_proof(JOB, texts, (short, rule))
+    assert [reading.instrument.kind for reading in readings] == ["caliper", "rule", "tape"]
+    assert not any(reading.named for reading in readings)
 
 
 def test_the_ways_to_write_a_size() -> None:

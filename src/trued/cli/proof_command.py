@@ -55,6 +55,8 @@ def told(view: ProofView) -> Iterator[str]:
     yield f"{view.job.name or 'The job'}: measured parts"
     for verdict in (*view.proof.sizes, *view.proof.alike, *view.proof.gaps):
         yield wrapped(_verdict(verdict, unit), "  ")
+    for instrument, what in view.reached.items():
+        yield wrapped(f"{', '.join(what)}: taken for read with {instrument}, as no caliper here reaches so far", "  ")
     if view.slips:
         yield wrapped(f"{', '.join(view.slips)}: {SLIP}", "  ")
     if view.proof.fits:

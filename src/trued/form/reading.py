@@ -140,16 +140,9 @@ def _instrument(ask: Ask, name: str, own: Sequence[Instrument], where: str) -> I
 
 
 def _in_range(instrument: Instrument | None, mm: float, where: str, value: str) -> None:
-    """An instrument of the person's own cannot read beyond its end; of an assumed one the end is not known."""
-    if instrument is None or instrument.range_mm is None or instrument is DEFAULTS.get(instrument.kind):
-        return
-    if abs(mm) > instrument.range_mm:
-        raise InputRefused.of(
-            where,
-            value,
-            f"{instrument.id} reads to {instrument.range_mm:.0f} mm ({instrument.range_mm / 25.4:.3g} in). Measure the "
-            "difference to a stick or gauge of known length instead, or name what you read it with, as :rule.",
-        )
+    if instrument is not None and not instrument.reaches(mm):
+        other = "Measure the difference to a stick or gauge of known length instead"
+        raise InputRefused.of(where, value, instrument.beyond(mm, value, other))
 
 
 def _facts(check: Check, given: Mapping[str, str], unit: Unit, faults: Faults) -> dict[str, str | float]:

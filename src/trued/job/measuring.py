@@ -8,6 +8,8 @@ from trued.errors import InputRefused
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.shop.nearest import nearest
 
+BY_REACH = ("caliper", "rule", "tape")
+
 
 def find_instrument(name: str, own: Sequence[Instrument], where: str) -> Instrument:
     """The person's instrument of that id or kind, else what is assumed for the kind."""
@@ -21,13 +23,13 @@ def find_instrument(name: str, own: Sequence[Instrument], where: str) -> Instrum
 
 
 def judge_range(instrument: Instrument, mm: float, where: str, read: str) -> None:
-    """An instrument of the person's own cannot read beyond its end; of an assumed one the end is not known."""
-    if instrument.range_mm is None or instrument is DEFAULTS.get(instrument.kind):
-        return
-    if abs(mm) > instrument.range_mm:
-        raise InputRefused.of(
-            where,
-            read,
-            f"{instrument.id} reads to {instrument.range_mm:.0f} mm ({instrument.range_mm / 25.4:.3g} in). Measure the "
-            "difference to a mate or to a stick of known length instead, or name what it was read with, as in :rule.",
-        )
+    """InputRefused for a size beyond the end of the person's own instrument."""
+    if not instrument.reaches(mm):
+        other = "Measure the difference to a mate or to a stick of known length instead"
+        raise InputRefused.of(where, read, instrument.beyond(mm, read, other))
+
+
+def that_reaches(mm: float, own: Sequence[Instrument], where: str) -> Instrument:
+    """Where none was named: a caliper, or else a rule, or else a tape, the first that reads so far."""
+    known = [find_instrument(kind, own, where) for kind in BY_REACH]
+    return next((instrument for instrument in known if instrument.reaches(mm)), known[-1])

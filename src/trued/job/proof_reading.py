@@ -9,14 +9,13 @@ from dataclasses import dataclass
 from trued.errors import Faults, InputRefused
 from trued.job.fit_spec import FitSpec
 from trued.job.job import Job
-from trued.job.measuring import find_instrument, judge_range
+from trued.job.measuring import find_instrument, judge_range, that_reaches
 from trued.job.part import Part
 from trued.job.tree import PartSize, Side
 from trued.measure.instrument import Instrument
 from trued.shop.nearest import nearest
 from trued.units import Length, read_length
 
-_DEFAULT_INSTRUMENT = "caliper"
 _SIZE = re.compile(
     r"(?P<part>[^@.]+?) *(?:@ *(?P<copy>[^@.\s]*))? *(?:\. *(?P<side>[^@.\s]*))? *(?:@ *(?P<late>[^@.\s]*))?"
 )
@@ -28,12 +27,13 @@ Measurand = PartSize | tuple[PartSize, PartSize] | FitSpec
 
 @dataclass(frozen=True, slots=True)
 class ProofReading:
-    """One number that was read, of one measurand, with one instrument."""
+    """One number that was read, of one measurand, with one instrument; `named`: the person said with which."""
 
     of: Measurand
     typed: str
     length: Length
     instrument: Instrument
+    named: bool = True
 
 
 def read_proof(job: Job, texts: Sequence[str], own: Sequence[Instrument] = ()) -> tuple[ProofReading, ...]:
@@ -58,12 +58,12 @@ def _reading(job: Job, text: str, own: Sequence[Instrument]) -> ProofReading:
         raise InputRefused.of("", text, _EXAMPLE)
     what, colon, name = (piece.strip() for piece in left.partition(":"))
     of = _measurand(job, what)
-    instrument = find_instrument(name if colon else _DEFAULT_INSTRUMENT, own, what)
     length = read_length(value, job.unit, signed=not isinstance(of, PartSize), where=what)
     if isinstance(of, PartSize) and not length:
         raise InputRefused.of(what, value, "A part has a size above 0; write what was read.")
+    instrument = find_instrument(name, own, what) if colon else that_reaches(length.mm, own, what)
     judge_range(instrument, length.mm, what, value)
-    return ProofReading(of, text, length, instrument)
+    return ProofReading(of, text, length, instrument, named=bool(colon))
 
 
 def _measurand(job: Job, what: str) -> Measurand:

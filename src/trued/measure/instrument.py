@@ -8,6 +8,7 @@ repeats and is never less than resolution / sqrt(12).
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -57,6 +58,19 @@ class Instrument:
         u = s / math.sqrt(len(readings)) if s >= self.resolution / 2.0 else s
         mean = math.fsum(readings) / len(readings)
         return Uncertain.of(mean, *self.sources(key, what, u, known.dof))
+
+    def reaches(self, mm: float) -> bool:
+        """Whether it can read that. One of the person's own cannot beyond its end; of an assumed one none is known."""
+        return self.range_mm is None or self is DEFAULTS.get(self.kind) or abs(mm) <= self.range_mm
+
+    def beyond(self, mm: float, typed: str, other_way: str) -> str:
+        """What to say of a reading beyond its end; `other_way`: what to measure instead."""
+        assert self.range_mm is not None  # noqa: S101 -- what has no end is not read beyond it
+        end = f"{self.id} reads to {self.range_mm:.0f} mm ({self.range_mm / INCH_MM:.3g} in)."
+        bare_inches = re.fullmatch(r"[0-9]*\.?[0-9]+", typed) and math.isclose(float(typed) * INCH_MM, mm)
+        slip = f" If that is in millimetres, type {typed}mm." if bare_inches and float(typed) <= self.range_mm else ""
+        reaching = "say that it was read with one that reaches (on the command line as name:tape=value)"
+        return f"{end}{slip} {other_way}, or {reaching}."
 
     def sources(self, key: str, what: str, u: float, dof: float) -> tuple[Source, Source]:
         """The two errors of one reading: its own scatter `u`, and the instrument's, shared by the whole run."""

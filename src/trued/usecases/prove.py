@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from trued.job.budget import Budget
 from trued.job.groups import SLED, CutGroups, default_groups
 from trued.job.job import Job
+from trued.job.measuring import BY_REACH
 from trued.job.proof import Proof, prove
 from trued.job.proof_reading import ProofReading, read_proof
 from trued.job.read import read_job
@@ -43,7 +44,8 @@ class OwnRecord:
 @dataclass(frozen=True, slots=True)
 class ProofView:
     """The proof. `run` is its id in the book, `planned` whether the settings of a kept plan were used; `taught` are
-    the standings that the measured lengths updated."""
+    the standings that the measured lengths updated; `reached` what was taken for read with another instrument than a
+    caliper, because none reaches so far: the instrument, and what was typed of each."""
 
     job: Job
     unit: Unit
@@ -52,6 +54,7 @@ class ProofView:
     planned: bool
     taught: tuple[Standing, ...]
     record: OwnRecord | None
+    reached: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     @property
     def slips(self) -> tuple[str, ...]:
@@ -79,7 +82,8 @@ def prove_job(
         job = read_job(text, unit=unit)
         holds = assumed_capability(kerf_mm=NO_SHOP_KERF_MM)
         budget = Budget(job, holds, default_groups(job))
-        return ProofView(job, unit or job.unit, prove(budget, read_proof(job, typed)), None, False, (), None)
+        readings = read_proof(job, typed)
+        return ProofView(job, unit or job.unit, prove(budget, readings), None, False, (), None, _reached(readings))
     with opened(book) as kept:
         return _kept(kept, book, text, typed, unit, at, key)
 
@@ -99,7 +103,17 @@ def _kept(
     book.add_proof(run, rows, came)
     after = read_now(book, path, at)
     taught = tuple(s for s in after.standings() if ".stop-" in s.feature) if proof.lessons else ()
-    return ProofView(job, unit or job.unit, proof, run.id, groups is not None, taught, own_record(book))
+    told = own_record(book)
+    return ProofView(job, unit or job.unit, proof, run.id, groups is not None, taught, told, _reached(readings))
+
+
+def _reached(readings: Sequence[ProofReading]) -> Mapping[str, tuple[str, ...]]:
+    reached: dict[str, tuple[str, ...]] = {}
+    for reading in readings:
+        if not reading.named and reading.instrument.kind != BY_REACH[0]:
+            what = reading.typed.partition("=")[0].strip()
+            reached[reading.instrument.id] = (*reached.get(reading.instrument.id, ()), what)
+    return reached
 
 
 def latest_plan(book: Book, text: str) -> PlanRow | None:

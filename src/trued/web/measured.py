@@ -65,6 +65,7 @@ def result(request: Request, book: Path) -> Response:
         taught=[(names.get(s.feature, s.feature), said(s.decision)) for s in view.taught],
         record=view.record,
         run=view.run,
+        reached=view.reached,
         slips=view.slips,
         slip=SLIP,
     )
