@@ -113,7 +113,7 @@ def test_far_fence_keeper_left_worked_by_hand() -> None:
     assert finding.estimates[0].value == pytest.approx(0.0003, rel=1e-9)
     forced = CHECK.moves(taken("five-cut", "fence_end=1.0120 free_end=1.0300 length=15", **facts), finding.founds)[0]
     assert forced.amount_mm == pytest.approx(0.0054 * 25.4, rel=1e-9)
-    assert "by 0.0054 in at the screw" in forced.text and "0.11 turn (39°)" in forced.text
+    assert "by 0.0055 in at the screw" in forced.text and "0.11 turn (40°)" in forced.text
     assert "feelers of 0.0040 in and 0.0015 in together" in forced.text
     assert "behind the fence (the fence goes there, away from the operator)" in forced.text
 
@@ -132,7 +132,7 @@ def test_closing_worked_by_hand() -> None:
 def test_a_move_thinner_than_any_feeler_takes_two() -> None:
     typed = "fence_end=1.0000 free_end=1.0200 length=14"
     (move,) = CHECK.moves(taken("five-cut", typed, radius="3"), run("five-cut", typed).founds)
-    assert "two feelers that differ by 0.0011 in" in move.text and "thinner one" in move.text
+    assert "two feelers that differ by 0.0010 in" in move.text and "thinner one" in move.text
 
 
 @pytest.mark.parametrize(

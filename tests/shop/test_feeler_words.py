@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from trued.shop.words import feeler_words
+from trued.shop.words import feeler_words, settable_mm
 
 
 @pytest.mark.parametrize(
@@ -13,7 +13,7 @@ from trued.shop.words import feeler_words
         (0.0050, "a 0.0050 in feeler"),
         (0.0054, "feelers of 0.0040 in and 0.0015 in together"),
         (0.0301, "feelers of 0.0250 in and 0.0050 in together"),
-        (0.0011, "the thicker of two feelers that differ by 0.0011 in (0.0015 in, then 0.0025 in)"),
+        (0.0011, "the thicker of two feelers that differ by 0.0010 in (0.0015 in, then 0.0025 in)"),
         (0.2500, "a shim of 0.2500 in, measured with a caliper,"),
     ],
 )
@@ -42,3 +42,19 @@ def test_what_is_named_makes_the_step(unit: str, step_mm: float) -> None:
     found = [float(n) * (25.4 if unit == "in" else 1.0) for n in re.findall(r"\d+\.\d+", text)]
     made = found[1] - found[0] if "differ" in words[0] else sum(found)
     assert made == pytest.approx(step_mm, abs=0.0065 if unit == "in" else 0.0051)
+
+
+@pytest.mark.parametrize(
+    ("step_in", "made_in"),
+    [(0.0106, 0.0105), (0.0050, 0.0050), (0.0011, 0.0010), (0.0301, 0.0300), (0.0002, 0.0002), (0.2501, 0.2501)],
+)
+def test_what_is_ordered_is_what_feelers_make(step_in: float, made_in: float) -> None:
+    """The leaves of a common set stand half a thousandth apart; what none of them makes is left as it is."""
+    assert settable_mm(step_in * 25.4, "in") / 25.4 == pytest.approx(made_in, abs=1e-9)
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+@pytest.mark.parametrize("step_mm", [0.03, 0.08, 0.137, 0.4, 0.9, 1.7])
+def test_a_step_that_feelers_make_stays(unit: str, step_mm: float) -> None:
+    once = settable_mm(step_mm, unit)
+    assert settable_mm(once, unit) == pytest.approx(once, abs=1e-9)

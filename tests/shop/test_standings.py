@@ -48,12 +48,12 @@ def test_one_run_is_its_finding() -> None:
 
 
 def test_one_run_proves_out_and_moves_a_little_less_than_all() -> None:
-    """The full move of 0.0005 rad at 18 in is 0.0090 in; 0.917 of it is 0.0083."""
+    """The full move of 0.0005 rad at 18 in is 0.0090 in; 0.917 of it is 0.0083, by feelers 0.0085."""
     standing = of(History((five_cut(0, 5e-4),)), at=0)
     assert standing.decision is Decision.PROVEN_OUT and standing.next is not None
     assert standing.next.do is Do.MOVE and standing.next.direction == "open"
     assert standing.next.amount == pytest.approx(5e-4 / 1.09)
-    assert "0.0083 in at the screw" in standing.next.text and "clockwise seen from above" in standing.next.text
+    assert "0.0085 in at the screw" in standing.next.text and "clockwise seen from above" in standing.next.text
     assert "0.0090 in at the screw" in standing.next.why and "8% of it is held back" in standing.next.why
 
 

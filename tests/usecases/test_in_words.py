@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -123,3 +124,26 @@ def test_every_direction_that_is_followed_has_its_words() -> None:
         if feature.adjustable and feature.directions is not None and feature.name != "stop-offset":
             for way in feature.directions:
                 assert order_said(f"x.{feature.name}", way, feature.directions) not in ("", way.replace("-", " "))
+
+
+def test_one_amount_on_a_run_that_is_turned_by_feelers(book: Path) -> None:
+    """By hand: (1.05025 - 1.01175) / (4 × 15) × 18 in is 0.01155 in; 1 / 1.09 of it 0.01060, by feelers 0.0105.
+
+    Order, instruction and what is typed afterwards have that one amount, and the feelers named make it; the turns are
+    of 20 threads to the inch. Nothing of the full move is in the order.
+    """
+    strip = ("fence_end=1.0120", "fence_end=1.0115", "free_end=1.0500", "free_end=1.0505", "length=15")
+    run = run_check("five-cut", strip, {}, book=book, key="0" * 32)
+    (standing,) = run.standings
+    assert standing.next is not None and standing.next.amount is not None
+    assert standing.next.amount * 18 == pytest.approx(0.0106, abs=5e-5)
+    text = standing.next.text
+    assert text.startswith("Open the fence by 0.0105 in at the screw: its end far from the blade goes away")
+    stack = re.search(r"feelers of ([0-9.]+) in and ([0-9.]+) in together", text)
+    assert stack is not None and "0.21 turn" in text
+    assert float(stack[1]) + float(stack[2]) == pytest.approx(0.0105, abs=1e-9)
+    assert "0.0115" not in text and "0.0106" not in text
+    page = one_run("0" * 32, book)
+    assert page.amounts[standing.feature] == ("0.0105", "0.0105 in", "at the screw")
+    (shown,) = page.standings
+    assert shown.next is not None and shown.next.text == text

@@ -16,7 +16,7 @@ from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain, linear
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
-from trued.shop.words import feeler_words
+from trued.shop.words import feeler_words, settable_mm
 
 FEATURE = "detent-angle"
 TOLERANCE = Limits.within(math.radians(0.02))  # common practice
@@ -64,11 +64,12 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     over = (angle > 0.0) == (taken.choice("swung") == "closed")
     radius = taken.number("radius")
     amount = None if radius is None else abs(angle) * radius
-    by = slope(angle, taken.unit)
+    turned = angle if radius is None else settable_mm(abs(angle) * radius, taken.unit) / radius
+    by = slope(turned, taken.unit)
     how = _how(taken, opening, amount)
     text = (
         f"At this detent turn the fence {'back toward' if over else 'farther from'} its zero by {by} "
-        f"({math.degrees(abs(angle)):.3f}°), because each cut is {'over' if over else 'short of'} its angle: "
+        f"({math.degrees(abs(turned)):.3f}°), because each cut is {'over' if over else 'short of'} its angle: "
         f"{'open' if opening else 'close'} it, {fence_way(taken, opening)}. {how} When every detent is off alike it "
         "is the zero: find the fence's angle first, and turn nothing here."
     )

@@ -90,7 +90,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     where = "behind its middle, running out toward both ends" if hollow else "behind both its ends, none at the middle"
     text = (
         f"The fence is {'hollow' if hollow else 'crowned'} by {by}. Loosen the facing and lay shim of "
-        f"{by}{gauged(abs(bow), taken.unit)} {where}; screw it on and read again. Without a facing plane it or "
+        f"{gauged(abs(bow), taken.unit)} {where}; screw it on and read again. Without a facing plane it or "
         "change it: screws that pull it against a straight bar do the same. Then the fence's angle must be found "
         f"anew.{_effect(taken, bow)}"
     )

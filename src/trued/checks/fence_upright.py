@@ -52,7 +52,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
         f"{size(lean * taken.mean('height').value, taken.unit)} for every {_height(taken)} of its height (give "
         "--tall to have it as one shim)"
         if amount is None
-        else f"{size(amount, taken.unit)}{gauged(amount, taken.unit)}"
+        else gauged(amount, taken.unit)
     )
     text = (
         f"The fence leans {'away from' if back else 'over'} the work at its top. Loosen the facing and lay shim "

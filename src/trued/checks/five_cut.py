@@ -10,7 +10,7 @@ from trued.form.sketch import Shape, measured, saw_from_above, turned
 from trued.measure.decision import Limits
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.shop.words import SledLayout
+from trued.shop.words import SledLayout, settable_mm
 
 FEATURE = "fence-angle"
 TOLERANCE = Limits.within(2e-4)  # rad, 0.0024 in per foot; common practice for fine work
@@ -34,7 +34,11 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     opening = angle > 0.0
     radius = taken.number("radius")
     amount = None if radius is None else abs(angle) * radius
-    by = slope(angle, taken.unit) if amount is None else f"{size(amount, taken.unit)} at the screw"
+    by = (
+        slope(angle, taken.unit)
+        if amount is None
+        else f"{size(settable_mm(amount, taken.unit), taken.unit)} at the screw"
+    )
     turn = f"{'Open' if opening else 'Close'} the fence by {by}: {fence_way(taken, opening)}."
     text = f"{turn} {at_the_screw(taken, opening, amount)}"
     where, direction = "fence" if amount is None else "screw", "open" if opening else "close"

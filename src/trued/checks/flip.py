@@ -13,6 +13,7 @@ from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
 from trued.measure.student import t_quantile
 from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
+from trued.shop.words import settable_mm
 
 FEATURE = "fence-angle"
 TOLERANCE = Limits.within(2e-4)  # rad; common practice for fine work
@@ -46,7 +47,11 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     opening = angle > 0.0
     radius = taken.number("radius")
     amount = None if radius is None else abs(angle) * radius
-    by = slope(angle, taken.unit) if amount is None else f"{size(amount, taken.unit)} at the screw"
+    by = (
+        slope(angle, taken.unit)
+        if amount is None
+        else f"{size(settable_mm(amount, taken.unit), taken.unit)} at the screw"
+    )
     text = (
         f"The fence no longer stands square: {'open' if opening else 'close'} it by {by}: "
         f"{fence_way(taken, opening)}. This test sees whether it moved; set it by five cuts, or look again after "

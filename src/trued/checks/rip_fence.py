@@ -145,10 +145,11 @@ def _toe_move(taken: Taken, found_toe: float) -> Move:
     inward, length = by > 0.0, taken.mean("length").value
     feelers = feeler_words(abs(by), unit)
     text = (
-        f"Bring the far end of the fence {'toward' if inward else 'away from'} the blade by {size(by, unit)} against "
-        f"the operator's end, over {size(length, unit, 2)}: clamp a block at the far end, on the side to which it "
-        f"goes, with {feelers.feelers} between block and fence. {feelers.bring or 'Less cannot be set by hand'}; "
-        "tighten the bolts of its head, lock, read again. This aims at the middle of what is allowed."
+        f"Bring the far end of the fence {'toward' if inward else 'away from'} the blade by "
+        f"{size(feelers.made_mm, unit)} against the operator's end, over {size(length, unit, 2)}: clamp a block at the "
+        f"far end, on the side to which it goes, with {feelers.feelers} between block and fence. "
+        f"{feelers.bring or 'Less cannot be set by hand'}; tighten the bolts of its head, lock, read again. This aims "
+        "at the middle of what is allowed."
     )
     if not inward:
         text = f"No rip before this is mended. {text}"

@@ -113,8 +113,7 @@ def _droop_move(taken: Taken, droop: float) -> Move:
         "its leg or strut"
     )
     if shim is not None:
-        thick = f"{size(shim, taken.unit)}{gauged(shim, taken.unit)}"
-        text += f", or with a shim of {thick} at the {side} of the joint, along the whole flange"
+        text += f", or with a shim of {gauged(shim, taken.unit)} at the {side} of the joint, along the whole flange"
     else:
         text += (
             f", or with a shim at the {side} of the joint (its thickness is droop × flange height / width of the wing)"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from trued.form.saying import inches
+from trued.form.saying import inches, size
 from trued.form.taken import Taken
 from trued.measure.estimate import Shape, Source, Uncertain
 from trued.shop.words import feeler_words
@@ -21,8 +21,11 @@ def gap(taken: Taken, name: str, station: str | None = None) -> Uncertain:
 
 
 def gauged(shim_mm: float, unit: str) -> str:
-    """` (gauge it with feelers of ... together)`: how a shim of that size is found; "" below the thinnest."""
-    return f" (gauge it with {feeler_words(shim_mm, unit).feelers})" if shim_mm >= THINNEST else ""
+    """`0.0105 in (gauge it with feelers of ... together)`: a shim as feelers can gauge it; its size below them."""
+    if shim_mm < THINNEST:
+        return size(shim_mm, unit)
+    words = feeler_words(shim_mm, unit)
+    return f"{size(words.made_mm, unit)} (gauge it with {words.feelers})"
 
 
 def closed(key: str) -> Uncertain:

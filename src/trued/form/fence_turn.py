@@ -61,7 +61,7 @@ def at_the_screw(taken: Taken, opening: bool, amount: float | None) -> str:
     if not by.bring:
         return f"That is {by.feelers}."
     pitch = taken.number("thread")
-    by_turns = f" In turns of the screw: {turns(amount, pitch)}, less sure than a feeler." if pitch else ""
+    by_turns = f" In turns of the screw: {turns(by.made_mm, pitch)}, less sure than a feeler." if pitch else ""
     return (
         f"At the screw clamp a block {side} with {by.feelers} between block and fence. {by.bring}; lock it, and let "
         f"the screw touch.{by_turns}"

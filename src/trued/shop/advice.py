@@ -154,7 +154,7 @@ def _turn(case: Case, move: float, why: str) -> Next:
     directions = case.known.directions or ("", "")
     direction, other = directions if move > 0.0 else directions[::-1]
     order = order_said(case.feature, direction, case.known.directions)
-    text = f"{order[:1].upper()}{order[1:]} by {case.said(move)}{_way(case, move)}."
+    text = f"{order[:1].upper()}{order[1:]} by {case.ordered(move)}{_way(case, move)}."
     if move < 0.0:
         text += f" {approach_said(other)}"
     return Next(Do.MOVE, text, why, direction, abs(move), case.known.check, directions[0], order)

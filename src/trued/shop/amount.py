@@ -7,6 +7,7 @@ import math
 from trued import units
 from trued.shop.feature import named
 from trued.shop.shop import Shop
+from trued.shop.words import settable_mm
 from trued.units import Unit
 
 FEELER_MM = 0.0381  # 0.0015 in, the thinnest blade of a common set of feelers: common practice
@@ -52,3 +53,16 @@ def amount_said(amount: float, kind: str, feature: str, shop: Shop | None) -> st
     slope = units.show_angle(abs(amount), unit)
     radius = radius_mm(feature, shop)
     return slope if radius is None else f"{length_said(amount * radius, unit)} at the screw, which is {slope}"
+
+
+def ordered_mm(amount: float, feature: str, shop: Shop | None) -> float | None:
+    """An angle at the adjusting point as the step that feelers can make there; None where its radius is not known."""
+    radius = radius_mm(feature, shop)
+    return None if radius is None else settable_mm(abs(amount) * radius, shop.unit if shop is not None else "in")
+
+
+def ordered_said(amount: float, kind: str, feature: str, shop: Shop | None) -> str:
+    """An amount that is to be turned: as `amount_said`, and where a feeler sets it as feelers can make it."""
+    radius, mm = radius_mm(feature, shop), ordered_mm(amount, feature, shop)
+    settable = amount if kind != "rad" or radius is None or mm is None else mm / radius
+    return amount_said(settable, kind, feature, shop)

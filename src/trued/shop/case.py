@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from trued.measure.decision import Decision, Limits
-from trued.shop.amount import amount_said
+from trued.shop.amount import amount_said, ordered_said
 from trued.shop.feature import Feature
 from trued.shop.shop import Shop
 from trued.shop.standing import Do, Next
@@ -52,6 +52,10 @@ class Case:
     def said(self, amount: float) -> str:
         """An amount of this feature in words."""
         return amount_said(amount, self.known.unit, self.feature, self.shop)
+
+    def ordered(self, amount: float) -> str:
+        """An amount of it that is to be turned."""
+        return ordered_said(amount, self.known.unit, self.feature, self.shop)
 
 
 PROVEN = Next(Do.LEAVE, "Leave it.", "It is true, sure enough.")

@@ -75,10 +75,19 @@ def screw_moves_from_work(pivot: str, screw: str, *, opening: bool) -> bool | No
 
 @dataclass(frozen=True, slots=True)
 class FeelerWords:
-    """How a step is set by feelers: which ones, and what is done with them; `bring` is "" when no hand can make it."""
+    """How a step is set by feelers: which ones, and what is done with them; `bring` is "" when no hand can make it.
+
+    made_mm: the step that they make, which is the one to be ordered; the step itself where none of them makes it.
+    """
 
     feelers: str
     bring: str = ""
+    made_mm: float = 0.0
+
+
+def settable_mm(step_mm: float, unit: str) -> float:
+    """The step that feelers of a common set of that unit can make, nearest to this one; itself where none can."""
+    return feeler_words(step_mm, unit).made_mm
 
 
 def feeler_words(step_mm: float, unit: str) -> FeelerWords:
@@ -92,22 +101,24 @@ def feeler_words(step_mm: float, unit: str) -> FeelerWords:
         pair = least_pair(step_mm, room, leaves)
         if pair is None:
             least = _thick(smallest_step_mm(leaves), unit)
-            return FeelerWords(f"less than any two feelers differ by ({least}): leave it")
+            return FeelerWords(f"less than any two feelers differ by ({least}): leave it", made_mm=step_mm)
         names = f"{_thick(pair.thinner_mm, unit)}, then {_thick(pair.thicker_mm, unit)}"
+        made = pair.thicker_mm - pair.thinner_mm
         return FeelerWords(
-            f"the thicker of two feelers that differ by {_thick(step_mm, unit)} ({names})",
+            f"the thicker of two feelers that differ by {_thick(made, unit)} ({names})",
             "Put the thinner one in its place, loosen the fence and bring it up",
+            made,
         )
     stack = least_stack(step_mm, room, leaves)
     bring = "Draw the feeler out, loosen the fence and bring it to the block"
     if stack is None:
         return FeelerWords(
-            f"a shim of {_thick(step_mm, unit)}, measured with a caliper,", bring.replace("feeler", "shim")
+            f"a shim of {_thick(step_mm, unit)}, measured with a caliper,", bring.replace("feeler", "shim"), step_mm
         )
-    each = " and ".join(_thick(leaf, unit) for leaf in stack.leaves_mm)
+    each, made = " and ".join(_thick(leaf, unit) for leaf in stack.leaves_mm), stack.thickness_mm
     if len(stack.leaves_mm) == 1:
-        return FeelerWords(f"a {each} feeler", bring)
-    return FeelerWords(f"feelers of {each} together", bring.replace("feeler", "feelers"))
+        return FeelerWords(f"a {each} feeler", bring, made)
+    return FeelerWords(f"feelers of {each} together", bring.replace("feeler", "feelers"), made)
 
 
 def _thick(mm: float, unit: str) -> str:

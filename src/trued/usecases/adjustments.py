@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from trued.shop.amount import by_degrees, degrees_said, is_tilt, radius_mm
+from trued.shop.amount import by_degrees, degrees_said, is_tilt, ordered_mm, radius_mm
 from trued.shop.feature import FEATURES, full_name, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
@@ -47,10 +47,10 @@ def amount_to_type(standing: Standing, shop: Shop) -> str:
         return ""
     if standing.unit == "mm":
         return length_to_type(step.amount, shop.unit)
-    radius = radius_mm(standing.feature, shop)
-    if radius is None:
+    mm = ordered_mm(step.amount, standing.feature, shop)
+    if mm is None:
         return f"{degrees_said(step.amount, standing.feature).removesuffix('°')}deg"
-    return length_to_type(step.amount * radius, shop.unit)
+    return length_to_type(mm, shop.unit)
 
 
 def amount_shown(standing: Standing, shop: Shop) -> str:
