@@ -104,8 +104,15 @@ def test_the_list_does_not_change_while_somebody_cuts(planned: tuple[Site, str])
     """What was planned stays as it was told, whatever happens to the saw after it."""
     site, place = planned
     before = site.get(f"{place}/cut/3").text
+    assert "Since this was planned" not in before + site.get(place).text
     site.post("/changed/blade-thinner", [("key", "d" * 32)])
-    assert site.get(f"{place}/cut/3").text == before
+    since = "Since this was planned: a blade of thinner kerf. Plan again before you cut."
+    for path in (place, f"{place}/cut/3"):
+        is_sound(site.get(path).text)
+        assert since in words(site.get(path).text)
+    after = site.get(f"{place}/cut/3").text
+    stayed = after.replace(f'<p class="look"><strong>Look</strong> {since}</p>', "")
+    assert stayed.split() == before.split()
 
 
 def test_the_same_job_sent_twice_is_one_plan(shop: Site) -> None:

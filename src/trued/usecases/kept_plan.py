@@ -18,6 +18,7 @@ from trued.usecases.json_node import Node
 from trued.usecases.kept_drawings import board_of
 from trued.usecases.plan_words import bracketed, chance_words, limits_words, not_seen_words, small
 from trued.usecases.shop_now import opened
+from trued.usecases.since_plan import since_plan
 
 if TYPE_CHECKING:
     from trued.store.book import Book
@@ -93,6 +94,7 @@ class KeptPlan:
     problems: what stands against it, but for `unsupported`: numbers of the cuts that table, wing and sled do not carry.
     short: whether parts have no place in the stock. parts: (id, copies, size in words, held back). joints: what each
     joint of an assembly made of its parts. sheets: None when they are gone.
+    since: what has happened since it was made that touches its open cuts; "" where nothing has.
     """
 
     id: str
@@ -120,6 +122,7 @@ class KeptPlan:
     cautions: tuple[str, ...]
     sheets: Path | None
     instruments: tuple[str, ...]
+    since: str = ""
 
 
 _ELSEWHERE = ("support-fails", "fit-unlikely")
@@ -143,8 +146,9 @@ def kept_plan(id: str, book: Path) -> KeptPlan:
         row = found_plan(kept, id)
         job = next(job for job in kept.jobs() if job.id == row.job)
         done, shop = set(kept.done(id)), kept.shop()
-    told = Node.parsed(row.json)
-    unit = unit_of(job.text, shop.unit)
+        told = Node.parsed(row.json)
+        unit = unit_of(job.text, shop.unit)
+        since = since_plan(kept, book, row, told, done, unit)
     order, bound = told["settings"].number, told["settings_bound"].number
     sheets = [Path(path) for path in told["sheets"].texts]
     return KeptPlan(
@@ -173,6 +177,7 @@ def kept_plan(id: str, book: Path) -> KeptPlan:
         cautions=told["cautions"].texts,
         sheets=next((path for path in sheets if path.suffix == ".pdf" and path.is_file()), None),
         instruments=tuple(instrument.id for instrument in shop.instruments),
+        since=since,
     )
 
 
