@@ -43,7 +43,7 @@ def test_what_happened_before_or_touches_nothing_of_the_plan_is_not_told(planned
     record_event("blade-thinner", "", book, at=NOW - timedelta(hours=1))
     record_event("wing-touched", "", book, at=LATER)
     record_event("caliper-dropped", "", book, at=LATER)
-    run_check("stop-repeat", ["part=7", "part=7", "part=7.0005"], {}, book=book, at=LATER)
+    run_check("stop-repeat", ["set=7", "part=7", "part=7", "part=7.0005"], {}, book=book, at=LATER)
     assert since(planned) == ""
 
 
