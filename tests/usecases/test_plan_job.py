@@ -13,11 +13,14 @@ from trued.job.job import Method
 from trued.plan.from_job import rules_of, stocks_of, wants_of
 from trued.plan.replay import faults_of
 from trued.plan.tree import parts
+from trued.sheets.values import FitSheet
 from trued.store.opening import open_book
 from trued.usecases.describe_shop import describe_shop
 from trued.usecases.plan_answer import answer_of
 from trued.usecases.plan_job import plan_job
+from trued.usecases.plan_sheets import sheets_of
 from trued.usecases.plan_view import PlanView
+from trued.usecases.plan_words import cut_to_fit_words, together_words
 
 ROOT = Path(__file__).parents[2]
 SHOP = ROOT / "examples" / "shop.toml"
@@ -273,6 +276,18 @@ def test_measured_offset_moves_the_stop(book: Path) -> None:
     assert before["T2"] is not None and after["T2"] is not None
     assert (before["T2"] - after["T2"]) / 25.4 == pytest.approx(1 / 16, abs=1 / 64)
     assert before["T6"] == after["T6"]
+
+
+def test_the_sheet_leads_with_the_whole_and_says_what_would_make_it_likelier() -> None:
+    """The same sentences on paper as on the terminal, first of all whether it goes together."""
+    view = planned("rack")
+    sheet = next(iter(sheets_of(view)))
+    assert isinstance(sheet, FitSheet)
+    assert sheet.notes[0] == together_words(view) and sheet.notes[0].startswith("All of it together: ")
+    assert any(note.startswith("Hold shelf back and cut its length to what it goes into") for note in sheet.notes)
+    assert set(cut_to_fit_words(view)) <= set(sheet.notes)
+    short = next(iter(sheets_of(planned("rack_rough"))))
+    assert short.notes[0].startswith("The job cannot be made from this stock")
 
 
 def test_sheets_are_written_whole(tmp_path: Path) -> None:

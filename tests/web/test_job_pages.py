@@ -38,6 +38,8 @@ def test_a_plan_by_its_pages(planned: tuple[Site, str]) -> None:
     for fit in plan.fits:
         assert fit.name in told and f"{fit.chance} ({fit.beside})" in told
         assert "assumed, not yet seen here" in fit.beside, "an empty book has shown nothing of it"
+    assert any(line.startswith("Hold shelf back and cut its length") for line in plan.better)
+    assert all(f"{line}." in told for line in plan.better)
     assert plan.together and f"All of it together: {plan.together}" in told
     assert page.count('class="drawing"') == len(plan.boards) + sum(fit.drawing is not None for fit in plan.fits)
     assert "%" not in re.sub(r"<desc.*?</desc>|%3C", "", page.partition("<main")[2].partition("What comes from")[2])

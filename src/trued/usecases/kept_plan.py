@@ -16,7 +16,15 @@ from trued.units import Unit
 from trued.usecases.fit_drawing import fit_picture
 from trued.usecases.json_node import Node
 from trued.usecases.kept_drawings import board_of
-from trued.usecases.plan_words import bracketed, chance_words, limits_words, not_seen_words, small
+from trued.usecases.plan_words import (
+    bracketed,
+    chance_words,
+    held_back_words,
+    limits_words,
+    not_seen_words,
+    small,
+    with_test_pieces_words,
+)
 from trued.usecases.shop_now import opened
 from trued.usecases.since_plan import since_plan
 
@@ -93,7 +101,7 @@ class KeptPlan:
 
     problems: what stands against it, but for `unsupported`: numbers of the cuts that table, wing and sled do not carry.
     short: whether parts have no place in the stock. parts: (id, copies, size in words, held back). joints: what each
-    joint of an assembly made of its parts. sheets: None when they are gone.
+    joint of an assembly made of its parts. better: what would make the fits likelier. sheets: None when they are gone.
     since: what has happened since it was made that touches its open cuts; "" where nothing has.
     """
 
@@ -110,6 +118,7 @@ class KeptPlan:
     safety: tuple[str, ...]
     fits: tuple[KeptFit, ...]
     together: str
+    better: tuple[str, ...]
     boards: tuple[KeptBoard, ...]
     tickets: tuple[KeptTicket, ...]
     parts: tuple[tuple[str, int, str, bool], ...]
@@ -165,6 +174,7 @@ def kept_plan(id: str, book: Path) -> KeptPlan:
         safety=tuple(one["text"].text for one in told["safety"]),
         fits=tuple(_fit(fit, unit) for fit in told["fits"]),
         together=_together(told),
+        better=tuple(_better(told)),
         boards=tuple(_boards(told, unit)),
         tickets=tuple(_tickets(told, unit, done)),
         parts=tuple(_part(part) for part in told["parts"]),
@@ -222,6 +232,15 @@ def _together(told: Node) -> str:
         return ""
     least = min(fits, key=lambda fit: fit["chance"].number or 0.0)
     return f"{chance_words(chance)}{bracketed(_not_seen(least))}"
+
+
+def _better(told: Node) -> Iterator[str]:
+    """What would make it likelier: the stop corrected by first parts, parts cut to an opening that is measured."""
+    first = with_test_pieces_words(told["job_chance"].number, told["job_chance_with_test_pieces"].number)
+    if first and not _short(told):
+        yield first
+    for one in told["cut_to_fit"]:
+        yield held_back_words(one["part"].text, one["side"].text, one["fit"].text, one["then"].number or 0.0)
 
 
 def _not_seen(fit: Node) -> str:

@@ -22,12 +22,15 @@ from trued.usecases.plan_view import FitView, PlanView
 from trued.usecases.plan_words import (
     because_words,
     chance_words,
+    cut_to_fit_words,
+    first_part_words,
     limits_words,
     near,
     not_seen_words,
     set_words,
     shared_cautions,
     small,
+    together_words,
     true_words,
 )
 
@@ -60,7 +63,9 @@ def made_ready(view: PlanView, out: Path, paper: Literal["letter", "a4"]) -> Rea
 def sheets_of(view: PlanView) -> Iterator[Sheet]:
     """What is printed: the answer first, then stock by stock, then the order of cuts."""
     if view.fits:
-        notes = tuple(p.text for p in view.problems if p.code not in ("fit-unlikely", "support-fails"))
+        whole = (together_words(view), first_part_words(view), *cut_to_fit_words(view))
+        against = (p.text for p in view.problems if p.code not in ("fit-unlikely", "support-fails"))
+        notes = (*view.short, *filter(None, whole), *(text for text in against if text not in view.short))
         yield FitSheet("Does it go together?", tuple(_fit_line(fit, view) for fit in view.fits), notes)
     if view.layout is not None and view.order is not None:
         names = letters(view.layout.used)

@@ -23,6 +23,7 @@ __all__ = [
     "cut_to_fit_words",
     "first_part_words",
     "grouped",
+    "held_back_words",
     "limits_words",
     "near",
     "not_seen_words",
@@ -32,6 +33,7 @@ __all__ = [
     "small",
     "together_words",
     "true_words",
+    "with_test_pieces_words",
 ]
 
 
@@ -85,20 +87,27 @@ def bracketed(words: str) -> str:
 
 def first_part_words(view: PlanView) -> str:
     """What measuring the first part of every stop setting would bring; "" where it is little."""
-    now, then = view.whole, view.first_parts
-    if now is None or then is None or now.chance is None or then.chance is None or then.chance - now.chance < 0.05:
+    chances = (None if one is None else one.chance for one in (view.whole, view.first_parts))
+    return with_test_pieces_words(*chances)
+
+
+def with_test_pieces_words(now: float | None, then: float | None) -> str:
+    """The same from the two chances of the whole."""
+    if now is None or then is None or then - now < 0.05:
         return ""
-    return (
-        f"If the first part of every stop setting is measured and the stop corrected by it: {chance_words(then.chance)}"
-    )
+    return f"If the first part of every stop setting is measured and the stop corrected by it: {chance_words(then)}"
 
 
 def cut_to_fit_words(view: PlanView) -> tuple[str, ...]:
     """Parts that are better cut to an opening that has been measured."""
-    return tuple(
-        f"Hold {one.part} back and cut its {one.side.value} to what it goes into, once that can be measured: "
-        f"{one.fit} then fits about {100 * min(0.99, one.then):.0f} times in 100"
-        for one in view.cut_to_fit
+    return tuple(held_back_words(one.part, one.side.value, one.fit, one.then) for one in view.cut_to_fit)
+
+
+def held_back_words(part: str, side: str, fit: str, then: float) -> str:
+    """The same for one part; `then`: the chance that it fits when it is cut to what was measured."""
+    return (
+        f"Hold {part} back and cut its {side} to what it goes into, once that can be measured: "
+        f"{fit} then fits about {100 * min(0.99, then):.0f} times in 100"
     )
 
 
