@@ -34,3 +34,13 @@ def test_what_gives_no_move_is_drawn_without_one() -> None:
     assert still.shapes == (board,)
     assert still.told == "It is tight. Turn nothing by this drawing: go by what is said to do."
     assert not_to_be_moved(still) == still
+
+
+def test_what_is_not_to_be_mended_is_not_told_either() -> None:
+    """Beside "Turn nothing" no words may say which way to turn."""
+    board = rectangle(0, 0, 2, 1, "board")
+    told = "It is tight. To mend it open it. It is a board."
+    still = not_to_be_moved(Drawing("A board", told, (board,), "To mend it open it."))
+    assert still.told == "It is tight. It is a board. Turn nothing by this drawing: go by what is said to do."
+    with pytest.raises(ValueError, match="a part of what is told"):
+        Drawing("A board", told, (board,), "Close it.")

@@ -60,15 +60,21 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A titled drawing; `told` says the same in words for whoever cannot see it. Later shapes lie on top."""
+    """A titled drawing; `told` says the same in words for whoever cannot see it. Later shapes lie on top.
+
+    to_mend: the part of `told` that says how it is mended, as the shapes with the role move do.
+    """
 
     title: str
     told: str
     shapes: tuple[Line | Path | Arrow | Label, ...]
+    to_mend: str = ""
 
     def __post_init__(self) -> None:
         if not (self.title and self.told and self.shapes):
             raise ValueError("a drawing needs a title, the same told in words, and at least one shape")
+        if self.to_mend not in self.told:
+            raise ValueError("what is to be mended is a part of what is told")
 
 
 def rectangle(x: float, y: float, width: float, height: float, role: str) -> Path:
@@ -82,5 +88,6 @@ _STILL = "Turn nothing by this drawing: go by what is said to do."
 def not_to_be_moved(drawing: Drawing) -> Drawing:
     """The drawing of something that nothing is to be done about: no arrow says to move, and the words say so."""
     kept = tuple(shape for shape in drawing.shapes if shape.role != "move")
-    told = drawing.told if drawing.told.endswith(_STILL) else f"{drawing.told} {_STILL}"
+    found = " ".join(drawing.told.replace(drawing.to_mend, "").split()) if drawing.to_mend else drawing.told
+    told = found if found.endswith(_STILL) else f"{found} {_STILL}"
     return Drawing(drawing.title, told, kept or drawing.shapes)

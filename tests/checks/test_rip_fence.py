@@ -240,7 +240,7 @@ def test_deflects() -> None:
 @pytest.mark.parametrize("toe", [0.008, -0.008])
 @pytest.mark.parametrize("slot", SLOTS)
 def test_the_drawn_fence_leans_as_found_and_the_arrow_mends_it(toe: float, slot: str) -> None:
-    read = taken("rip-fence", [f"slot={slot}", *locks(toe, toe, toe)[1:]])
+    read = taken("rip-fence", [f"slot={slot}", *locks(toe, toe, toe)[1:-3], *PARALLEL])
     after = CHECK.draw(read, CHECK.evaluate(read))
     (face,), (arrow,) = paths(after, "fence"), arrows(after)
     assert (face.points[1][0] > face.points[0][0]) == (toe > 0)
@@ -248,6 +248,28 @@ def test_the_drawn_fence_leans_as_found_and_the_arrow_mends_it(toe: float, slot:
     assert f"{'away from' if toe > 0 else 'toward'} the blade by 0.0080 in" in after.told
     assert "Fence and blade" in after.told and math.isfinite(arrow.end[0])
     assert ("between blade and fence" in CHECK.draw(read, ()).told) == (slot == "fence-side")
+
+
+PARALLEL = ("blade_operator=0.050", "blade_far=0.050", "blade_span=7")
+
+
+@pytest.mark.parametrize("slot", SLOTS)
+@pytest.mark.parametrize("toe", [0.003, 0.008])
+def test_a_fence_never_comes_in_against_a_blade_that_leans_toward_it(toe: float, slot: str) -> None:
+    """The blade leans toward the fence by 0.004 in over 7 in: 0.0114 in over the fence's 20 in, more than any toe that
+    is allowed. Brought in to the middle of it, fence and blade would close toward the far end: pinched and thrown.
+    """
+    far = "blade_far=0.054" if slot == "beyond-blade" else "blade_far=0.046"
+    typed = [f"slot={slot}", *locks(toe, toe, toe)[1:-3], "blade_operator=0.050", far, "blade_span=7"]
+    read = taken("rip-fence", typed)
+    founds = CHECK.evaluate(read)
+    after, told = CHECK.draw(read, founds), {move.feature: move for move in CHECK.moves(read, founds)}
+    assert arrows(after) == [] and "Not toward the blade: set the blade to the slot first" in after.told
+    assert "goes toward" not in after.told and "Fence and blade close toward the far end" in after.told
+    toe_move = told["rip-toe"]
+    assert "do not bring it in" in toe_move.text and "Set the blade to the slot first" in toe_move.text
+    assert toe_move.direction == "out" and toe_move.amount_mm is None
+    assert told["rip-pinch"].text.startswith("No rip")
 
 
 # --- coverage

@@ -58,3 +58,17 @@ def test_where_the_fixture_is_not_known_a_turn_is_a_slope_and_has_no_left_or_rig
     told = words(latest)
     assert "mrad" not in told and "OPEN THE FENCE · 0.00" in told and "in/ft" in told.partition("FENCE ·")[2][:14]
     assert "open the fence" in told and "open: the left end" not in told
+
+
+def test_beside_stop_nothing_says_how_to_mend(shop: Site) -> None:
+    """Proven in, or to be run once more: neither arrow nor words below the drawing say which way to turn."""
+    once, stop = _twice(shop, "five-cut", ["fence_end=1.0120", "free_end=1.0122", "length=15"])
+    for page in (once, stop):
+        assert "To mend it" not in page and "d-move" not in page
+    assert re.search(r'<p class="huge">\s*STOP\s*</p>', stop) and "Turn nothing by this drawing" in stop
+
+
+def test_the_joint_of_a_wing_is_ordered_before_its_edge_and_by_name(shop: Site) -> None:
+    run_check("wing", one_check("wing").example.given, {}, book=shop.book, key=ONE)
+    told = words(shop.get(f"/runs/{ONE}").text)
+    assert "RAISE THE WING AT ITS JOINT · 0.0112 in" in told and "UP ·" not in told

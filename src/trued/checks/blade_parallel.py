@@ -184,13 +184,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         Label((k * -1.0, 6.8), f"far end {'toward' if closer else 'away from'} the slot", "move"),
     ]
     span = taken.mean("span").value
+    mend = f"To mend it its far end goes {'toward' if closer else 'away from'} the slot."
     told = (
         f"{seen} The far end of the blade leans {'away from' if away else 'toward'} the slot by "
-        f"{size(value * span, taken.unit)} over {size(span, taken.unit, 2)}, drawn much larger. To set it to the "
-        f"middle of what is allowed its far end goes {'toward' if closer else 'away from'} the slot by "
-        f"{size(turn * span, taken.unit)}."
+        f"{size(value * span, taken.unit)} over {size(span, taken.unit, 2)}, drawn much larger. {mend}"
     )
-    return Drawing("Blade to slot: what was found", told, tuple(shapes))
+    return Drawing("Blade to slot: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(

@@ -228,8 +228,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     if by.direction == "wider":
         shapes += [Line((4, 2), (4, 5), "wanted", dashed=True), Arrow((3, 3.4), (4, 3.4), "move")]
     shapes += [Label((0, -2), "one more pass" if by.direction == "wider" else "next groove narrower", "move")]
-    told += f" {by.text}"
-    return Drawing("Dado: what was found", told, tuple(shapes))
+    return Drawing("Dado: what was found", f"{told} {by.text}", tuple(shapes), by.text)
 
 
 CHECK = Check(

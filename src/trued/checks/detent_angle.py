@@ -205,13 +205,13 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     shapes += [Line((0, -22), (0, -12), "blade"), Path(tuple(moved), "fence")]
     shapes += [Arrow((tip[0], tip[1] - 17.0 - way * 0.4), (tip[0], tip[1] - 17.0 + way * 3.0), "move")]
     shapes += [Label((-k * 5.0, -17.0), "open the fence" if opening else "close the fence", "move")]
+    mend = f"To mend it turn it {'back toward' if over else 'farther from'} its zero, {fence_way(taken, opening)}."
     told = (
         f"The ring with its last joint open at the {'inside' if over else 'outside'}, drawn much larger: each cut is "
         f"{'over' if over else 'short of'} its angle by {slope(angle, taken.unit)}. Below the fence at this detent, "
-        f"seen from above, on the {side_of(layout)}, the keeper {layout.keeper}: turn it "
-        f"{'back toward' if over else 'farther from'} its zero, {fence_way(taken, opening)}."
+        f"seen from above, on the {side_of(layout)}, the keeper {layout.keeper}. {mend}"
     )
-    return Drawing("Detent angle: what was found", told, tuple(shapes))
+    return Drawing("Detent angle: what was found", told, tuple(shapes), mend)
 
 
 def _ring(n: int, wedge: float) -> list[Shape]:

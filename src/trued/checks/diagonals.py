@@ -184,11 +184,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     if rack:
         shapes += [Arrow(_out(corners[end], 3.6), _out(corners[end], 0.4), "move") for end in (a, b)]
         shapes.append(Label((0, -10.4), f"squeeze from {a} to {b}", "move"))
+    mend = "Squeeze it by half of the difference."
     told = (
         f"The box from the front, racked by {slope(angle, taken.unit)}, drawn much larger: from {a} to {b} is the "
-        f"longer diagonal. Squeeze it by half of the difference."
+        f"longer diagonal. {mend}"
     )
-    return Drawing("Diagonals: what was found", told, tuple(shapes))
+    return Drawing("Diagonals: what was found", told, tuple(shapes), mend)
 
 
 def _out(corner: Point, by: float) -> Point:

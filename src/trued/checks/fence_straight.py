@@ -213,12 +213,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     at = (6.5,) if hollow else (0.7, 12.3)
     shapes += [Arrow((k * x, -3.8), (k * x, -2.0 if hollow else -0.9), "move") for x in at]
     shapes += [Label((k * 6.5, -6.2), "shim behind the middle" if hollow else "shim behind both ends", "move")]
+    mend = f"To mend it shim the facing {'behind the middle' if hollow else 'behind both ends'}, into the work."
     told = (
-        f"{seen} Its face is {'hollow' if hollow else 'crowned'} by {size(bow, taken.unit)}, drawn much larger. To "
-        f"mend it shim the facing {'behind the middle' if hollow else 'behind both ends'}, into the "
-        f"work.{_effect(taken, bow)}"
+        f"{seen} Its face is {'hollow' if hollow else 'crowned'} by {size(bow, taken.unit)}, drawn much larger. "
+        f"{mend}{_effect(taken, bow)}"
     )
-    return Drawing("Fence straight: what was found", told, _laid(shapes, f))
+    return Drawing("Fence straight: what was found", told, _laid(shapes, f), mend)
 
 
 def _laid(shapes: Sequence[Shape], f: int) -> tuple[Shape, ...]:

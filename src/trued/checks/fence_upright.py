@@ -163,12 +163,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     shapes += [Path(fence, "fence"), Line((f * 6, 0), (f * 6, 9), "wanted", dashed=True)]
     shapes += [Arrow((x + f * 2.6, at), (x - f * 0.4, at), "move")]
     shapes += [Label((-f * 1.0, at), f"shim behind the {'top' if back else 'bottom'}", "move")]
+    mend = f"To mend it shim the facing behind its {'top' if back else 'bottom'} edge."
     told = (
         f"{seen} Its top leans {'away from' if back else 'over'} the work by "
-        f"{size(lean * taken.mean('height').value, taken.unit)} in {_height(taken)}, drawn much larger. To mend it "
-        f"shim the facing behind its {'top' if back else 'bottom'} edge."
+        f"{size(lean * taken.mean('height').value, taken.unit)} in {_height(taken)}, drawn much larger. {mend}"
     )
-    return Drawing("Fence upright: what was found", told, tuple(shapes))
+    return Drawing("Fence upright: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(

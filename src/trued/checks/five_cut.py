@@ -150,11 +150,12 @@ def _drawn_move(taken: Taken, angle: float, layout: SledLayout, place: str) -> D
         Arrow((k * 11, end_y), (k * 11, end_y + (f if opening else -f) * 3), "move"),
         Label((0, -f * 8.8), _move_said(taken, layout, opening=opening), "move"),
     ]
+    mend = f"To mend it {'open' if opening else 'close'} the fence: {fence_way(taken, opening)}."
     told = (
         f"{place} The corner of the keeper is {'tight' if opening else 'open'} by {slope(angle, taken.unit)}, drawn "
-        f"much larger. To mend it {'open' if opening else 'close'} the fence: {fence_way(taken, opening)}."
+        f"much larger. {mend}"
     )
-    return Drawing("Five cuts: what was found", told, tuple(shapes))
+    return Drawing("Five cuts: what was found", told, tuple(shapes), mend)
 
 
 def _move_said(taken: Taken, layout: SledLayout, *, opening: bool) -> str:

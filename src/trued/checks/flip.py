@@ -150,12 +150,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     word, at = ("open", (0.0, 6.8)) if opening else ("close", (0.0, -4.3))
     touch, apart = ("at the straightedge", "away from it") if opening else ("away from the straightedge", "at it")
     shapes += [*_pieces(k, 0.12 if opening else -0.12), Label(at, "gap", "found"), *_fence(k, opening)]
+    mend = f"To mend it {word} the fence: {fence_way(taken, opening)}."
     told = (
         f"{side} The sawn ends meet {touch} and stand apart {apart}, drawn much larger: the corner is "
-        f"{'tight' if opening else 'open'} by {slope(angle, taken.unit)}. To mend it {word} the fence: "
-        f"{fence_way(taken, opening)}."
+        f"{'tight' if opening else 'open'} by {slope(angle, taken.unit)}. {mend}"
     )
-    return Drawing("Flip test: what was found", told, _at_the_fence_side(shapes, f))
+    return Drawing("Flip test: what was found", told, _at_the_fence_side(shapes, f), mend)
 
 
 def _at_the_fence_side(shapes: list[Shape], f: int) -> tuple[Shape, ...]:

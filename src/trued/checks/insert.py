@@ -177,7 +177,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     ends = [worse(founds, edge) for edge in (NEAR, FAR)]
     near, far = (max(-2.5, min(2.5, -value / inches(0.002))) for _, value in ends)
     shapes.append(Path(((-7.7, near), (7.7, far), (7.7, far - 0.9), (-7.7, near - 0.9)), "part"))
-    told = seen
+    told, goes = seen, []
     for (corner, value), x, top in zip(ends, (-6.0, 6.0), (near, far), strict=True):
         by = value - middle(allowed(corner))
         up = by > 0.0
@@ -187,10 +187,11 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         ]
         told += (
             f" {said(corner)} {'lies' if value > 0.0 else 'stands'} {size(value, taken.unit)} "
-            f"{'below' if value > 0.0 else 'above'} the table; to the middle of what is allowed it goes "
-            f"{'up' if up else 'down'} by {size(by, taken.unit)}."
+            f"{'below' if value > 0.0 else 'above'} the table."
         )
-    return Drawing("Insert: what was found", f"{told} Drawn much larger.", tuple(shapes))
+        goes.append(f"{said(corner)[4:]} {'up' if up else 'down'} by {size(by, taken.unit)}")
+    mend = f"To mend it, to the middle of what is allowed: the {'; the '.join(goes)}."
+    return Drawing("Insert: what was found", f"{told} Drawn much larger. {mend}", tuple(shapes), mend)
 
 
 CHECK = Check(

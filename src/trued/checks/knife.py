@@ -240,12 +240,13 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         Label((x, 13.2), f"knife toward the {to} side", "move"),
     ]
     left = room(taken).value
+    mend = f"To bring it in line it goes toward the {to} side."
     told = (
         f"{seen} The knife stands {size(aside, taken.unit)} toward the {side} side, drawn much larger; "
         f"{size(left, taken.unit)} {'of the kerf is left there' if left >= 0.0 else 'of it stands out of the kerf'}. "
-        f"To bring it in line it goes toward the {to} side."
+        f"{mend}"
     )
-    return Drawing("Riving knife: what was found", told, tuple(shapes))
+    return Drawing("Riving knife: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(

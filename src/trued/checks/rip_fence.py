@@ -140,7 +140,20 @@ def turn(taken: Taken, found_toe: float) -> float:
     return found_toe - middle(held(taken, TOE, TOE_ALLOWED))
 
 
+def blade_first(taken: Taken) -> bool:
+    """Whether a fence set to the middle of what is allowed would close against the blade, which leans toward it."""
+    toward = lean(taken)
+    return toward is not None and middle(held(taken, TOE, TOE_ALLOWED)) / taken.mean("length").value < toward.value
+
+
 def _toe_move(taken: Taken, found_toe: float) -> Move:
+    if turn(taken, found_toe) > 0.0 and blade_first(taken):
+        text = (
+            f"The far end of the fence stands away from the blade by {size(found_toe, taken.unit)}, but do not bring "
+            "it in: the blade leans toward the fence, and they would close toward the far end. Set the blade to the "
+            "slot first (check blade-parallel), then the fence, then read both again."
+        )
+        return Move(TOE, text, "blade", "out", None)
     by, unit = turn(taken, found_toe), taken.unit
     inward, length = by > 0.0, taken.mean("length").value
     feelers = feeler_words(abs(by), unit)
@@ -292,18 +305,20 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     by, lean_x = turn(taken, found), 1.4 if found > 0.0 else -1.4
     face = Path(((8, -9.5), (8 + lean_x, 9.5), (9.2 + lean_x, 9.5), (9.2, -9.5)), "fence")
     tip = (8.6 + lean_x, 10.6)
-    shapes += [
-        Line((8, -9.5), (8, 9.5), "wanted", dashed=True),
-        face,
-        Arrow(tip, (tip[0] - math.copysign(2.5, by), tip[1]), "move"),
-        Label((7.0, 12.6), f"far end {'toward' if by > 0 else 'away from'} the blade", "move"),
-    ]
+    shapes += [Line((8, -9.5), (8, 9.5), "wanted", dashed=True), face]
+    if by > 0.0 and blade_first(taken):
+        mend = "Not toward the blade: set the blade to the slot first, then the fence."
+    else:
+        shapes += [
+            Arrow(tip, (tip[0] - math.copysign(2.5, by), tip[1]), "move"),
+            Label((7.0, 12.6), f"far end {'toward' if by > 0 else 'away from'} the blade", "move"),
+        ]
+        mend = f"To the middle of what is allowed it goes {'toward' if by > 0 else 'away from'} the blade."
     told = (
         f"{seen} The far end of the fence stands {'away from' if found > 0 else 'toward'} the blade by "
-        f"{size(found, taken.unit)}, drawn much larger. To the middle of what is allowed it goes "
-        f"{'toward' if by > 0 else 'away from'} the blade by {size(by, taken.unit)}. {_told_pinch(taken, founds)}"
+        f"{size(found, taken.unit)}, drawn much larger. {mend} {_told_pinch(taken, founds)}"
     )
-    return Drawing("Rip fence: what was found", told, tuple(shapes))
+    return Drawing("Rip fence: what was found", told, tuple(shapes), mend)
 
 
 def _told_pinch(taken: Taken, founds: tuple[Found, ...]) -> str:

@@ -160,11 +160,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         y = -6.0 if off > 0 else 6.0
         shapes += [Arrow((0.4, y), (2.8, y), "move"), Label((-1, y + 2.2), "press here", "move", "end")]
     narrow = "trailing" if taper > 0 else "leading"
+    mend = "Press to the fence there."
     told = (
         f"The strip beside the fence, seen from above. Its {narrow} end is narrower by {size(taper, taken.unit)}, "
-        f"drawn much larger. Press to the fence there."
+        f"drawn much larger. {mend}"
     )
-    return Drawing("Rip parallel: what was found", told, tuple(shapes))
+    return Drawing("Rip parallel: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(

@@ -209,11 +209,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         Arrow((at, 6.8), (0, 6.8), "move"),
         Label((-k * 4, 8.0), f"to the {'offcut' if long else 'keeper'} side", "move"),
     ]
+    mend = f"To mend it the line goes toward the {'offcut' if long else 'keeper'} side."
     told = (
         f"{seen} Cuts come {size(left, taken.unit)} {'beyond' if long else 'inside'} the line, drawn much larger: "
-        f"parts come out {'long' if long else 'short'}. The line goes toward the {'offcut' if long else 'keeper'} side."
+        f"parts come out {'long' if long else 'short'}. {mend}"
     )
-    return Drawing("Sight line: what was found", told, tuple(shapes))
+    return Drawing("Sight line: what was found", told, tuple(shapes), mend)
 
 
 def _fact(name: str, text: str) -> Fact:

@@ -206,12 +206,13 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     if bow:
         shapes.append(Label((0, -4), f"take off {'the two ends' if bow > 0 else 'the middle'}", "move"))
     told = f"The board seen from above. It is {size(founds[0].value.value, taken.unit)} thick."
+    mend = f"Take it off {'the two ends' if bow > 0 else 'the middle'}." if bow else ""
     if bow:
         told += (
             f" Its edge is {'hollow' if bow > 0 else 'crowned'}, drawn much larger: an end cut against it is out of "
-            f"square by {slope(edge, taken.unit)}. Take it off {'the two ends' if bow > 0 else 'the middle'}."
+            f"square by {slope(edge, taken.unit)}. {mend}"
         )
-    return Drawing("Stock: what was found", told, tuple(shapes))
+    return Drawing("Stock: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(

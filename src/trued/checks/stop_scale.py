@@ -199,11 +199,11 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         Arrow((before, 3), (k * 12, 3), "move"),
         Label((k * 10, 4.2), f"cursor to {larger} numbers", "move"),
     ]
+    mend = f"To mend it leave the stop where it is: the cursor must come to read {larger} numbers by that much."
     told = (
-        f"{seen} Parts come out {'long' if long else 'short'} by {size(offset, taken.unit)}, drawn much larger. With "
-        f"the stop left where it is, the cursor must come to read {larger} numbers by that much."
+        f"{seen} Parts come out {'long' if long else 'short'} by {size(offset, taken.unit)}, drawn much larger. {mend}"
     )
-    return Drawing("Stop scale: what was found", told, tuple(shapes))
+    return Drawing("Stop scale: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(

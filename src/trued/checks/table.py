@@ -216,12 +216,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     shapes += [Label((0, -12.5), "shim under a low corner", "move")]
     shapes += [Label((-k * (x - 1) * 7.0, (y - 1) * 4.5), _signed(z, taken.unit)) for x, y, z in places[4:]]
     low = (CORNERS[1], CORNERS[3]) if twist > 0.0 else (CORNERS[0], CORNERS[2])
+    mend = "To mend it shim goes under a low corner."
     told = (
         f"{seen} All nine places lie between two planes {size(zone, taken.unit)} apart. One corner stands "
-        f"{size(twist, taken.unit)} off the plane of the others: low are the {low[0]} and the {low[1]}. Shim goes "
-        "under a low corner."
+        f"{size(twist, taken.unit)} off the plane of the others: low are the {low[0]} and the {low[1]}. {mend}"
     )
-    return Drawing("Flatness: what was found", told, tuple(shapes))
+    return Drawing("Flatness: what was found", told, tuple(shapes), mend)
 
 
 def _signed(mm: float, unit: str) -> str:

@@ -162,11 +162,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         Label((-k * 4.5, -4.5), f"blade {'more upright' if over else 'further over'}", "move"),
     ]
     open_at = "inside" if over else "outside"
+    mend = f"To mend it tilt it {'more upright' if over else 'further over'}."
     told = (
         f"{seen} The joints are open {open_at}, drawn much larger: the blade is {degrees(error)} "
-        f"{'too far over' if over else 'too upright'}. To mend it tilt it {'more upright' if over else 'further over'}."
+        f"{'too far over' if over else 'too upright'}. {mend}"
     )
-    return Drawing("Tilt stop at 45°: what was found", told, tuple(shapes))
+    return Drawing("Tilt stop at 45°: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(

@@ -177,12 +177,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         Arrow((tilt / 2, 14.8), (tilt / 2 + back * 2.5, 14.8), "move"),
         Label((0, 16.2), f"top {'away from' if away else 'toward'} the keeper", "move"),
     ]
+    mend = f"To mend it tilt the blade {_way(taken, away=away)}."
     told = (
         f"{seen} The top of the blade leans {'toward' if away else 'away from'} the keeper by {degrees(lean)}, drawn "
-        f"much larger: the gap is at the {'top' if away else 'bottom'}. To mend it tilt the blade "
-        f"{_way(taken, away=away)}."
+        f"much larger: the gap is at the {'top' if away else 'bottom'}. {mend}"
     )
-    return Drawing("Tilt stop at 90°: what was found", told, tuple(shapes))
+    return Drawing("Tilt stop at 90°: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(

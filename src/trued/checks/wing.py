@@ -246,13 +246,16 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         Label((k * 2.0, -low - 5.6), f"joint {step.direction}", "move"),
         Label((k * 11.4, -low - droop - 5.6), f"edge {outer.direction}", "move"),
     ]
+    mend = (
+        f"The joint goes {step.direction} until it lies {size(SET_LOW, taken.unit)} below the table, the outer edge "
+        f"{outer.direction}."
+    )
     told = (
         f"{seen} At the joint the wing lies {size(by[STEP], taken.unit)} {'lower' if by[STEP] >= 0 else 'higher'} "
         f"than the table, its outer edge {size(by[DROOP], taken.unit)} {'lower' if by[DROOP] >= 0 else 'higher'} "
-        f"than the joint, drawn much larger. The joint goes {step.direction} until it lies "
-        f"{size(SET_LOW, taken.unit)} below the table, the outer edge {outer.direction}."
+        f"than the joint, drawn much larger. {mend}"
     )
-    return Drawing("Wing: what was found", told, tuple(shapes))
+    return Drawing("Wing: what was found", told, tuple(shapes), mend)
 
 
 def side_words(side: str) -> str:

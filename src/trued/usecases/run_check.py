@@ -18,6 +18,7 @@ from trued.shapes import Drawing, not_to_be_moved
 from trued.shop.feature import find_feature
 from trued.units import Unit, read_angle, read_length
 from trued.usecases.cause import cause_alone
+from trued.usecases.in_turn import in_turn
 from trued.usecases.list_checks import one_check
 
 if TYPE_CHECKING:
@@ -52,10 +53,11 @@ class CheckRun:
 
 
 def drawn(check: Check, taken: Taken, finding: Finding, standings: Sequence[Standing]) -> Drawing:
-    """What was found, drawn; with a move only where one is advised: by what is believed, else by this run alone."""
+    """What was found, drawn; with a move only where one comes first: by what is believed, else by this run alone."""
     drawing = check.draw(taken, finding.founds)
-    steps = [standing.next for standing in standings if standing.next is not None]
-    advised = any(step.do == "move" for step in steps) if steps else bool(finding.moves)
+    first = next((standing.next for standing in in_turn(standings)), None)
+    believed = any(standing.next is not None for standing in standings)
+    advised = first is not None and (first.do == "move" or first.mends) if believed else bool(finding.moves)
     return drawing if advised else without_move(drawing)
 
 
