@@ -96,9 +96,14 @@ def test_fit_that_is_meant_beyond_its_limits_is_no_matter_of_the_saw(mean: float
 
 def test_cut_that_is_not_carried_says_what_mends_it() -> None:
     support = sled_support(planned("rack").order, shop(), tail_held=True)
-    found = list(problem.problems_of_support(support, "{:.0f} mm".format))
+    found = list(problem.problems_of_support(support, job("rack"), "{:.0f} mm".format))
     assert [one.about for one in found] == ["T1", "T2", "T3", "T4"]
     assert "clamp the piece" in found[1].text
+    assert 'method = "rough" with rough = "1/2" in the job file' in found[0].text
+    assert [one.about for one in found if "rough" in one.text] == ["T1"]
+    metric, rough = replace(job("rack"), unit="mm"), job("rack_rough")
+    assert 'rough = "12"' in problem.support_words(support[0], metric, "{:.0f} mm".format)
+    assert "job file" not in problem.support_words(support[0], rough, "{:.0f} mm".format)
 
 
 def test_cautions_go_with_the_stations_that_are_used() -> None:

@@ -229,6 +229,17 @@ def test_support_stands_on_the_ticket_before_the_other_cautions() -> None:
         assert ticket.cautions[0].startswith("Hands 6 in") is (ticket.station == "sled" and ticket.id not in failing)
 
 
+def test_the_words_that_a_caution_names_do_plan_the_rough_cuts_first() -> None:
+    """A longer board by the rough method: every cut on the sled is carried then."""
+    text = text_of("rack").replace('length = "72"', 'length = "96"')
+    as_it_stands = plan_job(text, shop=SHOP, effort=200, at=NOW)
+    first = as_it_stands.tickets[0]
+    assert (first.station, 'method = "rough" with rough = "1/2"' in first.cautions[0]) == ("sled", True)
+    rough = text.replace('method = "continuous"', 'method = "rough"\nrough = "1/2"')
+    view = plan_job(rough, shop=SHOP, effort=200, at=NOW)
+    assert view.tickets[0].station == "guided saw" and "support-fails" not in codes(view)
+
+
 def test_book_and_shop_file_are_not_named_both(tmp_path: Path) -> None:
     with pytest.raises(InputRefused, match="not both"):
         plan_job(text_of("rack"), book=tmp_path / "b.trued", shop=SHOP, at=NOW)

@@ -122,11 +122,27 @@ def _beyond(fit: FitResult) -> bool:
     return (low is not None and fit.mean_mm < low) or (high is not None and fit.mean_mm > high)
 
 
-def problems_of_support(support: Sequence[TicketSupport], length: Callable[[float], str]) -> Iterator[Problem]:
+def problems_of_support(
+    support: Sequence[TicketSupport], job: Job, length: Callable[[float], str]
+) -> Iterator[Problem]:
     """Cuts that table, wing and sled do not carry; `length` writes millimetres."""
     for one in support:
-        if one.finding is not None and not one.finding.nothing_found:
-            yield Problem("support-fails", one.ticket, f"{one.ticket}: {one.finding.short_words(length)}")
+        if said := support_words(one, job, length):
+            yield Problem("support-fails", one.ticket, f"{one.ticket}: {said}")
+
+
+def support_words(one: TicketSupport, job: Job, length: Callable[[float], str]) -> str:
+    """What is wrong with the support of a cut and what mends it, with the words of the job file that do it, or ""."""
+    if one.finding is None or one.finding.nothing_found:
+        return ""
+    said = one.finding.short_words(length)
+    if one.finding.wants_rough and job.method is Method.CONTINUOUS:
+        longer = "12" if job.unit == "mm" else "1/2"
+        said += (
+            f' Do not make it as it stands: method = "rough" with rough = "{longer}" in the job file plans the rough '
+        )
+        said += "cuts first, where the stock is long enough for them."
+    return said
 
 
 def _method(job: Job) -> str:

@@ -102,6 +102,11 @@ class SupportFinding:
         """Only the smallest change that mends it; "" when nothing was found."""
         return " ".join(self._mend_words(length))
 
+    @property
+    def wants_rough(self) -> bool:
+        """True if the piece is to be cut to rough length first."""
+        return any(mend.change is Change.ROUGH for mend in self.mends or ())
+
     def _press_words(self) -> tuple[str, ...]:
         least = min(moment.press.newton for moment in (*self.moments, self.between))
         if not 0 < least < float("inf"):

@@ -14,7 +14,7 @@ from trued.plan.cut_groups import groups_of
 from trued.plan.job_cautions import stop_cautions
 from trued.plan.one_sided import roundings_of
 from trued.plan.order import Order, order_cuts
-from trued.plan.problem import Problem, problems_of_order
+from trued.plan.problem import Problem, problems_of_order, support_words
 from trued.plan.readings import readings_of
 from trued.plan.result import Layout, NoLayout
 from trued.plan.sled_support import TicketSupport, sled_support
@@ -63,7 +63,7 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
     support = sled_support(order, here.shop, tail_held=job.method is Method.CONTINUOUS)
     budget = budget_for(job, holds, groups, here)
     whole = judge_job(budget)
-    made = _mended(made, support, here.shop, unit)
+    made = _mended(made, support, job, here.shop, unit)
     return Cutting(order, made, groups, holds, whole.fits, support, against, whole, budget)
 
 
@@ -78,10 +78,11 @@ def budget_for(job: Job, holds: Capability, groups: CutGroups, here: PlanShop) -
     return Budget(job, holds, groups, here.shop.instruments, at_angles=at_angles)
 
 
-def _mended(made: tuple[Ticket, ...], support: tuple[TicketSupport, ...], shop: Shop, unit: Unit) -> tuple[Ticket, ...]:
+def _mended(
+    made: tuple[Ticket, ...], support: tuple[TicketSupport, ...], job: Job, shop: Shop, unit: Unit
+) -> tuple[Ticket, ...]:
     """Tickets with what their cut's support needs, before the other cautions."""
-    findings = {one.ticket: one.finding for one in support if one.finding is not None}
-    words = {ticket: finding.short_words(rough_length(unit)) for ticket, finding in findings.items()}
+    words = {one.ticket: support_words(one, job, rough_length(unit)) for one in support}
     return tuple(
         replace(
             ticket,

@@ -123,7 +123,7 @@ def _problems(
     yield from problem.problems_of_shop(here.shop if here else None, here.standings if here else ())
     yield from cutting.problems
     yield from problem.problems_of_fits(cutting.fits)
-    yield from problem.problems_of_support(cutting.support, rough_length(unit))
+    yield from problem.problems_of_support(cutting.support, job, rough_length(unit))
 
 
 def _fits(job: Job, judged: tuple[FitResult, ...]) -> Iterator[FitView]:
