@@ -24,7 +24,7 @@ def load(text: str) -> Mapping[str, object]:
         return cast("Mapping[str, object]", tomllib.loads(text.removeprefix("\ufeff").replace("\r\n", "\n")))
     except tomllib.TOMLDecodeError as error:
         where, why = _where(str(error))
-        raise InputRefused.of(where, "", f"This cannot be read as TOML ({why}).") from None
+        raise InputRefused.of(where, "", f"This cannot be read as TOML: {_plainly(why)}.") from None
     except (RecursionError, ValueError):
         raise InputRefused.of("", "", "This cannot be read as TOML (too deep, or a number too long).") from None
 
@@ -35,6 +35,29 @@ def _where(said: str) -> tuple[str, str]:
     if found is None:
         return "", said
     return found["where"], (found["why"][:1].lower() + found["why"][1:])
+
+
+_PLAIN = (
+    ("illegal character '\\n'", "a closing quote is missing on this line"),
+    ("unterminated string", "a quote is opened and never closed"),
+    ('expected "\'"', "a quote is opened and never closed"),
+    ("expected '=' after a key", "an = is missing after the name"),
+    ("expected ']]'", "a closing ]] is missing"),
+    ("expected ']'", "a closing ] is missing"),
+    ("unclosed array", "a list is not closed with ], or a comma between two of its values is missing"),
+    ("unclosed inline table", "a { is not closed with } on its line, or a comma is missing"),
+    ("cannot overwrite a value", "a name is given twice in one table, the second time here or above"),
+    ("cannot declare", "a table is begun twice; parts, stock and fits begin with double brackets, as [[part]]"),
+    ("expected newline", 'something stands behind the value; a size is written in quotes, as "13 3/8"'),
+    ("invalid value", 'a value is missing or not in straight quotes; a size is written as "13 3/8"'),
+    ("invalid statement", "the line does not begin with a name or a [table]"),
+    ("unescaped", "a \\ stands in a text; write / or two of them"),
+)
+"""How the reasons of tomllib begin, and what most likely was typed."""
+
+
+def _plainly(why: str) -> str:
+    return next((plain for begins, plain in _PLAIN if why.startswith(begins)), why)
 
 
 @dataclass(frozen=True, slots=True)
