@@ -1,5 +1,6 @@
 """Whole jobs planned through the one door, held against what was worked out by hand and against the checker."""
 
+import re
 from collections import Counter
 from datetime import UTC, datetime
 from fractions import Fraction
@@ -20,7 +21,7 @@ from trued.usecases.plan_answer import answer_of
 from trued.usecases.plan_job import plan_job
 from trued.usecases.plan_sheets import sheets_of
 from trued.usecases.plan_view import PlanView
-from trued.usecases.plan_words import cut_to_fit_words, together_words
+from trued.usecases.plan_words import cost_words, cut_to_fit_words, together_words
 
 ROOT = Path(__file__).parents[2]
 SHOP = ROOT / "examples" / "shop.toml"
@@ -105,6 +106,32 @@ def test_lengths_that_add_up_and_still_leave_one_over() -> None:
     view = plan_job(f'unit = "in"\n{boards}{wanted}', kerf="1/8", at=NOW)
     (one,) = (problem for problem in view.problems if problem.code == "infeasible")
     assert "Short by one p24" in one.text
+
+
+@pytest.mark.parametrize(
+    ("step", "set_to", "true"),
+    [("", "339.5 mm", "13.3754 (nearest 1/64: 13 3/8)"), ('scale_step = "1/64in"', "13 3/8 in", "339.7 mm")],
+)
+def test_a_stop_is_told_as_its_own_scale_is_marked(tmp_path: Path, step: str, set_to: str, true: str) -> None:
+    """A shop in millimetres and a job in inches, and the other way about: 13.3754 in is 339.74 mm, set to half ones."""
+    text = SHOP.read_text(encoding="utf-8").replace('unit = "in"', 'unit = "mm"').replace('scale_step = "1/64"', step)
+    shop = tmp_path / "metric.toml"
+    shop.write_text(re.sub(r'"(\d[\d /.]*)"(?! =)', r'"\1in"', text), encoding="utf-8")
+    view = plan_job(text_of("rack"), shop=shop, unit="mm" if step else "in", effort=200, at=NOW)
+    shelf = next(ticket for ticket in view.tickets if ticket.text.endswith("shelf@1, shelf@2"))
+    assert shelf.scale_text == set_to and shelf.wanted_text == true
+    rips = {ticket.scale_text for ticket in view.tickets if ticket.station == "rip fence"}
+    assert all(said.endswith(" mm") for said in rips)
+
+
+def test_sizes_and_costs_are_told_with_what_they_are_in() -> None:
+    view = planned("rack")
+    assert view.layout is not None
+    assert cost_words(view.layout).startswith(
+        "The stock to be cut into costs 11.50 (in the money of the job's prices);"
+    )
+    parts = answer_of(view)["parts"]
+    assert isinstance(parts, list) and all(str(part["text"]).endswith(" in") for part in parts)  # type: ignore[index, call-overload]
 
 
 def test_rack_settings_and_fits() -> None:

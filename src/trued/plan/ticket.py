@@ -10,6 +10,7 @@ from trued.plan import ticket_words as words
 from trued.plan.cut_groups import setting_id
 from trued.plan.order import Done, Order
 from trued.plan.pieces import to_mm
+from trued.plan.station import Station
 from trued.plan.tree import Cut, Node, Sized, parts
 from trued.shop.setting import Setting
 from trued.units import Unit
@@ -48,9 +49,14 @@ class Ticket:
     after: tuple[str, ...]
 
 
-def tickets(order: Order, readings: Mapping[int, Setting] | None, unit: Unit) -> tuple[Ticket, ...]:
-    """The tickets of an order. readings: number of the setting -> where to set it; None where no shop is known."""
-    return tuple(_tickets(order, readings or {}, unit))
+def tickets(
+    order: Order, readings: Mapping[int, Setting] | None, unit: Unit, scales: Mapping[Station, Unit] | None = None
+) -> tuple[Ticket, ...]:
+    """The tickets of an order. readings: number of the setting -> where to set it; None where no shop is known.
+
+    unit: what sizes are told in. scales: what the scales of stop and fence are marked in, where that is another.
+    """
+    return tuple(_tickets(order, readings or {}, unit, scales or {}))
 
 
 def ticket_ids(order: Order) -> dict[int, str]:
@@ -58,16 +64,21 @@ def ticket_ids(order: Order) -> dict[int, str]:
     return {done.index: f"T{place}" for place, done in enumerate(order.cuts, 1)}
 
 
-def _tickets(order: Order, readings: Mapping[int, Setting], unit: Unit) -> Iterator[Ticket]:
+def _tickets(
+    order: Order, readings: Mapping[int, Setting], unit: Unit, scales: Mapping[Station, Unit]
+) -> Iterator[Ticket]:
     number = ticket_ids(order)
     seen = {0}
     for done in order.cuts:
         new = done.setting not in seen
         seen.add(done.setting)
-        yield _ticket(done, number, readings.get(done.setting), unit, new=new)
+        scale = scales.get(done.task.key[0], unit)
+        yield _ticket(done, number, readings.get(done.setting), unit, scale, new=new)
 
 
-def _ticket(done: Done, number: Mapping[int, str], reading: Setting | None, unit: Unit, *, new: bool) -> Ticket:
+def _ticket(
+    done: Done, number: Mapping[int, str], reading: Setting | None, unit: Unit, scale: Unit, *, new: bool
+) -> Ticket:
     cut, (station, size), waits = done.task.cut, done.task.key, done.task.after
     made, wanted = made_by(cut), cut.setting if cut.setting is not None else size
     set_to = None if reading is None else reading.reading_mm
@@ -79,7 +90,7 @@ def _ticket(done: Done, number: Mapping[int, str], reading: Setting | None, unit
         wanted_mm=None if wanted is None else to_mm(wanted),
         setting_mm=set_to,
         remainder_mm=0.0 if reading is None else reading.remainder_mm,
-        scale_text=words.scale_text(set_to, unit),
+        scale_text=words.set_text(set_to, scale, unit),
         wanted_text=words.scale_text(None if wanted is None else to_mm(wanted), unit),
         piece=f"{done.task.used.stock.id}/{done.task.used.copy}",
         parts=made,

@@ -22,6 +22,12 @@ def scale_text(mm: float | None, unit: Unit) -> str:
     return shown.text if abs(shown.remainder.mm) < 1e-6 else f"{as_decimal(mm, 4).text} (nearest 1/64: {shown.text})"
 
 
+def set_text(mm: float | None, scale: Unit, unit: Unit) -> str:
+    """The same where a scale is marked in another unit than the job is told in: then always with its unit."""
+    number, bracket, rest = scale_text(mm, scale).partition(" (")
+    return f"{number} in{bracket}{rest}" if number and scale == "in" and unit == "mm" else f"{number}{bracket}{rest}"
+
+
 def near(units: int, unit: Unit) -> str:
     """A place that no part gets its size from, to 1/64 in or a tenth of a millimetre."""
     return as_mm(to_mm(units), 1).text if unit == "mm" else as_fraction(to_mm(units), 64).text

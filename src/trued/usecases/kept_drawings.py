@@ -25,13 +25,14 @@ def board_of(piece: Node, title: str, kinds: dict[str, int], unit: Unit) -> tupl
             rectangle(x, y, long, wide, hatch_of(kinds[name])),
             Label((x + long / 2, y + wide / 2), sign, "letter"),
         ]
-        places.setdefault(name, []).append(f"{sign} from {near(x, unit)} to {near(x + long, unit)}")
+        across = "" if y == 0 and wide == width else f" ({near(y, unit)} to {near(y + wide, unit)} across)"
+        places.setdefault(name, []).append(f"{sign} from {near(x, unit)} to {near(x + long, unit)}{across}")
         sizes[name] = f"{near(long, unit)} × {near(wide, unit)}"
     for left in piece["offcuts"]:
         _, x, y, long, wide = _rect(left)
         shapes += [rectangle(x, y, long, wide, "offcut"), Label((x + long / 2, y + wide / 2), "keep")]
     key = tuple(f"{letter(kinds[name])}: {name}, {sizes[name]}; {', '.join(at)}" for name, at in places.items())
-    told = f"Seen from above; distances run from the end at the left. {'. '.join(key)}."
+    told = f"Seen from above; distances run from the end at the left and the edge below. {'. '.join(key)}."
     return Drawing(title, told, tuple(shapes)), key
 
 

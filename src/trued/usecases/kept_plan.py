@@ -17,6 +17,7 @@ from trued.usecases.fit_drawing import fit_picture
 from trued.usecases.json_node import Node
 from trued.usecases.kept_drawings import board_of
 from trued.usecases.plan_words import (
+    MONEY,
     bracketed,
     chance_words,
     held_back_words,
@@ -338,7 +339,7 @@ def _cost(layout: Node) -> str:
     if cost is None or bound is None:
         return ""
     sizes = [f"{x:.2f}" if kind == "price" else f"{x:.3f} m²" for x in (cost, bound)]
-    what = f"The stock cut into {'costs' if kind == 'price' else 'is'} {sizes[0]}"
+    what = f"The stock cut into costs {sizes[0]} ({MONEY})" if kind == "price" else f"The stock cut into is {sizes[0]}"
     if cost - bound <= 1e-9 * max(1.0, cost):
         return f"{what}; no layout needs less."
     return f"{what}; none can come to less than {sizes[1]}."

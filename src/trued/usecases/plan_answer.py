@@ -83,9 +83,10 @@ def answer_of(view: PlanView) -> dict[str, Plain]:
 
 
 def size_text(part: Part, unit: Unit) -> str:
-    """`13 3/8 (+0.0004) × 3 1/2 × 0.742`; what is held back shows as `…`."""
+    """`13 3/8 (+0.0004) × 3 1/2 × 0.742 in`; what is held back shows as `…`."""
     sides = (size for _, size in part.sizes())
-    return " × ".join("…" if size is None else show_length(size.exact_mm, unit) for size in sides)
+    sizes = " × ".join("…" if size is None else show_length(size.exact_mm, unit) for size in sides)
+    return sizes if unit == "mm" else f"{sizes} in"
 
 
 def _part(part: Part, unit: Unit) -> Plain:

@@ -18,6 +18,7 @@ from trued.plan.problem import Problem, problems_of_order, support_words
 from trued.plan.readings import readings_of
 from trued.plan.result import Layout, NoLayout
 from trued.plan.sled_support import TicketSupport, sled_support
+from trued.plan.station import Station
 from trued.plan.ticket import Ticket, tickets
 from trued.plan.together import parted
 from trued.shop.capability import Capability, capability
@@ -56,7 +57,7 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
     fits_now = tuple(fit for fit in job.fits if fit not in waiting_fits(job))
     readings = readings_of(found.used, order, holds, roundings_of(job, fits_now)) if holds is not None else None
     groups = CutGroups({**groups.of, **groups_of(found.used, order, readings).of})
-    made = tickets(order, readings, unit)
+    made = tickets(order, readings, unit, {} if here is None or holds is None else _scales(here.shop, holds))
     against = tuple(problems_of_order(made, parted(job, found.used, order)))
     if here is None or holds is None:
         return Cutting(order, made, groups, None, (), (), against)
@@ -65,6 +66,24 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
     whole = judge_job(budget)
     made = _mended(made, support, job, here.shop, unit)
     return Cutting(order, made, groups, holds, whole.fits, support, against, whole, budget)
+
+
+def _scales(shop: Shop, holds: Capability) -> dict[Station, Unit]:
+    """What the scales are marked in: the unit of the shop, or the other where only that has such a division."""
+    return {
+        Station.SLED: _unit_of_step(holds.scale_step_mm, shop.unit),
+        Station.RIP: _unit_of_step(holds.rip_scale_step_mm, shop.unit),
+    }
+
+
+def _unit_of_step(step_mm: float, usual: Unit) -> Unit:
+    fits = {"in": _is_whole(step_mm * 128 / 25.4) or _is_whole(step_mm * 1000 / 25.4), "mm": _is_whole(step_mm * 20)}
+    other: Unit = "in" if usual == "mm" else "mm"
+    return other if fits[other] and not fits[usual] else usual
+
+
+def _is_whole(x: float) -> bool:
+    return abs(x - round(x)) < 1e-6
 
 
 def budget_for(job: Job, holds: Capability, groups: CutGroups, here: PlanShop) -> Budget:

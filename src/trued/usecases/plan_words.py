@@ -167,10 +167,13 @@ def true_words(ticket: Ticket, unit: Unit) -> str:
     return f"for a true {ticket.wanted_text}; expected {small(abs(left), unit)} {'over' if left > 0 else 'under'} it"
 
 
+MONEY = "in the money of the job's prices"
+
+
 def cost_words(layout: Layout) -> str:
     """What the stock comes to, and whether it could come to less."""
     if layout.unit == "price":
-        cost, bound = f"costs {layout.cost:.2f}", f"{layout.bound:.2f}"
+        cost, bound = f"costs {layout.cost:.2f} ({MONEY})", f"{layout.bound:.2f}"
     else:
         cost, bound = f"is {layout.cost:.3f} m²", f"{layout.bound:.3f} m²"
     if layout.gap <= 0.0:

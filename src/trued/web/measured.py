@@ -92,7 +92,7 @@ def _wheres(plan: KeptPlan) -> Iterator[tuple[str, str]]:
     for id, copies, size, held_back in plan.parts:
         if not held_back:
             for copy in range(1, copies + 1):
-                length = size.partition(" × ")[0]
+                length = size.partition(" × ")[0].removesuffix(" in") + (" in" if plan.unit == "in" else "")
                 yield f"{id}@{copy}", f"{id} {copy}: length, meant to be {length}"
     for fit in plan.fits:
         yield fit.name, f"{fit.name}, measured itself: needed {fit.needed}"
