@@ -105,7 +105,7 @@ def test_what_is_usual_here_tells_from_one_run() -> None:
     """A shop that knows its seating needs no second run for a difference ten times as large."""
     far = ends((1.012, 1.013, 1.012), (1.052, 1.053, 1.052))
     found = verdict(far, usual=Scatter(0.003, 8))
-    assert found.cause is Cause.SAW and "One run shows 0.0400 in" in found.text
+    assert found.cause is Cause.SAW and "one run shows 0.0400 in off" in found.text
     near = ends((1.012, 1.013, 1.012), (1.016, 1.017, 1.016))
     assert verdict(near, usual=Scatter(0.003, 8)).cause is Cause.CANNOT_TELL
 

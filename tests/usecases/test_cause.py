@@ -8,6 +8,7 @@ import pytest
 
 from trued.usecases.cause import cause_said
 from trued.usecases.describe_shop import describe_shop
+from trued.usecases.list_checks import one_check
 from trued.usecases.one_run import one_run
 from trued.usecases.record_move import record_move
 from trued.usecases.run_check import run_check
@@ -27,7 +28,7 @@ def book(tmp_path: Path) -> Path:
 def test_without_a_book_one_run_speaks() -> None:
     """0.021 in over 4 × 10.5 in is 0.5 mrad, ten times the usual seating; 0.003 in is what a caliper may do."""
     out, near = run_check("five-cut", OUT, {}), run_check("five-cut", NEAR, {})
-    assert out.cause is not None and out.cause.cause == "the saw" and "One run" in out.cause.text
+    assert out.cause is not None and out.cause.cause == "the saw" and "one run" in out.cause.text
     assert near.cause is not None and near.cause.cause == "your measuring"
     assert "read each spot 2 times as often" in cause_said(near.cause, ())
 
@@ -44,7 +45,7 @@ def test_what_was_found_before_a_move_is_not_counted(book: Path) -> None:
         run_check("five-cut", typed, {}, book=book)
     record_move("sled.fence-angle@0", "open", "0.003in", book)
     after = run_check("five-cut", OUT, {}, book=book)
-    assert after.cause is not None and "One run" in after.cause.text
+    assert after.cause is not None and "one run" in after.cause.text
 
 
 def test_an_older_run_says_nothing_of_it(book: Path) -> None:
@@ -69,3 +70,24 @@ def test_no_other_advice_beside_a_turn(book: Path) -> None:
     turned = run_check("five-cut", OUT, {}, book=book).standings
     assert turned[0].next is not None and turned[0].next.do == "move"
     assert seen.cause.cheapest not in cause_said(seen.cause, turned)
+
+
+def test_the_number_is_named_and_said_what_it_is() -> None:
+    """By hand: 0.004 in over 7 in is 0.0069 in/ft; -0.004 in over 7 in to 0 is allowed, of which the middle is
+    -0.0034 in/ft: 0.0103 from it. A number that was found nowhere needs its name."""
+    words = one_check("blade-parallel").example.given
+    out = run_check("blade-parallel", words, {})
+    assert out.cause is not None
+    said = "Blade to slot: one run shows 0.0103 in/ft from the middle of what is allowed, -0.0034 in/ft, more"
+    assert said in cause_said(out.cause, ())
+    fence = run_check("five-cut", OUT, {}).cause
+    assert fence is not None and "Angle of the fence: one run shows 0.0060 in/ft off, more" in cause_said(fence, ())
+
+
+def test_no_error_is_nobody_s_fault(book: Path) -> None:
+    """What reading alone can do is no blame."""
+    near = run_check("five-cut", NEAR, {}, book=book)
+    assert near.cause is not None and near.cause.cause == "your measuring"
+    said = cause_said(near.cause, near.standings)
+    assert said.startswith("Not the saw, as far as this shows. Angle of the fence: ")
+    assert "your measuring" not in said.lower()

@@ -13,6 +13,7 @@ from trued.measure.decision import LEVEL, Decision, Limits, chance_in, judge
 from trued.measure.estimate import Component, Source, Uncertain, interval
 from trued.measure.scatter import Scatter
 from trued.measure.spread import spread_chance, spread_interval
+from trued.shop.shared import run_source
 
 MOST_REPEATS = 10
 
@@ -51,7 +52,10 @@ class Finding:
 
 
 def examine(taken: Taken) -> Finding:
-    """Work out one run. A doubt withholds every move and every proof; a move is given only when proven out."""
+    """Work out one run. A doubt withholds every move and every proof; a move is given only when proven out.
+
+    A feature in which the scatter between runs is no part, as a difference within one seating, needs no second run.
+    """
     check = taken.check
     seen = noticed(taken)
     if any(s.act is Act.REFUSE for s in seen):
@@ -94,7 +98,7 @@ def _estimate(found: Found, taken: Taken, doubted: bool) -> Estimate:
     chance = None if limits is None else chance_of(found, limits)
     decision = None
     if chance is not None:
-        decision = judge(chance, may_prove_in=taken.scatter_seen)
+        decision = judge(chance, may_prove_in=taken.scatter_seen or run_source(x) is None)
         decision = Decision.NOT_PROVEN if doubted else decision
     return Estimate(
         feature=found.feature,

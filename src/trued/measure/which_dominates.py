@@ -62,12 +62,18 @@ class Dominates:
 
 
 def which_dominates(
-    runs: Sequence[Run], *, run_minutes: float, say: Callable[[float], str], usual: Scatter | None = None
+    runs: Sequence[Run],
+    *,
+    run_minutes: float,
+    say: Callable[[float], str],
+    usual: Scatter | None = None,
+    away: str = "off",
 ) -> Dominates:
     """What makes the difference that one or more untouched runs found.
 
     run_minutes: how long one more run takes. say: a number of the runs' unit in words. usual: how far runs scatter here
     by seating and reading, or are taken to, as known from all of them; two runs alone tell that very badly.
+    away: what the difference is from, in words.
     """
     if not runs:
         raise ValueError("no run was given")
@@ -75,25 +81,25 @@ def which_dominates(
     reading = math.sqrt(math.fsum(run.reading**2 for run in runs) / len(runs))
     seating = _runs_apart(runs)
     known = Dominates(Cause.CANNOT_TELL, mean, reading, seating, "")
-    said = say(abs(mean))
+    said = f"{say(abs(mean))} {away}"
     if seating is not None and seating > SEATING_OVER_READING * reading:
-        return _seating(known, runs, usual, say)
+        return _seating(known, runs, usual, say, said)
     limit = max(run.limit for run in runs)
     freedom = math.fsum(run.freedom for run in runs)
     by_reading = t_quantile(SURE, freedom) * math.hypot(reading / math.sqrt(len(runs)), limit)
     if abs(mean) <= by_reading:
-        return _measuring(known, by_reading, limit, say)
+        return _measuring(known, by_reading, limit, say, said)
     more = f"Do the whole run once more with nothing touched (about {run_minutes:.0f} minutes)."
     if seating is None and usual is None:
         text = (
-            f"{said} off is more than reading again explains. One run cannot show whether the saw does that or the way "
+            f"{said} is more than reading again explains. One run cannot show whether the saw does that or the way "
             "this one was seated."
         )
         return _made(known, Cause.CANNOT_TELL, text, more)
     if _within_seating(known, runs, usual, freedom):
-        text = f"{said} off is more than reading explains, but no more than runs may differ by the way they are seated."
+        text = f"{said} is more than reading explains, but no more than runs may differ by the way they are seated."
         return _made(known, Cause.CANNOT_TELL, text, more)
-    agree = f"{len(runs)} untouched runs agree on {said}" if len(runs) > 1 else f"One run shows {said}"
+    agree = f"{len(runs)} untouched runs agree on {said}" if len(runs) > 1 else f"one run shows {said}"
     return _made(known, Cause.SAW, f"{agree}, more than reading and seating explain.", "")
 
 
@@ -119,12 +125,14 @@ def _runs_apart(runs: Sequence[Run]) -> float | None:
     return math.sqrt(math.fsum((run.difference - mean) ** 2 for run in runs) / (len(runs) - 1))
 
 
-def _seating(known: Dominates, runs: Sequence[Run], usual: Scatter | None, say: Callable[[float], str]) -> Dominates:
+def _seating(
+    known: Dominates, runs: Sequence[Run], usual: Scatter | None, say: Callable[[float], str], said: str
+) -> Dominates:
     """Runs that differ by far more than reading: what the saw does is hidden in how each was seated."""
     text = (
-        f"The runs differ by {say(known.seating or 0.0)} from one to the next, reading explains {say(known.reading)}: "
+        f"the runs differ by {say(known.seating or 0.0)} from one to the next, reading explains {say(known.reading)}: "
         "it is how each run is seated (dust, play, pressure, a stop that moves), not what was set. "
-        f"{say(abs(known.difference))} off lies"
+        f"{said} lies"
     )
     if not _within_seating(known, runs, usual, len(runs) - 1.0):
         return _made(known, Cause.SAW, f"{text} beyond it all the same: the saw is out as well.", "")
@@ -132,9 +140,8 @@ def _seating(known: Dominates, runs: Sequence[Run], usual: Scatter | None, say: 
     return _made(known, Cause.MEASURING, f"{text} within that.", cheapest)
 
 
-def _measuring(known: Dominates, by_reading: float, limit: float, say: Callable[[float], str]) -> Dominates:
-    said = say(abs(known.difference))
-    text = f"{said} off: reading alone can do {say(by_reading)}, so this shows no error. Nothing is to be turned."
+def _measuring(known: Dominates, by_reading: float, limit: float, say: Callable[[float], str], said: str) -> Dominates:
+    text = f"{said}: reading alone can do {say(by_reading)}, so this shows no error. Nothing is to be turned."
     times = _times_more(abs(known.difference), by_reading, t_quantile(SURE, math.inf) * limit)
     if times is None:
         cheapest = "If you must know: a longer test piece, a finer instrument, or a check that magnifies more."

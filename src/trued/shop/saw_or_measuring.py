@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from trued.measure.decision import Limits
 from trued.measure.estimate import Source, Uncertain
@@ -18,11 +19,13 @@ def saw_or_measuring(
     *,
     run_minutes: float,
     say: Callable[[float], str],
+    name: str = "",
 ) -> Dominates | None:
     """What makes the distance of untouched runs of one feature from the middle of its limits.
 
     scatter: what is known here of the scatter between runs, these included. None where there is no middle to be off
     from, or where the check has no scatter between runs that is known: then nothing can be told apart.
+    The text names the feature, and where the middle is not nought it says so: the number is then not the one found.
     """
     between = run_source(runs[-1]) if runs else None
     if limits is None or limits.low is None or limits.high is None or between is None or scatter is None:
@@ -31,7 +34,14 @@ def saw_or_measuring(
     apart = [_run(x, wanted) for x in runs]
     reading = max(run.reading for run in apart)
     usual = Scatter((reading**2 + (gain * scatter.s) ** 2) ** 0.5, scatter.dof)
-    return which_dominates(apart, run_minutes=run_minutes, say=say, usual=usual)
+    away = f"from the middle of what is allowed, {_signed(wanted, say)}" if wanted else "off"
+    told = which_dominates(apart, run_minutes=run_minutes, say=say, usual=usual, away=away)
+    named = f"{name[:1].upper()}{name[1:]}: {told.text}" if name else f"{told.text[:1].upper()}{told.text[1:]}"
+    return replace(told, text=named)
+
+
+def _signed(value: float, say: Callable[[float], str]) -> str:
+    return f"{'-' if value < 0.0 else '+'}{say(abs(value))}"
 
 
 def _run(x: Uncertain, wanted: float) -> Run:

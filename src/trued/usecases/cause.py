@@ -10,7 +10,7 @@ from trued.form import Act, Check, Finding, Found
 from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
 from trued.measure.which_dominates import Cause, Dominates
-from trued.shop.feature import named
+from trued.shop.feature import named, said
 from trued.shop.saw_or_measuring import saw_or_measuring
 from trued.units import Unit
 from trued.usecases.showing import brief
@@ -61,7 +61,8 @@ def _told(
     def say(number: float) -> str:
         return brief(number, found.unit, unit)
 
-    return saw_or_measuring(runs, found.limits, scatter, run_minutes=check.minutes, say=say)
+    name = said(found.feature)
+    return saw_or_measuring(runs, found.limits, scatter, run_minutes=check.minutes, say=say, name=name)
 
 
 def _untouched(book: Book, now: ShopNow, check: Check, standing: Standing) -> tuple[Uncertain, ...]:
@@ -75,9 +76,16 @@ def _untouched(book: Book, now: ShopNow, check: Check, standing: Standing) -> tu
     return tuple(row.x for row in mine if row.run not in aside)[-MOST_RUNS:]
 
 
+_VERDICTS = {
+    Cause.SAW: "The saw.",
+    Cause.MEASURING: "Not the saw, as far as this shows.",
+    Cause.CANNOT_TELL: "Cannot tell yet.",
+}
+
+
 def cause_said(cause: Dominates, standings: Sequence[Standing]) -> str:
     """The verdict in words, and the cheapest way to know more unless the next step turns or says the same."""
     next_ones = {s.next.do for s in standings if s.next is not None}
     told = "move" in next_ones or ("measure" in next_ones and cause.cause is Cause.CANNOT_TELL)
-    begins = f"{cause.cause.value[:1].upper()}{cause.cause.value[1:]}. {cause.text}"
+    begins = f"{_VERDICTS[cause.cause]} {cause.text}"
     return begins if told or not cause.cheapest else f"{begins} {cause.cheapest}"
