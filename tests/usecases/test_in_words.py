@@ -147,3 +147,27 @@ def test_one_amount_on_a_run_that_is_turned_by_feelers(book: Path) -> None:
     assert page.amounts[standing.feature] == ("0.0105", "0.0105 in", "at the screw")
     (shown,) = page.standings
     assert shown.next is not None and shown.next.text == text
+
+
+@pytest.mark.parametrize("id", LASTING)
+def test_one_run_has_one_verdict(book: Path, id: str) -> None:
+    """What the run says of itself and what is believed after it, it being all that is known, are the same."""
+    run = example(id, book)
+    believed = {s.feature: s.decision for s in run.standings}
+    for estimate in run.finding.estimates:
+        assert believed[run.full[estimate.feature]] == estimate.decision, estimate.feature
+
+
+def test_one_action_for_a_check_and_none_against_another(book: Path) -> None:
+    """The toe of the fence cannot be told yet and would be run once more with nothing touched; the fence is to be
+    mended first. The wing has two things to turn: they stand together, the joint first."""
+    example("rip-fence", book)
+    example("wing", book, hour=1)
+    view = what_stands(book)
+    checks = [line.standing.next.check for line in view.do_first if line.standing.next is not None]
+    assert checks == ["rip-fence", "wing"]
+    wing = view.do_first[1]
+    assert wing.standing.feature == "wing.wing-step"
+    assert [line.standing.feature for line in wing.then] == ["wing.wing-droop"]
+    said = [line.standing.next.text for line in (*view.do_first, *wing.then) if line.standing.next is not None]
+    assert not any("touch nothing" in text for text in said)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from trued.cli.lines import example, wrapped
 from trued.usecases.cause import cause_said
+from trued.usecases.in_turn import visits
 from trued.usecases.showing import brief, chance_said, shown, two_sided, within_said
 from trued.usecases.words import feature_said, said
 
@@ -93,12 +94,16 @@ def estimate_lines(e: Estimate, unit: Unit) -> Iterator[str]:
 
 
 def standing_lines(standings: Sequence[Standing]) -> Iterator[str]:
-    """What is believed now, and what to do next: a step that serves several features is said once."""
-    steps: dict[str, list[Standing]] = {}
+    """What is believed now, then what to do next: one action for a check, with what is done by hand beside it."""
     for standing in standings:
-        steps.setdefault(standing.next.text if standing.next else "", []).append(standing)
-    for step, group in steps.items():
-        for standing in group:
-            yield wrapped(f"{feature_said(standing.feature)}: {said(standing.decision)}")
-        if step:
-            yield wrapped(f"Next: {step}", "  ")
+        yield wrapped(f"{feature_said(standing.feature)}: {said(standing.decision)}")
+    waiting = visits(standings)
+    for visit in waiting:
+        for number, step in enumerate(visit.steps):
+            text = step.first.next.text if step.first.next is not None else ""
+            names = ", ".join(feature_said(s.feature) for s in step.serves)
+            begins = "Then" if number else "Next"
+            yield wrapped(f"{begins}: {text}" if len(standings) == 1 else f"{begins}, {names}: {text}", "  ")
+    if not waiting:
+        kept = dict.fromkeys(s.next.text for s in standings if s.next is not None)
+        yield from (wrapped(f"Next: {text}", "  ") for text in kept)

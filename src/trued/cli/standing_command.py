@@ -108,17 +108,29 @@ def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
 
 
 def _step(number: int, line: Line, view: StandingView) -> Iterator[str]:
-    """What to do, why, what else it serves, and how to say afterwards that it was done."""
+    """What to do, why, what else goes with it, how to say afterwards that it was done, and the run that shows it."""
     step = line.standing.next
     if step is None:
         return
-    why = f" {step.why}" if step.why else ""
-    yield wrapped(f"{number}. {', '.join((line.name, *line.also))}: {step.text}{why}", "  ")
-    if step.direction and (amount := amount_to_type(line.standing, view.shop)):
-        yield wrapped(
-            f"When it is done, record it: trued moved {line.standing.feature} {step.direction} {amount}", "     "
-        )
+    yield from _done(f"{number}. {_told_step(line)}", "  ", line, view)
+    for other in line.then:
+        yield from _done(f"Then {_told_step(other)}", "     ", other, view)
+    if step.direction:
         yield wrapped(f"Then run {step.check}, about {line.minutes:.0f} minutes.", "     ")
+
+
+def _told_step(line: Line) -> str:
+    step = line.standing.next
+    names = ", ".join((line.name, *line.also))
+    return f"{names}: {step.text} {step.why}".rstrip() if step is not None else names
+
+
+def _done(text: str, indent: str, line: Line, view: StandingView) -> Iterator[str]:
+    yield wrapped(text, indent)
+    step, amount = line.standing.next, amount_to_type(line.standing, view.shop)
+    if step is not None and step.direction and amount:
+        typed = f"trued moved {line.standing.feature} {step.direction} {amount}"
+        yield wrapped(f"When it is done, record it: {typed}", "     ")
 
 
 def _json(view: StandingView) -> Json:

@@ -12,7 +12,7 @@ from trued.shop.feature import find_feature, named, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import WORK, thing_of
-from trued.usecases.in_turn import in_turn
+from trued.usecases.in_turn import Visit, visits
 from trued.usecases.in_words import in_words
 from trued.usecases.list_checks import list_checks
 from trued.usecases.shop_now import shop_now
@@ -20,13 +20,14 @@ from trued.usecases.shop_now import shop_now
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One feature for a person: its name in words, how many minutes its check takes, and the names of others that the
-    same next step serves."""
+    """One feature for a person: its name in words, how many minutes its check takes, the names of others that the same
+    next step serves, and what else is done by hand before that check is run."""
 
     standing: Standing
     name: str
     minutes: float
     also: tuple[str, ...] = ()
+    then: tuple[Line, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,7 @@ class Unchecked:
 @dataclass(frozen=True, slots=True)
 class StandingView:
     """`do_first` is in order: safety, then what is out, then what is stale, then what is not proven, and of these what
-    another check rests on before that check; each step once.
+    another check rests on before that check; one line for each check of one thing.
     `never` names checks that were never done here, safety first; `unread` runs that can no longer be worked out."""
 
     shop: Shop
@@ -58,18 +59,20 @@ def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, 
     now = shop_now(book, at)
     standings = in_words(now, now.standings(limits))
     lines = tuple(_line(standing) for standing in standings)
-    waiting = [_line(standing) for standing in in_turn(standings)]
     never = tuple(sorted(_never(lines), key=lambda check: not check.safety))
-    return StandingView(now.shop, now.now, lines, tuple(_each_step_once(waiting)), never, now.left_out)
+    return StandingView(
+        now.shop, now.now, lines, tuple(_once(visit) for visit in visits(standings)), never, now.left_out
+    )
 
 
-def _each_step_once(waiting: Sequence[Line]) -> Iterator[Line]:
-    """One run of a check serves all of its features: it is named once, by the most urgent of them."""
-    steps: dict[str, list[Line]] = {}
-    for line in waiting:
-        steps.setdefault(line.standing.next.text if line.standing.next else line.name, []).append(line)
-    for first, *others in steps.values():
-        yield replace(first, also=tuple(other.name for other in others))
+def _once(visit: Visit) -> Line:
+    """One line for one check of one thing: its first action, and what else is done by hand before it is run."""
+    first, *others = (replace(_line(step.first), also=_names(step.serves[1:])) for step in visit.steps)
+    return replace(first, then=tuple(others))
+
+
+def _names(standings: Sequence[Standing]) -> tuple[str, ...]:
+    return tuple(said(standing.feature) for standing in standings)
 
 
 def _line(standing: Standing) -> Line:

@@ -11,6 +11,7 @@ from starlette.responses import Response
 
 from trued.usecases.adjustments import length_to_type
 from trued.usecases.cause import cause_said
+from trued.usecases.in_turn import visits
 from trued.usecases.one_run import OneRun, one_run
 from trued.usecases.run_check import without_move
 from trued.usecases.showing import brief, chance_said, shown, two_sided, within_said
@@ -64,6 +65,7 @@ def show(request: Request, book: Path) -> Response:
         headline=said(run.decided) if finding is not None else "No longer to be worked out",
         mark=MARKS[run.decided],
         order=order_of(run),
+        then=then_of(run),
         cause=cause_said(run.cause, run.standings) if run.cause is not None else "",
         numbers=[number_of(e, run) for e in finding.estimates] if finding is not None else [],
         looks=[seen.text for seen in finding.seen if seen.act != "note"] if finding is not None else [],
@@ -93,6 +95,13 @@ def order_of(run: OneRun) -> Order | None:
     if run.decided is None:
         return None
     return Order("STOP", "", "Turn nothing: leave the adjustment as it is.", "")
+
+
+def then_of(run: OneRun) -> list[Order]:
+    """What else is turned or mended before the check is run again."""
+    if run.finding is None or not run.latest:
+        return []
+    return [_of_standing(step.first, run) for visit in visits(run.standings)[:1] for step in visit.steps[1:]]
 
 
 def _of_standing(standing: Standing, run: OneRun) -> Order:

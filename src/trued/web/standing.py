@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from urllib.parse import urlencode
@@ -24,7 +24,8 @@ MARKS = {"proven-in": "■", "proven-out": "▲", "not-proven": "◇", None: "·
 
 @dataclass(frozen=True, slots=True)
 class Todo:
-    """One thing to do, why, how long it takes, where its page is. order, amount: of a move, to be written huge."""
+    """One thing to do, why, how long it takes, where its page is. order, amount: of a move, to be written huge.
+    then: what else is done by hand before the check is run."""
 
     text: str
     why: str
@@ -34,6 +35,7 @@ class Todo:
     button: str
     order: str = ""
     amount: str = ""
+    then: tuple[Todo, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +123,11 @@ def row_of(line: Line, view: StandingView) -> Row:
 
 
 def todo_of(line: Line, view: StandingView) -> Todo:
-    """What comes next for one feature."""
+    """What comes next for one check, and what goes with it."""
+    return replace(_todo(line, view), then=tuple(_todo(other, view) for other in line.then))
+
+
+def _todo(line: Line, view: StandingView) -> Todo:
     step, s = line.standing.next, line.standing
     if step is None:
         return Todo(line.name, "", line.name, line.minutes, "/checks", "See the checks")
