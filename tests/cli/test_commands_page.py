@@ -54,6 +54,7 @@ def test_every_key_is_told(trued: Call, book: Path, tmp_path: Path) -> None:
         "plan": (RACK, "--out", tmp_path / "sheets"),
         "proof": (RACK, "shelf@1:rule=13.377"),
         "standing": (),
+        "withdraw": (),
         "backup": (tmp_path / "copy.trued",),
     }
     missing = {}

@@ -6,7 +6,7 @@ import math
 from pathlib import Path
 
 import pytest
-from tests.cli.calling import STRIP, Call
+from tests.cli.calling import RACK, STRIP, Call
 
 INCH = 25.4
 
@@ -78,3 +78,22 @@ def test_it_needs_a_book(trued: Call, tmp_path: Path) -> None:
     assert trued(*words).status == 3 and "TRUED_BOOK" in trued(*words).faults[0]
     assert trued(*words, "--book", tmp_path / "none.trued").status == 3
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("typed", ["2", "4deg", "60mm"])
+def test_more_than_anybody_turns_is_refused_and_not_kept(trued: Call, book: Path, typed: str) -> None:
+    refused = trued("moved", "fence-angle", "open", typed, "--book", book, "--json")
+    assert refused.status == 2 and "more than an adjustment is ever turned by" in refused.faults[0]
+    assert trued("withdraw", "--book", book, "--json").json["kept"] == []
+
+
+def test_what_is_still_to_come_was_not_done_yet(trued: Call, book: Path) -> None:
+    for words in (
+        ("moved", "fence-angle", "open", "0.01"),
+        ("event", "saw-carried"),
+        ("check", "five-cut", *STRIP),
+        ("proof", RACK, "shelf@1:rule=13.377"),
+    ):
+        refused = trued(*words, "--book", book, "--at", "2131-01-01T10:00", "--json")
+        assert refused.status == 2 and "still to come" in refused.faults[0]
+    assert trued("withdraw", "--book", book, "--json").json["kept"] == []

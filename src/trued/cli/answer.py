@@ -7,13 +7,14 @@ import json
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import NoReturn
 
 from trued.errors import InputRefused, TruedError
 
 DONE, NOT_GOOD, INTERRUPTED = 0, 1, 130
+ONE_DAY = timedelta(days=1)  # two clocks may differ by as much
 
 Serve = Callable[[Path, int, Callable[[str], None]], None]
 """Serves the pages of a book from a port on, telling the address once it can be reached; returns when it is ended."""
@@ -81,6 +82,16 @@ def common(parser: argparse.ArgumentParser, *, book: bool = True, strict: bool =
         parser.add_argument("--strict", action="store_true", help="exit 1 when something is out or will not fit")
     if at:
         parser.add_argument("--at", metavar="TIME", help="when it happened, as 2026-05-04T14:30 (else now)")
+
+
+def when(text: str | None) -> datetime | None:
+    """The time at which something was done, None for now; what is still to come was not done yet."""
+    if text is None:
+        return None
+    at = moment(text)
+    if at > datetime.now(UTC) + ONE_DAY:
+        raise InputRefused.of("--at", text, "That is still to come: write when it was done.")
+    return at
 
 
 def moment(text: str | None) -> datetime:

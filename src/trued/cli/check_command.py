@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from trued.cli import check_words
-from trued.cli.answer import Answer, Json, common, moment
+from trued.cli.answer import Answer, Json, common, when
 from trued.cli.lines import example
 from trued.cli.standing_json import standing_json
 from trued.errors import InputRefused
@@ -60,7 +60,7 @@ def run(args: argparse.Namespace) -> Answer:
         fixture=args.fixture,
         unit=args.unit,
         tolerance=args.tolerance,
-        at=moment(args.at) if args.at else None,
+        at=when(args.at),
     )
     out = any(e.decision == "proven-out" for e in result.finding.estimates)
     return Answer(as_json(result), check_words.told(result), not_good=out)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterator, Sequence
 
-from trued.cli.answer import Answer, Json, common, moment
+from trued.cli.answer import Answer, Json, common, when
 from trued.cli.lines import wrapped
 from trued.usecases.folders import needed_book
 from trued.usecases.record_event import EventView, list_events, record_event
@@ -30,7 +30,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
 
 def run(args: argparse.Namespace) -> Answer:
     """Keep the event and say what is doubtful now."""
-    view = record_event(args.kind, args.subject, needed_book(args.book), at=moment(args.at) if args.at else None)
+    view = record_event(args.kind, args.subject, needed_book(args.book), at=when(args.at))
     return Answer(_json(view), "\n".join(told(view)))
 
 

@@ -33,7 +33,7 @@ def _told(history: FeatureHistory, sheet: Path | None) -> Iterator[str]:
         yield from (wrapped(f"Signal: {text}", "  ") for text in history.signals)
     if history.lines:
         yield ""
-        yield "Newest first:"
+        yield "Newest first, each with the first signs of its id (trued withdraw ID takes it back):"
     for line in reversed(history.lines):
         yield from _row(line)
     if sheet is not None:
@@ -55,7 +55,7 @@ def standing_lines(s: Standing, unit: Unit) -> Iterator[str]:
 
 
 def _row(line: HistoryLine) -> Iterator[str]:
-    yield wrapped(f"{line.at.astimezone():%Y-%m-%d %H:%M}  {line.text}", "  ")
+    yield wrapped(f"{line.at.astimezone():%Y-%m-%d %H:%M}  {line.text}  ({line.id[:8]})", "  ")
     if line.aside:
         yield wrapped(f"set aside: {line.aside}", "      ")
     if line.kind == "finding" and line.typed:

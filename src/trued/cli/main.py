@@ -25,6 +25,7 @@ _HELP = {
     "standing": "what is known of the shop now, and what to do next",
     "plan": "from the parts to boards, order of cuts, stop settings and fits",
     "proof": "measured parts: do they fit, and what do they teach about the shop",
+    "withdraw": "take back a run, move or event that was typed wrong",
     "backup": "copy the book, and prove that the copy opens",
 }
 COMMANDS = tuple(_HELP)

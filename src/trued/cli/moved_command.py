@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from trued.cli.answer import Answer, common, moment
+from trued.cli.answer import Answer, common, when
 from trued.cli.lines import wrapped
 from trued.usecases.folders import needed_book
 from trued.usecases.record_move import record_move
@@ -25,9 +25,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
 
 def run(args: argparse.Namespace) -> Answer:
     """Keep the move and say what is believed after it."""
-    view = record_move(
-        args.feature, args.direction, args.amount, needed_book(args.book), at=moment(args.at) if args.at else None
-    )
+    view = record_move(args.feature, args.direction, args.amount, needed_book(args.book), at=when(args.at))
     text = f"Kept: {feature_said(view.feature)}, {view.direction} by {view.typed}."
     if view.standing is not None and view.standing.next is not None:
         text += f"\n{wrapped(f'Next: {view.standing.next.text} {view.standing.next.why}'.rstrip())}"

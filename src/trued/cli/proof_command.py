@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trued.cli.answer import Answer, Json, common, moment
+from trued.cli.answer import Answer, Json, common, when
 from trued.cli.check_words import standing_lines
 from trued.cli.lines import wrapped
 from trued.cli.standing_json import standing_json
@@ -44,7 +44,7 @@ def run(args: argparse.Namespace) -> Answer:
         args.readings,
         book=book_path(args.book),
         unit=args.unit,
-        at=moment(args.at) if args.at else None,
+        at=when(args.at),
     )
     return Answer(_json(view), "\n".join(told(view)), not_good=view.not_good)
 

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from trued.cli.answer import Answer, common, moment
+from trued.cli.answer import Answer, common, when
 from trued.cli.lines import wrapped
 from trued.usecases.describe_shop import describe_shop
 from trued.usecases.folders import book_path
@@ -24,7 +24,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
 def run(args: argparse.Namespace) -> Answer:
     """Make or change the book, or print the shop."""
     file = Path(args.file) if args.file else None
-    view = describe_shop(file, book_path(args.book), at=moment(args.at) if args.at else None)
+    view = describe_shop(file, book_path(args.book), at=when(args.at))
     shop = view.shop
     told = view.text
     if args.file and view.path is not None:

@@ -12,7 +12,7 @@ from typing import Self
 from sqlalchemy import Connection, select
 
 from trued.shop.shop import Shop
-from trued.store import devices, happenings, jobs, record, runs, shops, states, stocks, tables
+from trued.store import devices, happenings, jobs, record, runs, shops, standing_rows, states, stocks, tables
 from trued.store.backing_up import Copied, copy_book, count_rows
 from trued.store.connecting import WRITES, driver
 from trued.store.refusals import refusals
@@ -128,6 +128,16 @@ class Book:
         """Events in the order of (at, id), corrections in place."""
         with self._reading() as connection:
             return happenings.read_events(connection, until=until, since=since)
+
+    def newest(self, most: int) -> tuple[RunRow | MoveRow | EventRow, ...]:
+        """The runs, moves and events of the latest times that stand, the newest first."""
+        with self._reading() as connection:
+            return standing_rows.newest(connection, most)
+
+    def beginning_with(self, beginning: str) -> tuple[RunRow | MoveRow | EventRow, ...]:
+        """Those that stand and whose id begins so, the newest first; of each kind two at the most."""
+        with self._reading() as connection:
+            return standing_rows.beginning_with(connection, beginning)
 
     def history(self, *, until: datetime | None = None, since: datetime | None = None) -> HistoryRows:
         """All of them as they stood at one and the same moment; with `since` only what is later than that."""

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from sqlalchemy import Connection, select
 
 from trued.store import tables
-from trued.store.adding import add_all, columns_of, values_of
+from trued.store.adding import add_all, columns_of, stands, values_of
 from trued.store.rows import CameRow, StatedRow, Told
 
 
@@ -22,11 +22,13 @@ def add_came(connection: Connection, rows: Sequence[CameRow]) -> None:
 
 
 def read_told(connection: Connection, plan: str | None = None) -> tuple[Told, ...]:
-    """Every chance that was told, in the order of (time, id), with the last that came of it."""
-    stated, came = tables.stated, tables.came
-    later = came.alias("later")
-    newer = select(later.c.id).where(later.c.stated == came.c.stated, later.c.arrived > came.c.arrived).exists()
-    last = select(came.c.stated, came.c.fitted).where(~newer).subquery()
+    """Every chance that was told, in the order of (time, id), with the last that came of it; what came of measured
+    parts that were taken back does not count."""
+    stated, came, run = tables.stated, tables.came, tables.run
+    counts = select(came).where(select(run.c.id).where(run.c.id == came.c.run, stands(run)).exists()).subquery()
+    later = counts.alias("later")
+    newer = select(later.c.id).where(later.c.stated == counts.c.stated, later.c.arrived > counts.c.arrived).exists()
+    last = select(counts.c.stated, counts.c.fitted).where(~newer).subquery()
     wanted = () if plan is None else (stated.c.plan == plan,)
     asked = select(*columns_of(stated, StatedRow), last.c.fitted).join_from(
         stated, last, stated.c.id == last.c.stated, isouter=True

@@ -18,6 +18,13 @@ from trued.store.rows import MoveRow
 from trued.units import read_angle, read_length, read_turns
 from trued.usecases.shop_now import opened, read_now
 
+FARTHEST = {"rad": math.radians(3.0), "mm": 25.4}
+"""No adjustment is turned by more: common practice."""
+TOO_FAR = (
+    "That is more than an adjustment is ever turned by (3°, or 1 in). Was it typed in another unit? What was set anew "
+    "altogether is no move: note it as something that happened (trued event screw-touched), and find it again."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class MoveView:
@@ -57,6 +64,8 @@ def record_move(
             raise InputRefused.of("direction", direction, f"{said(feature)} is moved {ways}.")
         full = full_of(feature, now.shop)
         amount = amount_of(known, full, typed, now.shop)
+        if amount > FARTHEST[known.unit]:
+            raise InputRefused.of("amount", typed, TOO_FAR)
         row = next((move for move in kept.moves() if move.id == key), None)
         if row is None:
             row = MoveRow(key or new_id(), full, now.now, typed, amount, known.unit, direction, device or None)

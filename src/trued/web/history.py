@@ -24,7 +24,7 @@ _WORDS = {"finding": "Found", "move": "Turned", "event": "Happened"}
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One finding, move or event. run: the address of its own page; "" where it has none."""
+    """One finding, move or event. run: the address of its own page, "" where it has none; back: of taking it back."""
 
     when: str
     word: str
@@ -32,6 +32,7 @@ class Row:
     readings: tuple[str, ...]
     aside: str
     run: str
+    back: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +119,7 @@ def _row(line: HistoryLine) -> Row:
         readings=_readings(line.typed) if line.kind == "finding" else (),
         aside=line.aside,
         run=f"/runs/{line.id}" if line.kind == "finding" else "",
+        back=f"/withdraw/{line.id}",
     )
 
 

@@ -1,0 +1,49 @@
+"""Runs, moves and events alike, as they stand: the newest, and those that are named by how their id begins."""
+
+from __future__ import annotations
+
+from sqlalchemy import ColumnElement, Connection, Table, select
+
+from trued.store import tables
+from trued.store.adding import columns_of, stands
+from trued.store.rows import EventRow, MoveRow, RunRow
+
+Row = RunRow | MoveRow | EventRow
+
+_KINDS: tuple[tuple[Table, type[Row], str], ...] = (
+    (tables.run, RunRow, "taken"),
+    (tables.move, MoveRow, "at"),
+    (tables.event, EventRow, "at"),
+)
+
+
+def time_of(row: Row) -> tuple[object, str]:
+    """By what the three are put in one order."""
+    return (row.taken if isinstance(row, RunRow) else row.at), row.id
+
+
+def newest(connection: Connection, most: int) -> tuple[Row, ...]:
+    """At most so many, the newest first."""
+    return tuple(sorted(_read(connection, most), key=time_of, reverse=True)[:most])
+
+
+def beginning_with(connection: Connection, beginning: str) -> tuple[Row, ...]:
+    """Those whose id begins so, the newest first; two of a kind at the most."""
+    found = (
+        row
+        for table, kind, time in _KINDS
+        for row in _of(connection, table, kind, time, 2, table.c.id.startswith(beginning, autoescape=True))
+    )
+    return tuple(sorted(found, key=time_of, reverse=True))
+
+
+def _read(connection: Connection, most: int) -> list[Row]:
+    return [row for table, kind, time in _KINDS for row in _of(connection, table, kind, time, most)]
+
+
+def _of(
+    connection: Connection, table: Table, kind: type[Row], time: str, most: int, *wanted: ColumnElement[bool]
+) -> list[Row]:
+    asked = select(*columns_of(table, kind)).where(stands(table), *wanted)
+    rows = connection.execute(asked.order_by(table.c[time].desc(), table.c.id.desc()).limit(most))
+    return [kind(*row) for row in rows]

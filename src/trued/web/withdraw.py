@@ -1,0 +1,35 @@
+"""Taking back what was typed wrong: what was kept last, and one of it with the button."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import Response
+
+from trued.usecases.take_back import last_kept, one_kept, take_back
+from trued.web.site import page
+from trued.web.standing import clock
+
+_WORDS = {"run": "Found", "move": "Turned", "event": "Happened"}
+
+
+def show_all(request: Request, book: Path) -> Response:
+    """The list to pick from."""
+    del request
+    rows = [(f"/withdraw/{one.id}", _WORDS[one.kind], clock(one.at), one.text) for one in last_kept(book)]
+    return page("withdraw_list.html", rows=rows)
+
+
+def show(request: Request, book: Path) -> Response:
+    """One of it, and the button."""
+    one = one_kept(request.path_params["id"], book)
+    return page("withdraw.html", word=_WORDS[one.kind], when=clock(one.at), text=one.text, id=one.id, done=False)
+
+
+def send(request: Request, book: Path, form: FormData) -> Response:
+    """It counts no more."""
+    del form
+    one = take_back(request.path_params["id"], book)
+    return page("withdraw.html", word=_WORDS[one.kind], when=clock(one.at), text=one.text, id=one.id, done=True)
