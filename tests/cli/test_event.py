@@ -47,6 +47,8 @@ def test_what_another_thing_suffered_leaves_this_one_alone(trued: Call, book: Pa
 def test_kinds_and_subjects_that_are_not_known(trued: Call, book: Path) -> None:
     kind = trued("event", "saw-caried", "--book", book, "--json")
     assert kind.status == 2 and "Did you mean saw-carried?" in kind.faults[0]
-    subject = trued("event", "saw-carried", "sledd", "--book", book, "--json")
+    subject = trued("event", "screw-touched", "sledd", "--book", book, "--json")
     assert subject.status == 2 and "Did you mean sled?" in subject.faults[0]
+    other = trued("event", "saw-carried", "sled", "--book", book, "--json")
+    assert other.status == 2 and "does not happen to 'sled' here" in other.faults[0]
     assert trued("event", "saw-carried", "--json").status == 3

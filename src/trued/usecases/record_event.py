@@ -41,7 +41,7 @@ def record_event(
     event = event_of(kind)
     with opened(book) as kept:
         now = read_now(kept, book, at)
-        _must_be_there(subject, now.shop)
+        _can_be_meant(event, subject, now.shop)
         row = next((event for event in kept.events() if event.id == key), None)
         if row is None:
             row = EventRow(key or new_id(), kind, now.now, subject, device or None)
@@ -53,9 +53,21 @@ def record_event(
         return EventView(row.id, event, row.subject, row.at, stale)
 
 
-def _must_be_there(subject: str, shop: Shop) -> None:
-    things = [f.id for f in shop.fixtures] + [i.id for i in shop.instruments]
-    things += ([shop.saw.id] if shop.saw else []) + ([shop.blade.id] if shop.blade else [])
+def _things_of(event: Event, shop: Shop) -> tuple[str, ...]:
+    """What of this shop it may have happened to."""
+    saw, blade = shop.saw, shop.blade
+    of_kind = {
+        "saw": (saw.id,) if saw is not None else (),
+        "blade": (blade.id,) if blade is not None else (),
+        "fixture": tuple(f.id for f in shop.fixtures),
+        "wing": tuple(f.id for f in shop.fixtures if f.kind == "wing"),
+        "instrument": tuple(i.id for i in shop.instruments),
+    }
+    return of_kind.get(event.about, ())
+
+
+def _can_be_meant(event: Event, subject: str, shop: Shop) -> None:
+    things = _things_of(event, shop)
     if subject and subject not in things:
-        hint = nearest(subject, tuple(things)) if things else "The shop has no things yet."
-        raise InputRefused.of("subject", subject, f"The shop has no {subject!r}. {hint}")
+        hint = nearest(subject, things) if things else "Leave it out: there is nothing to tell apart."
+        raise InputRefused.of("subject", subject, f"{event.text}: that does not happen to {subject!r} here. {hint}")
