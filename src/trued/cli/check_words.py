@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from trued.cli.lines import example, wrapped
 from trued.usecases.cause import cause_said
 from trued.usecases.in_turn import visits
-from trued.usecases.showing import brief, chance_said, shown, two_sided, within_said
+from trued.usecases.showing import brief, chance_said, found_said, two_sided, within_said
 from trued.usecases.words import feature_said, said
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ def estimate_lines(e: Estimate, unit: Unit) -> Iterator[str]:
     """Value with its interval, the decision with its chance, and where the doubt comes from."""
     signed = two_sided(e.limits)
     low, high = (brief(x, e.unit, unit, sign=signed) for x in e.interval95)
-    yield wrapped(f"{feature_said(e.feature)}: {shown(e.value, e.unit, unit, sign=signed)}")
+    yield wrapped(f"{feature_said(e.feature)}: {found_said(e.value, e.unit, unit, e.limits, e.feature)}")
     yield wrapped(f"95 times in 100 between {low} and {high}", "  ")
     if e.limits is not None and e.decision is not None and e.chance_in is not None:
         within = f"{within_said(e.limits, e.unit, unit)}: {chance_said(e.chance_in)}"

@@ -17,13 +17,14 @@ from trued.usecases.plan_view import PlanView
 from trued.usecases.prove import ProofView
 from trued.usecases.record_move import MoveView
 from trued.usecases.run_check import CheckRun
-from trued.usecases.showing import brief, chance_said, shown
+from trued.usecases.showing import brief, chance_said, found_said, shown
 from trued.usecases.standing import StandingView
 
 _WORDS = (
-    "An invented workshop. Every number comes with how sure it is: 'give or take' is its standard uncertainty; 'true, "
-    "sure enough' and 'out, sure enough' need a chance of 95 in 100, 'cannot tell yet' means that the readings do not "
-    "decide. A plus sign: the corner is tight, or parts come out long."
+    "An invented workshop. Every number comes with how sure it is: 'give or take' is its standard uncertainty. 'Out, "
+    "sure enough' needs a chance of 95 in 100. 'True, sure enough' needs that too, and a second run with nothing "
+    "touched, which shows how well the check repeats here: so a first run can say 'cannot tell yet' beside a chance of "
+    "98 in 100. Else 'cannot tell yet' means that the readings do not decide."
 )
 
 
@@ -102,11 +103,11 @@ def _name(name: str, station: str) -> str:
 
 def _outcome(outcome: Outcome) -> Iterator[str]:
     yield "\n━━ What nobody knew ━━"
-    really = shown(outcome.fence_rad, "rad", "in", sign=True)
+    really = _fence(outcome.fence_rad, outcome)
     yield f"The fence was really out by {really} in the end."
     if outcome.fence_said is not None:
         x = outcome.fence_said.x
-        yield f"The tool believed {shown(x.value, 'rad', 'in', sign=True)}, give or take {brief(x.u, 'rad', 'in')}."
+        yield wrapped(f"The tool believed {_fence(x.value, outcome)}; give or take {brief(x.u, 'rad', 'in')}.")
     for name, value, fitted, told in outcome.fits:
         came = "it fits" if fitted else "it does not fit"
         before = f"before the first cut the chance told was {chance_said(told)}"
@@ -116,6 +117,11 @@ def _outcome(outcome: Outcome) -> Iterator[str]:
     yield ""
     yield wrapped(f"The book, the shop and job files and the printed sheets lie in {outcome.folder}.")
     yield wrapped(f"Look around in it: trued standing --book {outcome.folder / BOOK}")
+
+
+def _fence(rad: float, outcome: Outcome) -> str:
+    limits = outcome.fence_said.limits if outcome.fence_said is not None else None
+    return found_said(rad, "rad", "in", limits, "fence-angle")
 
 
 def _json(steps: list[str], outcome: Outcome) -> Json:

@@ -43,7 +43,7 @@ def _told(history: FeatureHistory, sheet: Path | None) -> Iterator[str]:
 
 def standing_lines(s: Standing, unit: Unit) -> Iterator[str]:
     """What is believed of one feature, what is doubtful about it, and what comes next."""
-    yield wrapped(believed_said(s.x.value, s.x.u, s.unit, unit, s.limits), "  ")
+    yield wrapped(believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature), "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
         within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
         yield wrapped(f"{said(s.decision)}; {within}", "  ")

@@ -13,7 +13,7 @@ from trued.cli.standing_json import standing_json
 from trued.errors import InputRefused
 from trued.usecases.adjustments import amount_to_type
 from trued.usecases.folders import needed_book
-from trued.usecases.showing import brief, chance_said, shown, two_sided, within_said
+from trued.usecases.showing import believed_said, chance_said, within_said
 from trued.usecases.standing import what_stands
 from trued.usecases.words import said
 
@@ -94,9 +94,7 @@ def _unsafe(view: StandingView) -> Iterator[str]:
 
 def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
     """One feature: its value, whether that is good enough, and what has made it doubtful."""
-    signed = two_sided(s.limits)
-    value = shown(s.x.value, s.unit, unit, sign=signed)
-    yield wrapped(f"{name}: {value}, give or take {brief(s.x.u, s.unit, unit)}", "  ")
+    yield wrapped(f"{name}: {believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature)}", "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
         within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
         yield wrapped(f"{said(s.decision)}; chance to be {within}", "    ")

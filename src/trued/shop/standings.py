@@ -25,6 +25,7 @@ from trued.shop.look_again import look_again
 from trued.shop.plain import plain, plain_pair
 from trued.shop.shared import run_source
 from trued.shop.shop import Shop
+from trued.shop.side_words import side_said
 from trued.shop.standing import LookAgain, Standing
 from trued.shop.track import Track
 
@@ -172,5 +173,6 @@ def _plain_chance(x: Uncertain, limits: Limits, known: Feature | None) -> float:
 
 
 def _aside_said(aside: SetAside, case: Case) -> str:
-    sign = "-" if aside.value < 0.0 else "+"
-    return f"{aside.check} of {aside.at:%Y-%m-%d} found {sign}{case.said(aside.value)}: {aside.why}."
+    sign, side = "-" if aside.value < 0.0 else "+", side_said(case.feature, aside.value)
+    found = f"{sign}{case.said(aside.value)}{f' ({side})' if side else ''}"
+    return f"{aside.check} of {aside.at:%Y-%m-%d} found {found}: {aside.why}."

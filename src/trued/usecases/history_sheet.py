@@ -67,7 +67,7 @@ def _state(history: FeatureHistory) -> Iterator[str]:
     s = history.standing
     if s is None:
         return
-    yield believed_said(s.x.value, s.x.u, s.unit, history.unit, s.limits)
+    yield believed_said(s.x.value, s.x.u, s.unit, history.unit, s.limits, s.feature)
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
         yield f"{said(s.decision)}; {within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in)}"
     yield from (f"In doubt since: {text}." for text in s.stale)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trued.measure.decision import Limits
+from trued.shop.side_words import side_said
 from trued.units import Unit, as_decimal, as_mm, show_angle
 
 
@@ -24,9 +25,18 @@ def brief(value: float, kind: str, unit: Unit, *, sign: bool = False) -> str:
     return shown(value, kind, unit, sign=sign).partition(" (")[0]
 
 
-def believed_said(value: float, u: float, kind: str, unit: Unit, limits: Limits | None) -> str:
-    """`+0.0009 in/ft (0.0045°), give or take 0.0013 in/ft`; a sign only where there are two ways to be out."""
-    return f"{shown(value, kind, unit, sign=two_sided(limits))}, give or take {brief(u, kind, unit)}"
+def found_said(value: float, kind: str, unit: Unit, limits: Limits | None, feature: str) -> str:
+    """`+0.0009 in/ft (0.0045°), the corner is tight`: with a sign only where there are two ways to be out, and with
+    what it means, unless all that is shown is nought."""
+    number = shown(value, kind, unit, sign=two_sided(limits))
+    side = side_said(feature, value) if any(digit in number.partition(" ")[0] for digit in "123456789") else ""
+    return f"{number}, {side}" if side else number
+
+
+def believed_said(value: float, u: float, kind: str, unit: Unit, limits: Limits | None, feature: str = "") -> str:
+    """`+0.0009 in/ft (0.0045°), the corner is tight; give or take 0.0013 in/ft`."""
+    found = found_said(value, kind, unit, limits, feature)
+    return f"{found}{';' if ', ' in found else ','} give or take {brief(u, kind, unit)}"
 
 
 def reading_said(typed: str) -> str:

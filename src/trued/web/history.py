@@ -91,7 +91,7 @@ def stands_of(history: FeatureHistory) -> Stands | None:
         mark="◇" if s.stale else MARKS[s.decision],
         state="in doubt" if s.stale else said(s.decision),
         within=within,
-        value=believed_said(s.x.value, s.x.u, s.unit, history.unit, s.limits),
+        value=believed_said(s.x.value, s.x.u, s.unit, history.unit, s.limits, s.feature),
         stale=s.stale,
         aside=s.set_aside,
         next=s.next.text if s.next is not None else "",

@@ -14,7 +14,7 @@ from trued.usecases.cause import cause_said
 from trued.usecases.in_turn import visits
 from trued.usecases.one_run import OneRun, one_run
 from trued.usecases.run_check import without_move
-from trued.usecases.showing import brief, chance_said, shown, two_sided, within_said
+from trued.usecases.showing import brief, chance_said, found_said, shown, two_sided, within_said
 from trued.usecases.views import Estimate, Move, Standing
 from trued.usecases.words import said
 from trued.web.site import page
@@ -150,7 +150,7 @@ def number_of(e: Estimate, run: OneRun) -> Number:
         name=run.names.get(e.feature, e.feature),
         mark=MARKS[e.decision],
         state=said(e.decision),
-        value=shown(e.value, e.unit, unit, sign=sign),
+        value=found_said(e.value, e.unit, unit, e.limits, e.feature),
         spread=f"95 times in 100 between {low} and {high}",
         tolerance=within_said(e.limits, e.unit, unit) if e.limits is not None else "",
         chance=chance_said(e.chance_in) if e.chance_in is not None else "",

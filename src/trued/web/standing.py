@@ -111,7 +111,7 @@ def row_of(line: Line, view: StandingView) -> Row:
         name=line.name,
         mark=MARKS[s.decision] if not s.stale else "◇",
         state="in doubt" if s.stale else said(s.decision),
-        value=believed_said(s.x.value, s.x.u, s.unit, unit, s.limits),
+        value=believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature),
         tolerance=within_said(s.limits, s.unit, unit) if s.limits is not None else "",
         chance=chance_said(s.chance_in) if s.chance_in is not None and not s.stale else "",
         since=found if s.runs else f"turned since it was found {ago(view.now - s.since)}",
