@@ -11,6 +11,7 @@ import pytest
 from trued.shop.feature import FEATURES
 from trued.shop.order_words import order_said
 from trued.usecases.describe_shop import describe_shop
+from trued.usecases.feature_history import feature_history
 from trued.usecases.in_turn import in_turn
 from trued.usecases.list_checks import list_checks, one_check
 from trued.usecases.one_run import one_run
@@ -171,3 +172,12 @@ def test_one_action_for_a_check_and_none_against_another(book: Path) -> None:
     assert [line.standing.feature for line in wing.then] == ["wing.wing-droop"]
     said = [line.standing.next.text for line in (*view.do_first, *wing.then) if line.standing.next is not None]
     assert not any("touch nothing" in text for text in said)
+
+
+def test_the_history_of_one_feature_has_its_safety_sentence(book: Path) -> None:
+    """`trued standing rip-pinch` and its page are read at the saw too."""
+    run = example("rip-fence", book)
+    told = feature_history("rip-pinch", book)
+    assert told.standing is not None and told.standing.next is not None
+    assert told.standing.next.text == texts(run)["saw.rip-pinch"]
+    assert "they close toward the far end" in told.lines[0].text

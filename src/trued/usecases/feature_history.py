@@ -21,10 +21,11 @@ from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import WORK, thing_of
 from trued.units import Unit
+from trued.usecases.in_words import in_words
 from trued.usecases.list_checks import list_checks
 from trued.usecases.measured_parts import TAUGHT
 from trued.usecases.shop_now import PROOF, ShopNow, history_of, opened, shop_now
-from trued.usecases.showing import brief, shown, two_sided
+from trued.usecases.showing import believed_said
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +94,7 @@ def history_in(now: ShopNow, feature: str) -> FeatureHistory:
     """The same of a shop that is read already."""
     standings = {standing.feature: standing for standing in now.standings()}
     full = _full(feature, tuple(standings), now.shop)
-    standing = standings.get(full)
+    (standing,) = in_words(now, (standings[full],)) if full in standings else (None,)
     history, typed = _rows(now, full)
     aside = ever_aside(history, full, now.known.starts)
     limits = standing.limits if standing is not None else None
@@ -162,8 +163,7 @@ def _line(
 ) -> HistoryLine:
     known = find_feature(feature)
     if isinstance(row, Observed):
-        value = shown(row.x.value, row.unit, shop.unit, sign=two_sided(limits))
-        text = f"{row.check}: {value}, give or take {brief(row.x.u, row.unit, shop.unit)}"
+        text = f"{row.check}: {believed_said(row.x.value, row.x.u, row.unit, shop.unit, limits, feature)}"
         why = aside.get(row.run, "")
         return HistoryLine(row.at, "finding", text, row.run, row.x.value, row.x.u, typed.get(row.run, ()), why)
     if isinstance(row, Moved):
