@@ -148,6 +148,16 @@ def test_every_ticket_of_the_guided_saw_has_its_measure_and_tells_its_piece_apar
     assert len({ticket.text for ticket in made}) == len(made)
 
 
+def test_a_rough_blank_is_marked_to_a_64th_and_a_finished_length_to_its_own() -> None:
+    """A shelf of 13.3754 in is first sawn half an inch longer: that line needs no ten-thousandths."""
+    blank = cut(Axis.ACROSS, 13.8754, 4, 13.3754)
+    outer = replace(cut(Axis.ACROSS, 60, 4, 13.8754), low=blank)
+    first, second = tickets(order_cuts([used(outer)], Reach(sled=False, fence=False)), None, "in")
+    assert first.station == second.station == Station.FLOOR
+    assert first.wanted_text == "13 7/8" and " at 13 7/8 from the reference end" in first.text
+    assert second.wanted_text == "13.3754 (nearest 1/64: 13 3/8)" and second.wanted_text in second.text
+
+
 def test_a_piece_with_many_parts_is_named_by_how_many_of_each_and_an_offcut_as_one() -> None:
     freeing = next(ticket for ticket in tickets(planned("drawers").order, None, "in") if " free, " in ticket.text)
     assert re.match(r"Rip the piece for \d × tall_side, ", freeing.text)

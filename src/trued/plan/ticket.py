@@ -91,7 +91,7 @@ def _ticket(
         setting_mm=set_to,
         remainder_mm=0.0 if reading is None else reading.remainder_mm,
         scale_text=words.set_text(set_to, scale, unit),
-        wanted_text=words.scale_text(None if wanted is None else to_mm(wanted), unit),
+        wanted_text=words.wanted_text(cut, station, wanted, unit),
         piece=f"{done.task.used.stock.id}/{done.task.used.copy}",
         parts=made,
         text=words.told(cut, station, made, unit),

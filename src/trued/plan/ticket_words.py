@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from trued.plan.pieces import UNITS_PER_MM, to_mm
-from trued.plan.station import NARROW_STRIP, Station, needs_holding
+from trued.plan.station import NARROW_STRIP, Station, is_rough, needs_holding
 from trued.plan.tree import Axis, Cut, Node, Part, Sized, Waste, parts
 from trued.units import Unit, as_decimal, as_fraction, as_mm
 
@@ -28,6 +28,13 @@ def set_text(mm: float | None, scale: Unit, unit: Unit) -> str:
     return f"{number} in{bracket}{rest}" if number and scale == "in" and unit == "mm" else f"{number}{bracket}{rest}"
 
 
+def wanted_text(cut: Cut, station: Station, size: int | None, unit: Unit) -> str:
+    """The size to come out; of a blank that is sawn to a line and cut to its length later, to 1/64 in. "" for None."""
+    if size is not None and station in (Station.FLOOR, Station.HAND) and is_rough(cut):
+        return near(size, unit)
+    return scale_text(None if size is None else to_mm(size), unit)
+
+
 def near(units: int, unit: Unit) -> str:
     """A place that no part gets its size from, to 1/64 in or a tenth of a millimetre."""
     return as_mm(to_mm(units), 1).text if unit == "mm" else as_fraction(to_mm(units), 64).text
@@ -39,7 +46,7 @@ def told(cut: Cut, station: Station, made: tuple[str, ...], unit: Unit) -> str:
     how = {Station.FLOOR: ", on the floor along a guide", Station.HAND: ", by hand along a line"}.get(station, "")
     if cut.sized is not Sized.NONE:
         finished = isinstance(cut.low if cut.sized is Sized.LOW else cut.high, Part)
-        size = scale_text(None if cut.setting is None else to_mm(cut.setting), unit)
+        size = wanted_text(cut, station, cut.setting, unit)
         at = f" at {size} from the {_measured_from(cut)}" if how else ""
         return f"{verb} {'' if finished else 'the blank for '}{', '.join(made)}{at}{how}"
     if (off := _trimmed(cut)) is not None:

@@ -9,23 +9,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
-from trued.plan.problem import SHORT
 from trued.shapes import Drawing
 from trued.shop.feature import said
 from trued.units import Unit
-from trued.usecases.fit_drawing import fit_picture
 from trued.usecases.json_node import Node
 from trued.usecases.kept_drawings import board_of
-from trued.usecases.plan_words import (
-    MONEY,
-    bracketed,
-    chance_words,
-    held_back_words,
-    limits_words,
-    not_seen_words,
-    small,
-    with_test_pieces_words,
-)
+from trued.usecases.kept_fit import KeptFit, better_of, fit_of, is_short, together_of
+from trued.usecases.kept_ticket import KeptTicket, tickets_of
+from trued.usecases.plan_words import MONEY
 from trued.usecases.shop_now import opened
 from trued.usecases.since_plan import since_plan
 
@@ -47,53 +38,12 @@ class PlanLine:
 
 
 @dataclass(frozen=True, slots=True)
-class KeptFit:
-    """One fit in words; `drawing` None while no spread is known.
-
-    beside: what stands beside the chance where it does not rest on this shop.
-    """
-
-    name: str
-    needed: str
-    expected: str
-    spread: str
-    chance: str
-    beside: str
-    sure: bool
-    because: tuple[str, ...]
-    drawing: Drawing | None
-
-
-@dataclass(frozen=True, slots=True)
 class KeptBoard:
     """One stock piece, drawn, and what its letters stand for."""
 
     title: str
     drawing: Drawing
     key: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class KeptTicket:
-    """One cut as the person at the saw sees it; number counts from 1. said: the number to set, or where
-    to mark a line; "" where there is neither."""
-
-    id: str
-    number: int
-    station: str
-    said: str
-    beside: str
-    true: str
-    new_setting: bool
-    piece: str
-    parts: tuple[str, ...]
-    text: str
-    face: str
-    edge: str
-    first: str
-    cautions: tuple[str, ...]
-    after: tuple[str, ...]
-    done: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,13 +121,13 @@ def kept_plan(id: str, book: Path) -> KeptPlan:
         begun=row.frozen is not None,
         problems=tuple(p["text"].text for p in told["problems"] if p["code"].text not in _ELSEWHERE),
         unsupported=tuple(_unsupported(told)),
-        short=_short(told),
+        short=is_short(told),
         safety=tuple(one["text"].text for one in told["safety"]),
-        fits=tuple(_fit(fit, unit) for fit in told["fits"]),
-        together=_together(told),
-        better=tuple(_better(told)),
+        fits=tuple(fit_of(fit, unit) for fit in told["fits"]),
+        together=together_of(told),
+        better=tuple(better_of(told)),
         boards=tuple(_boards(told, unit)),
-        tickets=tuple(_tickets(told, unit, done)),
+        tickets=tuple(tickets_of(told, unit, done)),
         parts=tuple(_part(part) for part in told["parts"]),
         joints=tuple(line for one in told["assemblies"] for line in one["said"].texts),
         cost=_cost(told["layout"]),
@@ -210,10 +160,6 @@ def unit_of(text: str, usual: Unit) -> Unit:
         return usual
 
 
-def _short(told: Node) -> bool:
-    return any(problem["code"].text in SHORT for problem in told["problems"])
-
-
 def _unsupported(told: Node) -> Iterator[int]:
     failing = {p["about"].text for p in told["problems"] if p["code"].text == "support-fails"}
     for number, ticket in enumerate(told["order"], 1):
@@ -225,57 +171,6 @@ def _count(row: PlanRow) -> int:
     return sum(1 for _ in Node.parsed(row.json)["order"])
 
 
-def _together(told: Node) -> str:
-    """Whether all fits hold in one and the same piece; "" where it was not told or there is one fit only."""
-    chance = told["job_chance"].number
-    fits = list(told["fits"])
-    if chance is None or len(fits) < 2 or _short(told):
-        return ""
-    least = min(fits, key=lambda fit: fit["chance"].number or 0.0)
-    return f"{chance_words(chance)}{bracketed(_not_seen(least))}"
-
-
-def _better(told: Node) -> Iterator[str]:
-    """What would make it likelier: the stop corrected by first parts, parts cut to an opening that is measured."""
-    first = with_test_pieces_words(told["job_chance"].number, told["job_chance_with_test_pieces"].number)
-    if first and not _short(told):
-        yield first
-    for one in told["cut_to_fit"]:
-        yield held_back_words(one["part"].text, one["side"].text, one["fit"].text, one["then"].number or 0.0)
-
-
-def _not_seen(fit: Node) -> str:
-    shares = {label: share.number or 0.0 for label, share in fit["shares"].items()}
-    return not_seen_words(shares, fit["assumed"].texts)
-
-
-def _fit(fit: Node, unit: Unit) -> KeptFit:
-    from trued.usecases.plan_view import FitView
-
-    low, high = fit["limits_mm"][0].number, fit["limits_mm"][1].number
-    mean, sd, chance = fit["mean_mm"].number or 0.0, fit["sd_mm"].number, fit["chance"].number
-    within = [node.number for node in fit["interval95_mm"]]
-    between = [small(x, unit) for x in within if x is not None]
-    needed = limits_words(FitView("", 0.0, (low, high), None), unit)
-    assumed = set(fit["assumed"].texts)
-    shares = [(label, share.number or 0.0) for label, share in fit["shares"].items()]
-    return KeptFit(
-        name=fit["name"].text,
-        needed=needed,
-        expected=small(mean, unit),
-        spread=" and ".join(between),
-        chance="not known: no shop is known" if chance is None else chance_words(chance),
-        beside="" if chance is None else _not_seen(fit),
-        sure=chance is not None and chance >= 0.95,
-        because=tuple(f"{label}{' (assumed)' if label in assumed else ''}" for label, share in shares if share >= 0.05),
-        drawing=None
-        if not sd
-        else fit_picture(
-            fit["name"].text, mean, sd, (low, high), dict(shares), tuple(assumed), chance_words(chance or 0.0), unit
-        ),
-    )
-
-
 def _boards(told: Node, unit: Unit) -> Iterator[KeptBoard]:
     names: dict[str, int] = {}
     for piece in told["layout"]["stock"]:
@@ -285,44 +180,6 @@ def _boards(told: Node, unit: Unit) -> Iterator[KeptBoard]:
         title = f"{piece['id'].text}, piece {piece['copy'].number or 1:.0f}"
         drawing, key = board_of(piece, title, names, unit)
         yield KeptBoard(f"{title} ({piece['material'].text})", drawing, key)
-
-
-def _tickets(told: Node, unit: Unit, done: set[str]) -> Iterator[KeptTicket]:
-    for number, ticket in enumerate(told["order"], 1):
-        text = ticket["scale_text"].text or ticket["wanted_text"].text
-        number_said, _, beside = text.partition(" (")
-        yield KeptTicket(
-            id=ticket["id"].text,
-            number=number,
-            station=ticket["station"].text,
-            said=number_said,
-            beside=beside.rstrip(")"),
-            true=_true(ticket, unit),
-            new_setting=ticket["new_setting"].true,
-            piece=ticket["piece"].text,
-            parts=ticket["parts"].texts,
-            text=ticket["text"].text,
-            face=ticket["face"].text,
-            edge=ticket["edge"].text,
-            first=ticket["first"].text,
-            cautions=ticket["cautions"].texts,
-            after=ticket["after"].texts,
-            done=ticket["id"].text in done,
-        )
-
-
-def _true(ticket: Node, unit: Unit) -> str:
-    """What true size the scale then gives."""
-    wanted, left = ticket["wanted_text"].text, ticket["remainder_mm"].number
-    if not wanted:
-        return ""
-    if not ticket["setting"]:
-        return ""
-    if ticket["setting_mm"].number is None:
-        return f"for a true {wanted}; not corrected, because no shop is known"
-    if left is None or abs(left) < 0.005:
-        return f"for a true {wanted}"
-    return f"for a true {wanted}; expected {small(abs(left), unit)} {'over' if left > 0 else 'under'} it"
 
 
 def _part(part: Node) -> tuple[str, int, str, bool]:

@@ -9,7 +9,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.errors import InputRefused
-from trued.usecases.kept_plan import KeptPlan, KeptTicket, kept_plan
+from trued.usecases.kept_plan import KeptPlan, kept_plan
+from trued.usecases.kept_ticket import KeptTicket
 from trued.usecases.mark_ticket import mark_ticket
 from trued.web.site import page, see, text_of
 
