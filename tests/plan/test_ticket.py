@@ -144,6 +144,7 @@ def test_every_ticket_of_the_guided_saw_has_its_measure_and_tells_its_piece_apar
     made = [ticket for ticket in tickets(here.order, None, "in") if ticket.station == Station.FLOOR]
     assert made
     for ticket in made:
+        assert ticket.first == "Measure every line twice before the saw starts."
         assert re.search(r" at [0-9/ .]+ .*from the (reference|far) (end|edge), on the floor", ticket.text), ticket.text
     assert len({ticket.text for ticket in made}) == len(made)
 

@@ -122,10 +122,10 @@ def _on_the_fence_of_the_sled(cut: Cut) -> str:
 
 def first(cut: Cut, station: Station) -> str:
     """What to measure at the first cut of a setting."""
-    if cut.sized is Sized.NONE:
-        return ""
     if station in (Station.FLOOR, Station.HAND):
         return "Measure every line twice before the saw starts."
+    if cut.sized is Sized.NONE:
+        return ""
     return "Cut a scrap first and measure it; then the first piece, every fifth, and the last."
 
 
