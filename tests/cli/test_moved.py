@@ -33,7 +33,7 @@ def test_what_follows(trued: Call, book: Path) -> None:
     trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
     words = ("moved", "sled.fence-angle@0", "open", "0.0105", "--book", book, "--at", "2026-05-04T09:10")
     said = trued(*words)
-    assert said.out.startswith("Kept: angle of the fence (sled), open by 0.0105.\nNext: Run five-cut")
+    assert said.out.startswith("Kept: angle of the fence (sled), open by 0.0105 in.\nNext: Run five-cut")
     (standing,) = trued("standing", "--book", book, "--at", "2026-05-04T09:20", "--json").json["standings"]
     assert standing["next"]["do"] == "measure" and standing["decision"] != "proven-out"
 
@@ -55,6 +55,8 @@ def test_a_length_for_what_is_moved_by_a_length(trued: Call, book: Path) -> None
         (("fence-angle", "open", "a bit"), "digits"),
         (("wing-step", "up", "1/24turn"), "turns need the thread"),
         (("fence-angle", "open"), "arguments are required"),
+        (("tilt-90", "away", "0.0183"), "is turned by an angle: type it with its unit, as 0.088deg"),
+        (("tilt-90", "away", "1/24turn"), "is turned by an angle: type it with its unit, as 0.088deg"),
     ],
 )
 def test_what_cannot_be_is_refused_and_not_kept(trued: Call, book: Path, words: tuple[str, ...], said: str) -> None:
@@ -97,3 +99,15 @@ def test_what_is_still_to_come_was_not_done_yet(trued: Call, book: Path) -> None
         refused = trued(*words, "--book", book, "--at", "2131-01-01T10:00", "--json")
         assert refused.status == 2 and "still to come" in refused.faults[0]
     assert trued("withdraw", "--book", book, "--json").json["kept"] == []
+
+
+def test_a_tilt_stop_is_moved_by_degrees_as_its_advice_says(trued: Call, book: Path) -> None:
+    """What `standing` tells to type for it can be typed; nothing is asked of a radius that a saw's stop has not."""
+    example = ("cycled=yes", "square=light", "gap=0.008", "at=top", "height=2.4")
+    trued("check", "tilt-90", *example, "--book", book, "--at", "2026-05-04T09:00")
+    out = trued("standing", "--book", book, "--at", "2026-05-04T09:30").out
+    assert "trued moved saw.tilt-90 away 0.088deg" in out
+    said = trued("moved", "saw.tilt-90", "away", "0.088deg", "--book", book, "--at", "2026-05-04T09:40")
+    assert said.out.startswith("Kept: tilt stop at 90° (saw), away by 0.088deg.")
+    answer = trued("moved", "tilt-90", "away", "0.088deg", "--book", book, "--json").json
+    assert answer["amount"] == pytest.approx(math.radians(0.088))

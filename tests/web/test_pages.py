@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
 from tests.web.asking import Inputs, Site, words
 
-from trued.usecases.list_checks import list_ids
+from trued.usecases.list_checks import list_ids, one_check
 from trued.usecases.record_event import list_events
 from trued.usecases.run_check import run_check
 
@@ -114,6 +115,35 @@ def test_a_move_that_cannot_be_read_says_all_that_is_wrong(shop: Site) -> None:
     pairs = [("key", "c" * 32), ("feature", "sled.fence-angle@0"), ("direction", "open"), ("amount", "1,500")]
     answer = shop.post("/moved", pairs)
     assert answer.status_code == 422 and 'value="1,500"' in answer.text
+
+
+def test_what_was_turned_is_chosen_before_its_ways_are_asked(shop: Site) -> None:
+    """No wall of buttons: first the thing, then its own two ways, named by their part."""
+    first = shop.get("/moved").text
+    is_sound(first)
+    assert 'type="radio"' not in first and 'href="/moved?feature=wing.wing-droop"' in first
+    form = shop.get("/moved?feature=wing.wing-droop").text
+    is_sound(form)
+    assert form.count('type="radio"') == 2 and '<span class="unit">in</span>' in form
+    assert "raise the outer edge of the wing" in form and "lower the outer edge of the wing" in form
+
+
+def test_a_tilt_stop_is_noted_in_degrees(shop: Site) -> None:
+    """0.008 in over twice 2.4 in is 0.0955°; 1 / 1.09 of it is ordered: 0.088°, and that is what stands prefilled."""
+    run_check("tilt-90", one_check("tilt-90").example.given, {}, book=shop.book)
+    first = shop.get("/").text
+    assert "TILT THE BLADE AWAY FROM THE KEEPER · 0.088°" in words(first)
+    link = re.search(r'href="(/moved\?[^"]+)"', first)
+    assert link is not None
+    form = Inputs(shop.get(link[1].replace("&amp;", "&")).text)
+    assert form.value("amount") == "0.088"
+    assert '<span class="unit">°</span>' in shop.get(link[1].replace("&amp;", "&")).text
+    assert shop.post("/moved", form.pairs).status_code == 303
+    from trued.usecases.shop_now import opened
+
+    with opened(shop.book) as book:
+        (move,) = book.moves()
+        assert move.amount == pytest.approx(math.radians(0.088)) and move.typed == "0.088deg"
 
 
 def test_a_book_that_went_away(shop: Site) -> None:

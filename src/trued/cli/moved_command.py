@@ -18,7 +18,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     parser.add_argument("feature", metavar="FEATURE", help="as fence-angle, or sled.fence-angle@45")
     parser.add_argument("direction", metavar="DIRECTION", help="the feature's own word, as open or close")
     parser.add_argument(
-        "amount", metavar="AMOUNT", help="at the adjusting point: 0.0054, 1/24turn, or an angle 0.3mrad"
+        "amount", metavar="AMOUNT", help="at the adjusting point: 0.0054, 1/24turn, or an angle 0.088deg"
     )
     common(parser, at=True)
 
@@ -26,7 +26,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
 def run(args: argparse.Namespace) -> Answer:
     """Keep the move and say what is believed after it."""
     view = record_move(args.feature, args.direction, args.amount, needed_book(args.book), at=when(args.at))
-    text = f"Kept: {feature_said(view.feature)}, {view.direction} by {view.typed}."
+    text = f"Kept: {feature_said(view.feature)}, {view.direction.replace('-', ' ')} by {view.said}."
     if view.standing is not None and view.standing.next is not None:
         text += f"\n{wrapped(f'Next: {view.standing.next.text} {view.standing.next.why}'.rstrip())}"
     return Answer(

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from trued.shop.amount import by_degrees, degrees_said, is_tilt, ordered_mm, radius_mm
 from trued.shop.feature import FEATURES, full_name, said
+from trued.shop.order_words import order_said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import thing_of
@@ -17,11 +18,21 @@ from trued.usecases.showing import brief
 
 @dataclass(frozen=True, slots=True)
 class Adjustment:
-    """One thing that is turned: its full name, its name in words, its two ways."""
+    """One thing that is turned: its full name, its name in words, its two ways, each as it is ordered.
+
+    unit: what a bare number of it means; `°` where it has no adjusting point that is known.
+    """
 
     feature: str
     name: str
     directions: tuple[str, str]
+    orders: tuple[str, str]
+    unit: str
+
+    def typed(self, text: str) -> str:
+        """An amount with its unit where a bare number was typed of what is turned by degrees."""
+        bare = bool(text) and all(sign.isdigit() or sign in ".,/ " for sign in text)
+        return f"{text}deg" if bare and self.unit == "°" else text
 
 
 def list_adjustments(book: Path) -> tuple[Adjustment, ...]:
@@ -29,15 +40,18 @@ def list_adjustments(book: Path) -> tuple[Adjustment, ...]:
     now = shop_now(book)
     found = [standing.feature for standing in now.standings()]
     usual = [full_name(thing_of(name, now.shop), name) for name in FEATURES]
-    adjustments = (_adjustment(full) for full in dict.fromkeys((*found, *usual)))
+    adjustments = (_adjustment(full, now.shop) for full in dict.fromkeys((*found, *usual)))
     return tuple(one for one in adjustments if one is not None)
 
 
-def _adjustment(full: str) -> Adjustment | None:
+def _adjustment(full: str, shop: Shop) -> Adjustment | None:
     known = FEATURES.get(full.partition("@")[0].rpartition(".")[2])
     if known is None or known.directions is None:
         return None
-    return Adjustment(full, said(full), known.directions)
+    one, two = known.directions
+    orders = order_said(full, one, known.directions), order_said(full, two, known.directions)
+    unit = "°" if by_degrees(full, known.unit, shop) else shop.unit
+    return Adjustment(full, said(full), known.directions, orders, unit)
 
 
 def amount_to_type(standing: Standing, shop: Shop) -> str:

@@ -28,7 +28,10 @@ TOO_FAR = (
 
 @dataclass(frozen=True, slots=True)
 class MoveView:
-    """The move as kept: `amount` in `unit` (rad or mm) of the feature, in one of its two directions."""
+    """The move as kept: `amount` in `unit` (rad or mm) of the feature, in one of its two directions.
+
+    said: what was typed, with its unit: that of the shop where none was typed.
+    """
 
     id: str
     feature: str
@@ -38,6 +41,7 @@ class MoveView:
     typed: str
     at: datetime
     standing: Standing | None
+    said: str = ""
 
 
 def record_move(
@@ -72,7 +76,13 @@ def record_move(
             kept.add_move(row)
         after = read_now(kept, book, at)
         standing = next((s for s in after.standings() if s.feature == full), None)
-        return MoveView(row.id, full, row.direction, row.amount, row.unit, row.typed, row.at, standing)
+        told = _with_unit(row.typed, now.shop)
+        return MoveView(row.id, full, row.direction, row.amount, row.unit, row.typed, row.at, standing, told)
+
+
+def _with_unit(typed: str, shop: Shop) -> str:
+    bare = not any(sign.isalpha() or sign in "°\"'" for sign in typed)
+    return f"{typed.strip()} {shop.unit}" if bare else typed.strip()
 
 
 def full_of(feature: str, shop: Shop) -> str:
@@ -85,6 +95,8 @@ def full_of(feature: str, shop: Shop) -> str:
 def amount_of(known: Feature, full: str, typed: str, shop: Shop) -> float:
     """What was turned, in the feature's own unit."""
     fixture = next((f for f in shop.fixtures if f.id == named(full).thing), None)
+    if known.unit == "rad" and fixture is None:
+        return _positive(_angle(typed, full), typed)
     if "turn" in typed:
         mm = read_turns(typed, where="amount") * _needed(fixture, "thread", "turns need the thread of the screw")
     else:
@@ -102,6 +114,15 @@ def amount_of(known: Feature, full: str, typed: str, shop: Shop) -> float:
     return _positive(mm, typed)
 
 
+def _angle(typed: str, full: str) -> float:
+    """Of what has no adjusting point that the book knows: the saw's own tilt stops."""
+    try:
+        return read_angle(typed, where="amount")
+    except InputRefused:
+        text = f"{said(full)} is turned by an angle: type it with its unit, as 0.088deg or 0.0183in/ft."
+        raise InputRefused.of("amount", typed, f"{text[:1].upper()}{text[1:]}") from None
+
+
 def _positive(amount: float, typed: str) -> float:
     if amount <= 0.0:
         raise InputRefused.of("amount", typed, "A move is more than 0; its way is said by the direction.")
@@ -111,5 +132,9 @@ def _positive(amount: float, typed: str) -> float:
 def _needed(fixture: Fixture | None, fact: str, why: str) -> float:
     value = fixture.number(fact) if fixture is not None else None
     if value is None:
-        raise InputRefused.of(fact, "", f"The book has no {fact} for this fixture: {why}. Add it to the shop's file.")
+        raise InputRefused.of(
+            fact,
+            "",
+            f"The book has no {fact} for this fixture: {why}. Add it to the shop's file, or type an angle, as 0.03deg.",
+        )
     return value

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from starlette.datastructures import FormData
@@ -9,9 +10,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.errors import Fault, InputRefused
-from trued.usecases.adjustments import list_adjustments
+from trued.usecases.adjustments import Adjustment, list_adjustments
 from trued.usecases.record_move import record_move
-from trued.usecases.shop_now import shop_now
 from trued.web.site import key_of, new_key, page, see, text_of
 
 NAMES = ("feature", "direction", "amount")
@@ -29,13 +29,19 @@ def send(request: Request, book: Path, form: FormData) -> Response:
     given = {name: text_of(form, name).strip() for name in NAMES}
     faults = _faults(given)
     if not faults:
+        chosen = _chosen(list_adjustments(book), given)
+        amount = chosen.typed(given["amount"]) if chosen is not None else given["amount"]
         try:
-            record_move(given["feature"], given["direction"], given["amount"], book, key=key_of(form))
+            record_move(given["feature"], given["direction"], amount, book, key=key_of(form))
         except InputRefused as refused:
             faults = list(refused.faults)
     if faults:
         return _drawn(book, given, key_of(form), tuple(faults), 422)
     return see("/?turned=1")
+
+
+def _chosen(adjustments: Sequence[Adjustment], given: dict[str, str]) -> Adjustment | None:
+    return next((one for one in adjustments if one.feature == given["feature"]), None)
 
 
 def _faults(given: dict[str, str]) -> list[Fault]:
@@ -49,19 +55,23 @@ def _faults(given: dict[str, str]) -> list[Fault]:
 
 
 def _drawn(book: Path, given: dict[str, str], key: str, faults: tuple[Fault, ...], status: int = 200) -> Response:
+    """The form of what was chosen; until then only what there is to choose from."""
     adjustments = list_adjustments(book)
-    chosen = next((one for one in adjustments if one.feature == given["feature"]), None)
-    words = dict.fromkeys(way for one in ((chosen,) if chosen else adjustments) for way in one.directions)
+    chosen = _chosen(adjustments, given)
     beside = {name: [fault.text for fault in faults if fault.where == name] for name in NAMES}
     return page(
         "moved.html",
         status,
         adjustments=adjustments,
         chosen=chosen,
-        directions=tuple(words),
-        given=given,
+        ways=list(zip(chosen.directions, chosen.orders, strict=True)) if chosen is not None else [],
+        given=given | {"amount": _without_unit(given["amount"], chosen)},
         key=key,
-        unit=shop_now(book).unit,
         beside=beside,
-        loose=[fault.text for fault in faults if fault.where not in NAMES],
+        loose=[fault.text for fault in faults if chosen is None or fault.where not in NAMES],
     )
+
+
+def _without_unit(amount: str, chosen: Adjustment | None) -> str:
+    """What was advised, without the unit that stands beside the field."""
+    return amount.removesuffix("deg") if chosen is not None and chosen.unit == "°" else amount
