@@ -60,6 +60,12 @@ def test_burned_inch_is_refused() -> None:
     assert acts(run("kerf", "whole=127 keeper_piece=61 offcut_piece=73.6", "mm")) == {"burned-inch": "refuse"}
 
 
+def test_ten_millimetres_are_told_in_inches_in_an_inch_book() -> None:
+    """5 - 2.4 - 2.506 is a kerf of 0.094 in; 0.394 in more is the whole read from the 10 mm line of a rule."""
+    (seen,) = (s for s in run("kerf", SHORT.replace("5.000", "5.394")).seen if s.code == "burned-inch")
+    assert "0.394 in (10 mm) off" in seen.text
+
+
 def test_a_thick_kerf_is_no_burned_inch() -> None:
     assert not codes(run("kerf", SHORT.replace("2.400", "2.250")))  # 0.244, a groover
 

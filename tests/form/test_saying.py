@@ -27,4 +27,10 @@ def test_slopes_and_turns() -> None:
     ("off", "words"), [(25.4, "1 in"), (-25.9, "1 in"), (10.1, "10 mm"), (-99.5, "100 mm"), (24.0, ""), (0.1, "")]
 )
 def test_burned(off: float, words: str) -> None:
-    assert burned(off) == words
+    assert burned(off, "mm") == words
+
+
+def test_in_an_inch_book_a_metric_line_is_told_in_inches_too() -> None:
+    """10 / 25.4 is 0.394, 100 / 25.4 is 3.937."""
+    assert burned(10.1, "in") == "0.394 in (10 mm)" and burned(99.5, "in") == "3.937 in (100 mm)"
+    assert burned(25.4, "in") == "1 in" and burned(0.1, "in") == ""

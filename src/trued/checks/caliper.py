@@ -146,7 +146,7 @@ def burned_inch(taken: Taken) -> Seen | None:
     if not (taken.has("hook_pull") and taken.has("from_line")):
         return None
     off = taken.mean("from_line").value - taken.mean("hook_pull").value
-    ten = burned(off, BURNED) or ("10 in" if abs(abs(off) - inches(10.0)) <= BURNED else "")
+    ten = burned(off, taken.unit, BURNED) or ("10 in" if abs(abs(off) - inches(10.0)) <= BURNED else "")
     text = (
         f"From the line the stick comes out {ten} {'longer' if off > 0 else 'shorter'} than from the hook: was the "
         "line that it was read from taken off? Type the length, not the mark."

@@ -99,7 +99,7 @@ def burned_inch(taken: Taken) -> Seen | None:
     offs = [(f"{a} and {b}", taken.mean(a).value - taken.mean(b).value) for a, b in MATES if taken.has(b)]
     offs += [("one diagonal against the rest", one - due), ("diagonals and sides", (one + two) / 2.0 - sides)]
     for what, off in offs:
-        if words := burned(off, BURNED):
+        if words := burned(off, taken.unit, BURNED):
             text = (
                 f"{what[0].upper()}{what[1:]} are off by about {words}: was the tape held at that line instead of its "
                 "end, and the line not taken off? Measure all of them once more, alike."

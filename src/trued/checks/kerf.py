@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, rough_edge, slipped
+from trued.form.blunders import BURNED_STARTS, fraction_display, rough_edge, slipped, start_said
 from trued.form.saying import inches, place, size
 from trued.form.sketch import measured
 from trued.shapes import Drawing, Label, rectangle
@@ -54,9 +54,10 @@ def burned_inch(taken: Taken) -> Seen | None:
     kerf = kerf_mm(taken)
     if plausible(kerf) or slipped_unit(taken) is not None:
         return None
-    for start, words in ((inches(1.0), "1 in"), (10.0, "10 mm"), (100.0, "100 mm")):
+    for start in BURNED_STARTS:
         if plausible(kerf - start) or plausible(kerf + start):
-            text = f"The three do not fit together, but would if one were {words} off: was a rule read from that line?"
+            off = start_said(start, taken.unit)
+            text = f"The three do not fit together, but would if one were {off} off: was a rule read from that line?"
             return Seen("burned-inch", Act.REFUSE, f"{text} Measure all three again.")
     return None
 

@@ -105,7 +105,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
 
 def burned_inch(taken: Taken) -> Seen | None:
     """Off by a whole inch, or by 10 or 100 mm: one of the two was read from a line of the rule."""
-    off = [(cut, words) for mark, cut in _pairs(taken) if (words := burned(cut.value - mark.value, BURNED))]
+    off = [(cut, words) for mark, cut in _pairs(taken) if (words := burned(cut.value - mark.value, taken.unit, BURNED))]
     text = f"{', '.join(place(r) for r, _ in off)}: off by {off[0][1]} from its mark. Read both again." if off else ""
     return Seen("burned-inch", Act.DOUBT, text) if off else None
 

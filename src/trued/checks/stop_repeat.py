@@ -120,7 +120,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
 def burned_inch(taken: Taken) -> Seen | None:
     """A part off by a whole inch, or by 10 or 100 mm."""
     setting = taken.mean("set").value
-    off = [(r, words) for r in taken.of("part") if (words := burned(r.value - setting))]
+    off = [(r, words) for r in taken.of("part") if (words := burned(r.value - setting, taken.unit))]
     if not off:
         return None
     names = ", ".join(place(r) for r, _ in off)

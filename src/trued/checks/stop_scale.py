@@ -122,7 +122,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
 
 def burned_inch(taken: Taken) -> Seen | None:
     """A length off by a whole inch, or by 10 or 100 mm: a rule read from a line instead of its end."""
-    off = [(r, words) for r, at in _each(taken) if (words := burned(r.value - at, BURNED))]
+    off = [(r, words) for r, at in _each(taken) if (words := burned(r.value - at, taken.unit, BURNED))]
     if not off:
         return None
     text = (

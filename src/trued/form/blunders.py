@@ -88,15 +88,23 @@ def slipped(taken: Taken, odd: Reading, meant_mm: float, beside: str) -> Seen:
     return Seen("unit-slip", Act.REFUSE, text)
 
 
-def burned(off_mm: float, room_mm: float = BURNED_MM) -> str:
+BURNED_STARTS = (INCH, 10.0, 100.0)
+"""Where a rule is read from instead of its end, mm: its first inch, or its first 10 or 100 mm."""
+
+
+def burned(off_mm: float, unit: str, room_mm: float = BURNED_MM) -> str:
     """The round length by which a size is off when a rule was read from a line instead of its end; "" when none.
 
     room_mm: how near to it; more where honest sizes already lie some mm apart.
     """
-    for start, words in ((INCH, "1 in"), (10.0, "10 mm"), (100.0, "100 mm")):
-        if abs(abs(off_mm) - start) <= room_mm:
-            return words
-    return ""
+    start = next((start for start in BURNED_STARTS if abs(abs(off_mm) - start) <= room_mm), None)
+    return "" if start is None else start_said(start, unit)
+
+
+def start_said(start_mm: float, unit: str) -> str:
+    """`1 in`, `10 mm`; in the person's unit too where the line is one of the other: `0.394 in (10 mm)`."""
+    line = "1 in" if start_mm == INCH else f"{start_mm:.0f} mm"
+    return f"{size(start_mm, unit, 3)} ({line})" if unit == "in" and start_mm != INCH else line
 
 
 def rough_edge(taken: Taken, names: Sequence[str]) -> Seen | None:
