@@ -12,6 +12,7 @@ from trued.checks.five_cut import CHECK, TOLERANCE, ends_disagree
 from trued.form import examine, take
 from trued.measure.estimate import covariance
 from trued.measure.scatter import Scatter
+from trued.shop.words import SledLayout
 
 CONTRACT = "fence_end=0.500 free_end=0.538 length=9.5"
 COMPASS = {  # worked out by hand: which way the far end of the fence goes to open the corner
@@ -348,3 +349,12 @@ def test_names_stand_beside_the_strip_and_not_on_it() -> None:
 def test_coverage() -> None:
     """95 % intervals over boards cut in all four layouts; the sampling error of 1,000 runs is 0.7 points."""
     assert 0.93 <= coverage(five_cut, 1000, seed=20)["fence-angle"] <= 0.97
+
+
+def test_the_step_tells_which_way_the_panel_is_turned() -> None:
+    """As the geometry has it: the fresh edge looks toward the blade and must come to look toward the fence."""
+    (step,) = (step.text for step in CHECK.steps if step.text.startswith("Turn the panel"))
+    turns = {(f, k): SledLayout(f, k).board_turn() for f in ("far", "operator") for k in ("left", "right")}
+    assert "counter-clockwise for a far fence with the keeper left and for an operator's fence with the keeper" in step
+    assert turns["far", "left"] == turns["operator", "right"] == "counter-clockwise"
+    assert turns["far", "right"] == turns["operator", "left"] == "clockwise" and "clockwise for the other two" in step

@@ -195,7 +195,9 @@ CHECK = Check(
         Step("Trim edge 1 by 1/4 in. Do not leave this trim out: a factory edge spoils the sum."),
         Step(
             "Turn the panel so that the fresh edge goes to the fence, and trim edge 2; the same again for 3 and 4. "
-            "Blow the dust off fence and platform before each cut, press alike.",
+            "Seen from above that is counter-clockwise for a far fence with the keeper left and for an operator's "
+            "fence with the keeper right, clockwise for the other two. Blow the dust off fence and platform before "
+            "each cut, press alike.",
         ),
         Step(
             "Turn once more and cut side 1 again, so that a strip 3/4 to 1 1/4 in wide comes off.",
