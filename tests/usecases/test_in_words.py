@@ -58,11 +58,15 @@ def test_a_book_takes_nothing_from_what_is_said_without_one(book: Path, id: str)
 
 
 @pytest.mark.parametrize("id", LASTING)
-def test_no_step_leaves_its_instruction_to_a_page(book: Path, id: str) -> None:
-    """Whatever is out, the order says how it is mended or turned, in the words of its check."""
+def test_no_step_leaves_its_instruction_to_a_page_and_one_run_has_one_verdict(book: Path, id: str) -> None:
+    """Whatever is out, the order says how it is mended or turned, in the words of its check. What a run says of itself
+    and what is believed after it, it being all that is known, are the same."""
     run = example(id, book)
     for text in texts(run).values():
         assert not text.startswith("Mend it") and "says what to look at" not in text
+    believed = {s.feature: s.decision for s in run.standings}
+    for estimate in run.finding.estimates:
+        assert believed[run.full[estimate.feature]] == estimate.decision, estimate.feature
 
 
 def test_the_blade_comes_before_the_fence_that_is_set_to_it(book: Path) -> None:
@@ -150,15 +154,6 @@ def test_one_amount_on_a_run_that_is_turned_by_feelers(book: Path) -> None:
     assert shown.next is not None and shown.next.text == text
 
 
-@pytest.mark.parametrize("id", LASTING)
-def test_one_run_has_one_verdict(book: Path, id: str) -> None:
-    """What the run says of itself and what is believed after it, it being all that is known, are the same."""
-    run = example(id, book)
-    believed = {s.feature: s.decision for s in run.standings}
-    for estimate in run.finding.estimates:
-        assert believed[run.full[estimate.feature]] == estimate.decision, estimate.feature
-
-
 def test_one_action_for_a_check_and_none_against_another(book: Path) -> None:
     """The toe of the fence cannot be told yet and would be run once more with nothing touched; the fence is to be
     mended first. The wing has two things to turn: they stand together, the joint first."""
@@ -181,3 +176,18 @@ def test_the_history_of_one_feature_has_its_safety_sentence(book: Path) -> None:
     assert told.standing is not None and told.standing.next is not None
     assert told.standing.next.text == texts(run)["saw.rip-pinch"]
     assert "they close toward the far end" in told.lines[0].text
+
+
+def test_the_words_go_by_the_fixture_as_it_is_now(book: Path, tmp_path: Path) -> None:
+    """The sled was built anew since: the keeper lies right, so opening takes its right end away from the operator."""
+    run_check("five-cut", ("fence_end=1.0120", "free_end=1.0500", "length=15"), {}, book=book)
+    (before,) = what_stands(book).do_first
+    assert before.standing.next is not None and "the left end away from the operator" in before.standing.next.text
+    file = tmp_path / "other.toml"
+    text = SHOP.read_text(encoding="utf-8").replace('keeper = "left"', 'keeper = "right"')
+    file.write_text(text.replace('screw = "keeper"', 'screw = "offcut"'), encoding="utf-8")
+    describe_shop(file, book)
+    (after,) = what_stands(book).do_first
+    assert after.standing.next is not None
+    assert "the right end away from the operator" in after.standing.next.text
+    assert "on the side of the work" in after.standing.next.text and "left end" not in after.standing.next.text

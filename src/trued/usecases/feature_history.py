@@ -94,7 +94,7 @@ def history_in(now: ShopNow, feature: str) -> FeatureHistory:
     """The same of a shop that is read already."""
     standings = {standing.feature: standing for standing in now.standings()}
     full = _full(feature, tuple(standings), now.shop)
-    (standing,) = in_words(now, (standings[full],)) if full in standings else (None,)
+    (standing,) = in_words(now, (standings[full],), standings.values()) if full in standings else (None,)
     history, typed = _rows(now, full)
     aside = ever_aside(history, full, now.known.starts)
     limits = standing.limits if standing is not None else None

@@ -12,11 +12,13 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
-from trued.form import Found, Move, Taken, take
+from trued.form import Check, Found, Move, Need, Taken, take
 from trued.measure.estimate import Uncertain
 from trued.shop.advice import approach_said
+from trued.shop.facts import facts_for
 from trued.shop.feature import full_name, named
 from trued.shop.foresee import target_of
+from trued.shop.shop import Shop
 from trued.shop.standing import Do, Next, Standing
 from trued.units import Unit
 from trued.usecases.shop_now import ShopNow, as_check, opened
@@ -25,12 +27,17 @@ if TYPE_CHECKING:
     from trued.store.book import Book
 
 
-def in_words(now: ShopNow, standings: Iterable[Standing]) -> tuple[Standing, ...]:
-    """The same standings; what is to be turned or mended has its check's instruction as its next step."""
+def in_words(
+    now: ShopNow, standings: Iterable[Standing], among: Iterable[Standing] | None = None
+) -> tuple[Standing, ...]:
+    """The same standings; what is to be turned or mended has its check's instruction as its next step.
+
+    among: what is believed of all features of their checks, where `standings` are not all of them.
+    """
     every = tuple(standings)
     if not any(_by_hand(standing.next) for standing in every):
         return every
-    believed = {standing.feature: standing for standing in now.standings()}
+    believed = {standing.feature: standing for standing in (every if among is None else among)}
     with opened(now.path) as book:
 
         @cache
@@ -58,9 +65,17 @@ def _last_run(book: Book, now: ShopNow, id: str) -> tuple[Taken, str] | None:
     check, typed, facts = as_check(stored)
     unit: Unit = "mm" if stored.run.unit == "mm" else "in"
     try:
-        return take(check, typed, facts, instruments=now.instruments, unit=unit), stored.run.facts.get("angle", "0")
+        as_now = {**facts, **_as_built_now(check, now.shop, stored.run.fixture)}
+        return take(check, typed, as_now, instruments=now.instruments, unit=unit), stored.run.facts.get("angle", "0")
     except InputRefused:
         return None
+
+
+def _as_built_now(check: Check, shop: Shop, fixture: str) -> dict[str, str]:
+    """Where a fixture's parts are and which way they go as the book has it today: for words and moves, not for what
+    was found then."""
+    known = facts_for(shop, fixture) if fixture else {}
+    return {f.name: known[f.name] for f in check.facts if f.name in known and f.needed_for is not Need.VALUE}
 
 
 def _in_words(standing: Standing, believed: dict[str, Standing], run: tuple[Taken, str] | None) -> Standing:
