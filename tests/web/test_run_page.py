@@ -41,7 +41,7 @@ def test_what_is_only_mended_says_how_at_once(shop: Site) -> None:
     _, latest = _twice(shop, "rip-fence", typed)
     order = re.search(r'<section class="order".*?</section>', latest, re.DOTALL)
     assert order is not None and "No rip: fence and blade come together toward the far end" in order[0]
-    assert "STOP" in order[0] and latest.index("Caution") < order.start()
+    assert "STOP AND MEND IT" in order[0] and latest.index("Caution") < order.start()
     assert "this run found by itself" not in latest
 
 

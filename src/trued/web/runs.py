@@ -119,9 +119,9 @@ def _of_standing(standing: Standing, run: OneRun) -> Order:
         first, more = _sentences(step.text)
         return Order(step.order.upper(), amount, first, step.why, turned, at=at, more=more)
     if step.do == "look":
-        return Order(
-            "STOP" if standing.safety or not step.mends else "MEND IT", "", step.text, step.why, mend=step.mends
-        )
+        first, more = _sentences(step.text) if step.mends else (step.text, "")
+        word = "STOP" if not step.mends else "STOP AND MEND IT" if standing.safety else "MEND IT"
+        return Order(word, "", first, step.why, mend=step.mends, more=more)
     return Order("ONCE MORE", "", f"{step.text} Turn nothing yet.", step.why, again=True)
 
 
