@@ -170,6 +170,12 @@ def test_a_file_that_is_no_text(shop: Site) -> None:
     assert answer.status_code == 422 and "This file is no text" in answer.text
 
 
+def test_a_kerf_that_cannot_be_read_is_named_as_its_field(shop: Site) -> None:
+    """A page has no command-line words."""
+    answer = shop.upload("/jobs", {"key": "e" * 32, "kerf": "-", "text": JOB}, {})
+    assert answer.status_code == 422 and "<strong>Kerf:</strong>" in answer.text and "--kerf" not in answer.text
+
+
 def test_measured_parts(planned: tuple[Site, str]) -> None:
     """A part 0.02 in short of 30 in with a tolerance of 1/64 in is out, whatever else; sent twice it is one run."""
     site, place = planned

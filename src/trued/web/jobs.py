@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from starlette.datastructures import FormData
@@ -90,4 +91,11 @@ def _sheets(book: Path, key: str) -> Path:
 
 def _drawn(book: Path, key: str, text: str, kerf: str, faults: Sequence[Fault], status: int = 200) -> Response:
     plans = [(line, clock(line.made)) for line in list_plans(book)]
-    return page("jobs.html", status, plans=plans, key=key, text=text, kerf=kerf, faults=faults)
+    told = [_as_on_the_page(fault) for fault in faults]
+    return page("jobs.html", status, plans=plans, key=key, text=text, kerf=kerf, faults=told)
+
+
+def _as_on_the_page(fault: Fault) -> Fault:
+    """By the name that stands beside the field: a page has no command-line words."""
+    where = "Kerf" if fault.where == "--kerf" else fault.where
+    return replace(fault, where=where, text=fault.text.replace("give --kerf", "fill in the kerf below"))
