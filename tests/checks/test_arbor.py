@@ -36,7 +36,7 @@ def test_a_flange_s_run_out_grows_with_the_radius() -> None:
     assert estimate(finding, "flange").value == pytest.approx(0.001 * 25.4, rel=1e-3)
     assert estimate(finding, "wobble").value == pytest.approx(0.0045 * 25.4, rel=1e-3)
     note = next(s.text for s in finding.seen if s.code == "flange-at-rim")
-    assert "0.0045 in" in note and "4.5 times" in note and "100% of the blade's" in note
+    assert "0.0045 in" in note and "4.5 times" in note and "100 % of the blade's" in note
 
 
 @pytest.mark.parametrize("high", [0.4, 2.5, 5.0])

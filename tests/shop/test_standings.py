@@ -54,7 +54,7 @@ def test_one_run_proves_out_and_moves_a_little_less_than_all() -> None:
     assert standing.next.do is Do.MOVE and standing.next.direction == "open"
     assert standing.next.amount == pytest.approx(5e-4 / 1.09)
     assert "0.0085 in at the screw" in standing.next.text and "clockwise seen from above" in standing.next.text
-    assert "0.0090 in at the screw" in standing.next.why and "8% of it is held back" in standing.next.why
+    assert "0.0090 in at the screw" in standing.next.why and "8 % of it is held back" in standing.next.why
 
 
 def test_one_run_never_proves_in() -> None:

@@ -140,7 +140,9 @@ def flange_explains(taken: Taken) -> Seen | None:
     if radius <= 0.0:
         return Seen("no-size", Act.REFUSE, "flange_radius cannot be 0: measure from the arbor's middle to the tip.")
     flange, wobble = swing(taken, "flange").value * rim / radius, swing(taken, mounted(taken)).value
-    share = f"{flange / wobble:.0%} of the blade's {size(wobble, taken.unit)}" if wobble > 0.0 else "no wobble"
+    share = (
+        f"{100.0 * flange / wobble:.0f} % of the blade's {size(wobble, taken.unit)}" if wobble > 0.0 else "no wobble"
+    )
     text = (
         f"The flange alone makes {size(flange, taken.unit)} where the blade was read ({rim / radius:.1f} times as far "
         f"out): {share}."

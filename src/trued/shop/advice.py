@@ -187,8 +187,9 @@ def _why(turning: Turning, move: float) -> str:
         )
     if not turning.believed.track.any_move:
         first = "It is out, sure enough." if sure else out
+        held = 100.0 * (1.0 - abs(move) / full)
         return (
-            f"{first} The full move would be {case.said(full)}; {1.0 - abs(move) / full:.0%} of it is held back, "
+            f"{first} The full move would be {case.said(full)}; {held:.0f} % of it is held back, "
             f"because no move has been seen here yet: from {g - u:.1f} to {g + u:.1f} of what is turned may arrive."
         )
     more = "less" if abs(move) < full else "more"
