@@ -13,6 +13,7 @@ from trued.shop.aside import NEVER_RARE, OTHER_CHECK, SAME_CHECK, SetAside, too_
 from trued.shop.drift import LEAST_DAYS
 from trued.shop.event import EVENTS
 from trued.shop.feature import Feature
+from trued.shop.filter import Belief
 from trued.shop.group import DAY, Group, Miss
 from trued.shop.history import Happened, Moved, Observed
 from trued.shop.response import HYPOTHESES, Hypothesis, Response
@@ -114,12 +115,13 @@ class Track:
     def find(self, row: Observed, scatter: Scatter | None, own_check: str, doubt: float) -> Lesson:
         """It was found again; `doubt` is what the one event since then was taken to add. What that taught."""
         self._age(row.at)
-        parts = split(row.x, scatter)
-        if self.fresh and self._disagrees(row, parts, scatter):
+        parts, believed = split(row.x, scatter), self.response.likeliest.belief
+        if self.fresh and self._disagrees(believed, row, parts, scatter):
             self._settle(row, parts, own_check)
             return Lesson()
-        lesson = self._lesson(row, parts, doubt)
-        gain = self._gain(parts)
+        lesson = self._lesson(believed, row, parts, doubt)
+        variance = believed.xx + parts.own
+        gain = believed.xx / variance if variance > 0.0 else 0.0
         self.response = self.response.found(row.x.value, parts.own, parts.run)
         self.shared = blended(((1.0 - gain, self.shared), (gain, parts.common)))
         self._count(row, parts, scatter.dof if scatter is not None and parts.gain else math.inf)
@@ -129,11 +131,6 @@ class Track:
         """The scatter of that check has come to be known as `factor` times its variance."""
         if self.checks == (check,) and factor != 1.0:
             self.response = self.response.rescaled(factor)
-
-    def _gain(self, parts: Split) -> float:
-        belief = self.response.likeliest.belief
-        variance = belief.xx + parts.own
-        return belief.xx / variance if variance > 0.0 else 0.0
 
     def _count(self, row: Observed, parts: Split, dof: float) -> None:
         if self.fresh:
@@ -165,9 +162,8 @@ class Track:
             last = self.arrivals[-1].again(self.group.total / self.group.n, self.group.n)
             self.arrivals = (*self.arrivals[:-1], last)
 
-    def _lesson(self, row: Observed, parts: Split, doubt: float) -> Lesson:
+    def _lesson(self, belief: Belief, row: Observed, parts: Split, doubt: float) -> Lesson:
         """How the finding came out against what was foretold, and what that says of which scatter."""
-        belief = self.response.likeliest.belief
         miss, variance = row.x.value - belief.x, belief.xx + parts.own
         self.surprise = abs(miss) / math.sqrt(variance) if variance > 0.0 else 0.0
         if self.fresh:
@@ -188,8 +184,7 @@ class Track:
             return None
         return Miss(miss, math.sqrt(days), max(variance - drift**2 * days, 0.0))
 
-    def _disagrees(self, row: Observed, parts: Split, scatter: Scatter | None) -> bool:
-        belief = self.response.likeliest.belief
+    def _disagrees(self, belief: Belief, row: Observed, parts: Split, scatter: Scatter | None) -> bool:
         miss, variance = row.x.value - belief.x, belief.xx + parts.own
         if abs(miss) <= NEVER_RARE * math.sqrt(variance):
             return False  # what runs share could only excuse it
