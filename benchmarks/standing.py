@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import argparse
 import os
-import resource
 import statistics
 import subprocess
 import sys
@@ -53,10 +52,12 @@ Rows = RunRow | ReadingRow | MoveRow | EventRow
 
 
 class Took(NamedTuple):
-    """Seconds by the clock, and seconds that a core worked; the first is longer on a machine that has more to do."""
+    """Seconds by the clock, and seconds that a core worked; the first is longer on a machine that has more to do. And
+    the most memory in MB."""
 
     clock: float
     core: float
+    memory: float = 0.0
 
 
 class Writer:
@@ -161,7 +162,6 @@ def large(readings: int, seed: int) -> None:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "long.trued"
         begin = time.perf_counter()
-        # In a process of its own: what that one has used would be counted to those that it starts.
         here = [sys.executable, __file__, "--make", str(path), "--readings", str(readings), "--seed", str(seed)]
         subprocess.run(here, check=True)
         with open_book(path) as book:
@@ -169,8 +169,9 @@ def large(readings: int, seed: int) -> None:
         print(f"\na book of {rows['reading']:,} readings in {rows['run']:,} runs, {rows['move']:,} moves,", end=" ")
         print(f"{rows['event']:,} events: {path.stat().st_size / 1e6:.0f} MB, made in", end=" ")
         print(f"{time.perf_counter() - begin:.0f} s", flush=True)
-        told("trued standing, from nothing (once)", [ask(path)], None)
-        print(f"  most memory of that process: {resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024:.0f} MB")
+        first = ask(path)
+        told("trued standing, from nothing (once)", [first], None)
+        print(f"  most memory of that process: {first.memory:.0f} MB")
         told("trued standing, gone on from what was kept", [ask(path) for _ in range(RUNS)], GOAL_S)
         told("trued standing, after each of more runs and moves", list(_after_more(path, rows["run"])), GOAL_S)
 
@@ -189,17 +190,17 @@ def ask(path: Path) -> Took:
     """One `trued standing`, from the start of the process to its end."""
     environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     command = [sys.executable, "-m", "trued", "standing", "--book", str(path)]
-    begin = time.perf_counter(), _core_of_children()
-    done = subprocess.run(command, cwd=path.parent, env=environment, capture_output=True, text=True, check=False)
-    took = Took(time.perf_counter() - begin[0], _core_of_children() - begin[1])
-    if done.returncode not in (0, 1) or "fence" not in done.stdout:
-        sys.exit(f"trued standing ended with {done.returncode}: {done.stderr or done.stdout}")
+    with tempfile.TemporaryFile() as out:
+        begin = time.perf_counter()
+        process = subprocess.Popen(command, cwd=path.parent, env=environment, stdout=out, stderr=out)
+        _, status, used = os.wait4(process.pid, 0)
+        took = Took(time.perf_counter() - begin, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
+        process.returncode = os.waitstatus_to_exitcode(status)
+        out.seek(0)
+        said = out.read().decode()
+    if process.returncode not in (0, 1) or "fence" not in said:
+        sys.exit(f"trued standing ended with {process.returncode}: {said}")
     return took
-
-
-def _core_of_children() -> float:
-    used = resource.getrusage(resource.RUSAGE_CHILDREN)
-    return used.ru_utime + used.ru_stime
 
 
 def told(what: str, times: list[Took], goal_s: float | None) -> None:
