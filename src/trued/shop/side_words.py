@@ -25,7 +25,7 @@ _SIDES = {
     "insert-operator-offcut": _LOW,
     "insert-far-keeper": _LOW,
     "insert-far-offcut": _LOW,
-    "knife": ("left of the kerf beside it", "it stands out of the kerf"),
+    "knife": ("inside the kerf by so much", "outside the kerf by so much"),
     "rip-toe": ("open at the far end", "closed at the far end"),
     "rip-pinch": ("they open toward the far end", "they close toward the far end"),
     "rip-straight": _BOWED,
