@@ -38,7 +38,7 @@ def test_what_was_found_is_in_doubt_after_it(trued: Call, book: Path) -> None:
 
 def test_what_another_thing_suffered_leaves_this_one_alone(trued: Call, book: Path) -> None:
     trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
-    answer = trued("event", "screw-touched", "wing", "--book", book, "--at", "2026-05-04T10:00", "--json").json
+    answer = trued("event", "wing-touched", "wing", "--book", book, "--at", "2026-05-04T10:00", "--json").json
     assert answer["stale"] == []
     other = trued("event", "tilt-used", "--book", book, "--at", "2026-05-04T10:30", "--json").json
     assert other["stale"] == [] and other["cautions"] == []

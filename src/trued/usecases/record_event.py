@@ -53,21 +53,21 @@ def record_event(
         return EventView(row.id, event, row.subject, row.at, stale)
 
 
-def _things_of(event: Event, shop: Shop) -> tuple[str, ...]:
+def things_of(event: Event, shop: Shop) -> tuple[str, ...]:
     """What of this shop it may have happened to."""
     saw, blade = shop.saw, shop.blade
     of_kind = {
         "saw": (saw.id,) if saw is not None else (),
         "blade": (blade.id,) if blade is not None else (),
-        "fixture": tuple(f.id for f in shop.fixtures),
-        "wing": tuple(f.id for f in shop.fixtures if f.kind == "wing"),
+        "fixture": tuple(f.id for f in shop.in_use if f.kind != "wing"),
+        "wing": tuple(f.id for f in shop.in_use if f.kind == "wing"),
         "instrument": tuple(i.id for i in shop.instruments),
     }
     return of_kind.get(event.about, ())
 
 
 def _can_be_meant(event: Event, subject: str, shop: Shop) -> None:
-    things = _things_of(event, shop)
+    things = things_of(event, shop)
     if subject and subject not in things:
         hint = nearest(subject, things) if things else "Leave it out: there is nothing to tell apart."
         raise InputRefused.of("subject", subject, f"{event.text}: that does not happen to {subject!r} here. {hint}")

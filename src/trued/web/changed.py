@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.errors import Fault, InputRefused
-from trued.usecases.record_event import list_events, record_event
+from trued.usecases.record_event import list_events, record_event, things_of
 from trued.usecases.shop_now import shop_now
 from trued.usecases.views import Event
 from trued.web.site import key_of, new_key, page, see, text_of
@@ -48,13 +48,7 @@ def _drawn(event: Event, book: Path, key: str, subject: str, faults: tuple[Fault
     return page("event.html", status, event=event, things=_things(event, book), subject=subject, key=key, faults=faults)
 
 
-def _things(event: Event, book: Path) -> list[str]:
+def _things(event: Event, book: Path) -> tuple[str, ...]:
     """What it may have happened to, where the shop has more than one of the kind."""
-    shop = shop_now(book).shop
-    of_kind = {
-        "fixture": [f.id for f in shop.in_use if f.kind != "wing"],
-        "wing": [f.id for f in shop.in_use if f.kind == "wing"],
-        "instrument": [i.id for i in shop.instruments],
-    }
-    things = of_kind.get(event.about, [])
-    return things if len(things) > 1 else []
+    things = things_of(event, shop_now(book).shop)
+    return things if len(things) > 1 else ()
