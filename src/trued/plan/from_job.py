@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
+from trued.job.angles import needs_angles
 from trued.job.job import Job, Method
 from trued.job.part import Part
 from trued.job.size import Size
@@ -23,8 +24,12 @@ def stocks_of(job: Job) -> tuple[Stock, ...]:
 
 
 def wants_of(job: Job) -> tuple[Want, ...]:
-    """The parts that can be cut now: all sizes known, and stock of their material and thickness in the job."""
-    return tuple(_want(part) for part in job.ready if _has_stock(part, job))
+    """The parts that can be cut now: all sizes known, and stock of their material and thickness in the job.
+
+    Parts whose ends are cut at an angle are left out: laid out and cut square they would be spoiled.
+    """
+    angled = needs_angles(job)
+    return tuple(_want(part) for part in job.ready if part.id not in angled and _has_stock(part, job))
 
 
 def without_stock(job: Job) -> tuple[Part, ...]:

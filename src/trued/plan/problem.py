@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from trued.job.angles import needs_angles
 from trued.job.fit import FitResult, waiting_fits
 from trued.job.job import Job, Method
 from trued.job.tree import Side
@@ -20,6 +21,7 @@ from trued.shop.standing import Standing
 
 NOT_GOOD = frozenset(
     (
+        "angles-not-planned",
         "infeasible",
         "no-stock",
         "fit-unlikely",
@@ -69,6 +71,18 @@ def problems_of_job(job: Job) -> Iterator[Problem]:
         wood = f"{part.material or 'the material'} {thick}".strip()
         text = f"{CANNOT}: it has no {wood} for {part.id}; add a [[stock]] of it."
         yield Problem("no-stock", part.id, text)
+
+
+def problems_of_angles(job: Job) -> Iterator[Problem]:
+    """Parts whose ends are cut at an angle: no stock verdict and no ticket, for a square cut would spoil them."""
+    angled = needs_angles(job)
+    if not angled:
+        return
+    others = any(part.id not in angled for part in job.ready)
+    alone = " What stands here of stock and cuts is for the other parts alone." if others else ""
+    for id in angled:
+        text = f"Angles are not planned yet: {id} has mitered or beveled ends. No stock verdict and no ticket.{alone}"
+        yield Problem("angles-not-planned", id, text)
 
 
 def problem_of_layout(job: Job, found: Layout | NoLayout, show: Show) -> Iterator[Problem]:

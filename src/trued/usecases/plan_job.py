@@ -119,6 +119,7 @@ def _problems(
 ) -> Iterator[problem.Problem]:
     if found is not None:
         yield from problem.problem_of_layout(job, found, lambda units: small(to_mm(units), unit))
+    yield from problem.problems_of_angles(job)
     yield from problem.problems_of_job(job)
     yield from problem.problems_of_shop(here.shop if here else None, here.standings if here else ())
     yield from cutting.problems

@@ -30,7 +30,7 @@ def expand(top: Table) -> Expanded:
         if isinstance(own, list):
             values[key] = [*own, *(row for several in rows for row in several)]
     sizes = tuple(Table(m.sizes, m.row.place, top.faults) for m in makings)
-    told = tuple(Assembled(m.id, m.row.text("kind"), tuple(m.said)) for m in makings)
+    told = tuple(Assembled(m.id, m.row.text("kind"), tuple(m.said), tuple(m.angled)) for m in makings)
     return Expanded(Table(values, top.place, top.faults), sizes, told)
 
 

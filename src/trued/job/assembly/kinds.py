@@ -43,6 +43,7 @@ def _frame(making: Making) -> None:
     stile = making.part("stile", 2, upright, stuff, t, {"together": f"{making.id} stiles"})
     rail = making.part("rail", 2, between(joint, across, stuff, depth), stuff, t, {"together": f"{making.id} rails"})
     if joint is Joint.MITRE:
+        making.angled += [rail, stile]
         sides = [f"{rail}@1", f"{stile}@1", f"{rail}@2", f"{stile}@2"]
         limit = making.row.text("gap", "1/64in")
         making.fit("mitres closed", "mitres", f"-({limit})", limit, {"sides": sides, "width": stuff})
@@ -127,6 +128,8 @@ def _four_sides(making: Making, across: str, up: str, t: str, deep: str, word: s
     depth = making.size("joint_depth") if enters(joint) else "0"
     side = making.part("side", 2, up, deep, t, {"together": f"{making.id} sides"})
     part = making.part(word, 2, between(joint, across, t, depth), deep, t, {"together": f"{making.id} {word}s"})
+    if joint is Joint.MITRE:
+        making.angled += [side, part]
     taken = "" if joint is Joint.MITRE else f" + 2*{side}@1.thickness - 2*{depth}"
     _square(making, [f"{part}@{n}.length{taken}" for n in (1, 2)], [f"{side}@{n}.length" for n in (1, 2)])
 

@@ -14,11 +14,13 @@ Row = dict[str, object]
 
 @dataclass(frozen=True, slots=True)
 class Assembled:
-    """One assembly as told: its id, its kind, and for every part where its size comes from."""
+    """One assembly as told: its id, its kind, for every part where its size comes from, and the parts whose ends are
+    cut at an angle."""
 
     id: str
     kind: str
     said: tuple[str, ...]
+    angled: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -31,6 +33,7 @@ class Making:
     parts: list[Row] = field(default_factory=list)
     fits: list[Row] = field(default_factory=list)
     said: list[str] = field(default_factory=list)
+    angled: list[str] = field(default_factory=list)
 
     def size(self, key: str, usual: str | None = None) -> str:
         """The name of a size that the row gives at `key`; a fault is noted where it must and does not."""
