@@ -32,7 +32,7 @@ from tests.worlds.feeler import feelers
 from tests.worlds.measuring import caliper, indicator, rule
 
 from trued.form import take
-from trued.form.finding import chance_of
+from trued.form.finding import chances_of
 from trued.measure.decision import Decision, Limits, judge
 
 
@@ -131,7 +131,7 @@ def knife_too_thick(rng: Rng) -> Planted:
     own = [known(rng, "caliper", jaws), known(rng, "feelers", pack)]
     founds = CHECKS["knife"].evaluate(take(CHECKS["knife"], typed, instruments=own, unit="mm"))
     found = next(found for found in founds if found.feature == "knife-under-kerf")
-    ready = judge(chance_of(found, found.limits or Limits(0.0, None))) is Decision.PROVEN_IN
+    ready = judge(chances_of(found, found.limits or Limits(0.0, None))) is Decision.PROVEN_IN
     return Planted(frozenset({"ready" if ready else "not-ready"}), True)
 
 

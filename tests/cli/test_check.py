@@ -12,8 +12,8 @@ from tests.cli.calling import STRIP, Call
 
 KEYS = ["check", "version", "run", "readings", "estimates", "moves", "warnings", "cautions"]
 ESTIMATE = [
-    *("feature", "value", "u", "unit", "dof", "interval95", "tolerance", "chance_in", "decision", "runs_to_decide"),
-    "components",
+    *("feature", "value", "u", "unit", "dof", "interval95", "tolerance", "chance_in", "decision", "side"),
+    *("runs_to_decide", "components"),
 ]
 FIVE = ("five-cut", "fence_end=0.500", "free_end=0.538", "length=9.5")
 
@@ -37,6 +37,7 @@ def test_five_cuts_in_four_layouts(trued: Call, fence: str, keeper: str) -> None
     (estimate,) = said.json["estimates"]
     assert estimate["value"] == pytest.approx(0.001, rel=0.01)
     assert (estimate["unit"], estimate["decision"]) == ("rad", "proven-out")
+    assert estimate["side"] == "above"
     (move,) = said.json["moves"]
     assert move["direction"] == "open" and move["text"].startswith("Open the fence")
     assert ways(fence, keeper) in move["text"]
@@ -77,7 +78,7 @@ def test_trials_of_an_afternoon(trued: Call, fence_end: str, free_end: str, angl
 def test_the_same_in_words(trued: Call) -> None:
     said = trued("check", *FIVE, "--fence", "far", "--keeper", "left")
     assert said.status == 0 and said.err == ""
-    assert "angle of the fence: +0.0120 in/ft" in said.out and "out, sure enough" in said.out
+    assert "angle of the fence: +0.0120 in/ft" in said.out and "out, sure enough: the corner is tight" in said.out
     assert "DO  Open the fence by 0.0120 in per foot" in said.out
     assert said.out.count("CAUTION") == 3
     assert said.out.endswith("Not kept: no book was named.\n")

@@ -1,11 +1,15 @@
 """Conformance: the published examples, and the three decisions."""
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trued.measure.decision import LEVEL, SAID, Decision, Limits, chance_in, decide, judge
-from trued.measure.estimate import Source, Uncertain, chance_between
+from trued.measure.decision import LEVEL, SAID, Chances, Decision, Limits, Side, chance_in, decide, judge
+from trued.measure.estimate import Shape, Source, Uncertain, chance_between
+from trued.measure.scatter import Scatter
+from trued.measure.spread import spread_chances
 
 
 def normal(value: float, u: float, dof: float = float("inf")) -> Uncertain:
@@ -56,8 +60,81 @@ def test_an_assumed_scatter_proves_out_but_never_in() -> None:
     limits = Limits(0.0, None)
     assert decide(normal(5.0, 1.0), limits, may_prove_in=False) is Decision.NOT_PROVEN
     assert decide(normal(-5.0, 1.0), limits, may_prove_in=False) is Decision.PROVEN_OUT
-    assert judge(0.94) is Decision.NOT_PROVEN and judge(0.95) is Decision.PROVEN_IN
-    assert judge(1.0 - LEVEL) is Decision.PROVEN_OUT and judge(0.97, level=0.99) is Decision.NOT_PROVEN
+    assert judge(Chances(0.03, 0.94, 0.03)) is Decision.NOT_PROVEN
+    assert judge(Chances(0.05, 0.95, 0.0)) is Decision.PROVEN_IN
+    assert judge(Chances(LEVEL, 0.05, 0.0)) is Decision.PROVEN_OUT
+    assert judge(Chances(0.0, 0.97, 0.03), level=0.99) is Decision.NOT_PROVEN
+
+
+def test_an_estimate_too_vague_for_its_tolerance_is_not_known_and_never_out() -> None:
+    """0 with a standard uncertainty of 0.6 in against +-0.005 in: 0.7 % inside, yet 49.7 % beyond either side."""
+    vague, limits = normal(0.0, 0.6), Limits.within(0.005)
+    assert chance_in(vague, limits) < 0.01
+    assert decide(vague, limits) is Decision.NOT_PROVEN and Chances.of(vague, limits).beyond() is None
+    assert decide(normal(0.6, 0.6), limits) is Decision.NOT_PROVEN  # 84 % above: the side is not known yet
+    assert decide(normal(1.1, 0.6), limits) is Decision.PROVEN_OUT
+
+
+def test_what_is_out_is_out_on_a_named_side() -> None:
+    limits = Limits(-1.0, 2.0)
+    assert Chances.of(normal(2.5, 0.1), limits).beyond() is Side.ABOVE
+    assert Chances.of(normal(-1.5, 0.1), limits).beyond() is Side.BELOW
+    assert Chances.of(normal(0.5, 0.1), limits).beyond() is None
+    assert Chances.of(normal(9.0, 0.1), Limits(0.0, None)).beyond() is None
+
+
+def test_chances_of_several_cases_add_up_by_their_chance() -> None:
+    mixed = Chances.mixed([(0.25, Chances(1.0, 0.0, 0.0)), (0.75, Chances(0.0, 0.2, 0.8))])
+    assert (mixed.below, mixed.inside, mixed.above) == pytest.approx((0.25, 0.15, 0.6))
+    assert judge(mixed) is Decision.NOT_PROVEN  # out either way, and the way is not known
+
+
+LIMITS = st.one_of(
+    st.tuples(st.floats(-3, -0.01), st.floats(0.01, 3)),
+    st.tuples(st.none(), st.floats(-3, 3)),
+    st.tuples(st.floats(-3, 3), st.none()),
+).map(lambda ends: Limits(*ends))
+SHAPES = st.one_of(st.floats(0.6, 200.0), st.just(float("inf")))
+
+
+def estimate(x: float, u: float, dof: float, even: float) -> Uncertain:
+    """Normal or Student's t, with a part of its u evenly spread as an instrument's limit is."""
+    sources = [Source("t", "t", u * math.sqrt(1.0 - even), dof)]
+    return Uncertain.of(x, *sources, Source("e", "e", u * math.sqrt(even), shape=Shape.RECTANGULAR))
+
+
+@given(st.floats(-6, 6), st.floats(1e-3, 5), SHAPES, st.floats(0, 1), LIMITS)
+def test_chances_are_of_three_places_and_only_one_is_decided(
+    x: float, u: float, dof: float, even: float, limits: Limits
+) -> None:
+    chances = Chances.of(estimate(x, u, dof, even), limits)
+    assert chances.below + chances.inside + chances.above == pytest.approx(1.0, abs=1e-9)
+    assert not (chances.beyond() is not None and chances.inside >= LEVEL)
+    assert (judge(chances) is Decision.PROVEN_OUT) == (max(chances.below, chances.above) >= LEVEL)
+
+
+@given(st.floats(-6, 6), st.floats(1e-3, 5), st.floats(1.0, 50.0), SHAPES, st.floats(0, 1), LIMITS)
+def test_knowing_less_never_proves(x: float, u: float, wider: float, dof: float, even: float, limits: Limits) -> None:
+    if decide(estimate(x, u, dof, even), limits) is Decision.NOT_PROVEN:
+        assert decide(estimate(x, u * wider, dof, even), limits) is Decision.NOT_PROVEN
+
+
+@given(st.floats(-6, 6), st.floats(1e-3, 5), st.floats(0.0, 10.0), SHAPES, st.floats(0, 1), LIMITS)
+def test_farther_out_is_still_out(x: float, u: float, more: float, dof: float, even: float, limits: Limits) -> None:
+    side = Chances.of(estimate(x, u, dof, even), limits).beyond()
+    if side is not None:
+        farther = x + more if side is Side.ABOVE else x - more
+        assert Chances.of(estimate(farther, u, dof, even), limits).beyond() is side
+
+
+@given(st.floats(0.01, 5), st.floats(0.0, 5), st.floats(0.6, 200), st.floats(0.01, 2), st.floats(0.01, 3))
+def test_the_same_of_a_scatter(s: float, more: float, dof: float, low: float, wide: float) -> None:
+    """Chi-square instead of Student's t: a larger scatter that was out above its limit is out above it too."""
+    for limits in (Limits(None, low + wide), Limits(low, low + wide)):
+        chances = spread_chances(Scatter(s, dof), limits)
+        assert chances.below + chances.inside + chances.above == pytest.approx(1.0, abs=1e-9)
+        if chances.beyond() is Side.ABOVE:
+            assert spread_chances(Scatter(s + more, dof), limits).beyond() is Side.ABOVE
 
 
 def test_every_decision_has_its_words() -> None:

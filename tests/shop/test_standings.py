@@ -14,10 +14,13 @@ from tests.shop.rows import FENCE, OFFSET, SLOPE, five_cut, happened, hour, kerf
 from trued.measure.decision import Decision, Limits, chance_in
 from trued.measure.estimate import Source, Uncertain, covariance
 from trued.measure.scatter import Scatter
+from trued.shop.believed import Believed
 from trued.shop.history import History, Observed
+from trued.shop.known import known_of
 from trued.shop.read_shop import read_shop
 from trued.shop.standing import Do, Standing
-from trued.shop.standings import standings
+from trued.shop.standings import standings, standings_of
+from trued.shop.track import Track
 
 SHOP = read_shop((Path(__file__).parents[2] / "examples" / "shop.toml").read_text(encoding="utf-8"))
 
@@ -55,6 +58,21 @@ def test_one_run_proves_out_and_moves_a_little_less_than_all() -> None:
     assert standing.next.amount == pytest.approx(5e-4 / 1.09)
     assert "0.0085 in at the screw" in standing.next.text and "clockwise seen from above" in standing.next.text
     assert "0.0090 in at the screw" in standing.next.why and "8 % of it is held back" in standing.next.why
+
+
+@given(st.lists(st.floats(-6e-4, 6e-4), min_size=1, max_size=5), st.lists(st.floats(0.0, 4e-4), max_size=2))
+def test_nothing_is_turned_while_the_way_is_not_known(found: list[float], turned: list[float]) -> None:
+    """At least 95 % of what is believed lies on one side of the middle of the limits, or nothing is turned."""
+    runs = [five_cut(2.0 * n, x) for n, x in enumerate(found)]
+    moves = [moved(2.0 * n + 1.0, u) for n, u in enumerate(turned) if n + 1 < len(runs)]
+    known = known_of(History(tuple(runs), tuple(moves)))
+    (standing,) = standings_of(known, hour(12), shop=SHOP)
+    state = known.features[FENCE]
+    assert isinstance(state, Track) and standing.next is not None
+    believed = Believed.at(state, hour(12), known.shown("five-cut", "sled"))
+    beyond = believed.chance_in(Limits(None, 0.0))
+    if standing.next.do is Do.MOVE:
+        assert max(beyond, 1.0 - beyond) >= 0.95
 
 
 def test_one_run_never_proves_in() -> None:

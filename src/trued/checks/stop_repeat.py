@@ -15,7 +15,7 @@ from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.measure.line import fit_line
 from trued.measure.scatter import Scatter
-from trued.measure.spread import spread, spread_chance
+from trued.measure.spread import spread, spread_chances
 from trued.measure.student import t_quantile
 from trued.measure.tolerance_factor import tolerance_factor
 from trued.shapes import Arrow, Drawing, Label, Line, rectangle
@@ -84,7 +84,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
 
 def _scatters(taken: Taken, repeat: Found) -> bool:
     limits = repeat.limits or REPEAT_TOLERANCE
-    return judge(spread_chance(scatter(taken), limits.low, limits.high)) is Decision.PROVEN_OUT
+    return judge(spread_chances(scatter(taken), limits)) is Decision.PROVEN_OUT
 
 
 def _cursor_move(taken: Taken, shift: float) -> Move:

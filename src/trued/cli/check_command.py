@@ -113,6 +113,7 @@ def estimate_json(e: Estimate, name: str) -> Json:
         "tolerance": [e.limits.low, e.limits.high] if e.limits else None,
         "chance_in": e.chance_in,
         "decision": e.decision.value if e.decision else None,
+        "side": e.side.value if e.side else None,
         "runs_to_decide": e.runs_to_decide,
         "components": [{"label": c.label, "u": c.u} for c in e.components],
     }

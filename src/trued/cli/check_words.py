@@ -9,7 +9,7 @@ from trued.cli.lines import example, wrapped
 from trued.usecases.cause import cause_said
 from trued.usecases.in_turn import visits
 from trued.usecases.showing import brief, chance_said, found_said, two_sided, within_said
-from trued.usecases.words import feature_said, said
+from trued.usecases.words import feature_said, verdict_said
 
 if TYPE_CHECKING:
     from trued.units import Unit
@@ -84,7 +84,7 @@ def estimate_lines(e: Estimate, unit: Unit) -> Iterator[str]:
     yield wrapped(f"95 times in 100 between {low} and {high}", "  ")
     if e.limits is not None and e.decision is not None and e.chance_in is not None:
         within = f"{within_said(e.limits, e.unit, unit)}: {chance_said(e.chance_in)}"
-        yield wrapped(f"{said(e.decision)}; the chance that it is {within}", "  ")
+        yield wrapped(f"{verdict_said(e.decision, e.feature, e.side, e.limits)}; the chance that it is {within}", "  ")
         if e.runs_to_decide is not None:
             runs = f"{e.runs_to_decide} runs in all, nothing touched between, would decide it if they agree"
             yield wrapped(runs, "  ")
@@ -96,7 +96,8 @@ def estimate_lines(e: Estimate, unit: Unit) -> Iterator[str]:
 def standing_lines(standings: Sequence[Standing]) -> Iterator[str]:
     """What is believed now, then what to do next: one action for a check, with what is done by hand beside it."""
     for standing in standings:
-        yield wrapped(f"{feature_said(standing.feature)}: {said(standing.decision)}")
+        verdict = verdict_said(standing.decision, standing.feature, standing.side, standing.limits)
+        yield wrapped(f"{feature_said(standing.feature)}: {verdict}")
     waiting = visits(standings)
     for visit in waiting:
         for number, step in enumerate(visit.steps):

@@ -9,7 +9,7 @@ from trued.cli.answer import Json
 from trued.cli.lines import wrapped
 from trued.cli.standing_json import standing_json
 from trued.usecases.showing import believed_said, chance_said, within_said
-from trued.usecases.words import said
+from trued.usecases.words import verdict_said
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -46,7 +46,7 @@ def standing_lines(s: Standing, unit: Unit) -> Iterator[str]:
     yield wrapped(believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature), "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
         within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
-        yield wrapped(f"{said(s.decision)}; {within}", "  ")
+        yield wrapped(f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; {within}", "  ")
     yield from (wrapped(f"In doubt since: {text}", "  ") for text in s.stale)
     if s.next is not None:
         yield wrapped(f"Next: {s.next.text} {s.next.why}".rstrip(), "  ")

@@ -15,7 +15,7 @@ from trued.usecases.adjustments import amount_to_type
 from trued.usecases.folders import needed_book
 from trued.usecases.showing import believed_said, chance_said, within_said
 from trued.usecases.standing import what_stands
-from trued.usecases.words import said
+from trued.usecases.words import verdict_said
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -97,7 +97,7 @@ def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
     yield wrapped(f"{name}: {believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature)}", "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
         within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
-        yield wrapped(f"{said(s.decision)}; chance to be {within}", "    ")
+        yield wrapped(f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; chance to be {within}", "    ")
     yield from (wrapped(f"in doubt since: {text}", "    ") for text in s.stale)
     yield from (wrapped(f"set aside: {text}", "    ") for text in s.set_aside)
     if s.look_again is not None and s.look_again.uses is not None and s.look_again.date is not None:

@@ -21,6 +21,7 @@ def standing_json(s: Standing) -> dict[str, Json]:
         "tolerance": [s.limits.low, s.limits.high] if s.limits else None,
         "chance_in": s.chance_in,
         "decision": s.decision.value if s.decision else None,
+        "side": s.side.value if s.side else None,
         "since": s.since.isoformat(),
         "runs": s.runs,
         "stale": list(s.stale),

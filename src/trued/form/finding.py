@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 from trued.form.blunders import repeat_slipped
 from trued.form.declare import Act, Found, Move, Seen
 from trued.form.taken import Taken
-from trued.measure.decision import LEVEL, Decision, Limits, chance_in, judge
+from trued.measure.decision import LEVEL, Chances, Decision, Limits, Side, judge
 from trued.measure.estimate import Component, Source, Uncertain, interval
 from trued.measure.scatter import Scatter
-from trued.measure.spread import spread_chance, spread_interval
+from trued.measure.spread import spread_chances, spread_interval
 from trued.shop.shared import run_source
 
 MOST_REPEATS = 10
@@ -20,7 +20,11 @@ MOST_REPEATS = 10
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """One feature with all that is said of it. `runs_to_decide`: untouched runs in all that would settle it."""
+    """One feature with all that is said of it.
+
+    side: beyond which limit it is proven out; None for every other decision.
+    runs_to_decide: untouched runs in all that would settle it.
+    """
 
     feature: str
     unit: str
@@ -34,6 +38,7 @@ class Estimate:
     components: tuple[Component, ...]
     runs_to_decide: int | None = None
     safety: bool = False
+    side: Side | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +100,10 @@ def _would_be_in(estimate: Estimate) -> bool:
 
 def _estimate(found: Found, taken: Taken, doubted: bool) -> Estimate:
     x, limits = found.value, found.limits
-    chance = None if limits is None else chance_of(found, limits)
+    chances = None if limits is None else chances_of(found, limits)
     decision = None
-    if chance is not None:
-        decision = judge(chance, may_prove_in=taken.scatter_seen or run_source(x) is None)
+    if chances is not None:
+        decision = judge(chances, may_prove_in=taken.scatter_seen or run_source(x) is None)
         decision = Decision.NOT_PROVEN if doubted else decision
     return Estimate(
         feature=found.feature,
@@ -108,26 +113,25 @@ def _estimate(found: Found, taken: Taken, doubted: bool) -> Estimate:
         dof=x.dof,
         interval95=interval(x) if found.spread is None else spread_interval(found.spread),
         limits=limits,
-        chance_in=chance,
+        chance_in=None if chances is None else chances.inside,
         decision=decision,
         components=x.components,
         runs_to_decide=_runs_to_decide(found) if decision is Decision.NOT_PROVEN else None,
         safety=found.safety,
+        side=chances.beyond() if chances is not None and decision is Decision.PROVEN_OUT else None,
     )
 
 
-def chance_of(found: Found, limits: Limits) -> float:
-    """Chance that the feature lies within `limits`."""
-    if found.spread is not None:
-        return spread_chance(found.spread, limits.low, limits.high)
-    return chance_in(found.value, limits)
+def chances_of(found: Found, limits: Limits) -> Chances:
+    """Chances that the feature lies below `limits`, inside and above."""
+    return spread_chances(found.spread, limits) if found.spread is not None else Chances.of(found.value, limits)
 
 
 def _runs_to_decide(found: Found) -> int | None:
     """How many untouched runs in all would decide, were the value found to stay; None beyond a sensible number."""
     for runs in range(2, MOST_REPEATS + 1):
         more = replace(found, value=averaged(found.value, runs), spread=_longer(found.spread, runs))
-        if found.limits is not None and judge(chance_of(more, found.limits)) is not Decision.NOT_PROVEN:
+        if found.limits is not None and judge(chances_of(more, found.limits)) is not Decision.NOT_PROVEN:
             return runs
     return None
 

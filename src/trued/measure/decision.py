@@ -1,15 +1,19 @@
-"""The decision about a feature: proven in, proven out, or not proven.
+"""The decision about a feature: proven in, proven out on a named side, or not proven.
 
 ISO 14253-1 (conformity and non-conformity proven, at the 95 % conformance probability) with the conformance
-probability of JCGM 106:2012, clause 7. A safety item that is not proven counts as not ready.
+probability of JCGM 106:2012, clause 7. Non-conformity is proven against one limit: so much must lie beyond that one.
+An estimate too vague for its tolerance has little chance to lie inside, and proves nothing. A safety item that is not
+proven counts as not ready.
 """
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from trued.measure.estimate import Uncertain, chance_between
+from trued.measure.estimate import Uncertain, chance_under
 
 LEVEL = 0.95
 
@@ -20,6 +24,13 @@ class Decision(StrEnum):
     PROVEN_IN = "proven-in"
     PROVEN_OUT = "proven-out"
     NOT_PROVEN = "not-proven"
+
+
+class Side(StrEnum):
+    """On which side of its limits a feature lies."""
+
+    BELOW = "below"
+    ABOVE = "above"
 
 
 SAID = {
@@ -53,23 +64,63 @@ class Limits:
         return (self.low is None or x >= self.low) and (self.high is None or x <= self.high)
 
 
+@dataclass(frozen=True, slots=True)
+class Chances:
+    """Chance that a feature lies below its limits, inside, and above: together 1; an open side has none beyond it."""
+
+    below: float
+    inside: float
+    above: float
+
+    @classmethod
+    def of(cls, x: Uncertain, limits: Limits) -> Chances:
+        """From an estimate; one without any error lies where it lies, and on a limit it is inside."""
+        if x.u == 0.0:
+            below = limits.low is not None and x.value < limits.low
+            above = limits.high is not None and x.value > limits.high
+            return cls(float(below), float(not below and not above), float(above))
+        below_low = 0.0 if limits.low is None else chance_under(x, limits.low)
+        below_high = 1.0 if limits.high is None else chance_under(x, limits.high)
+        return cls(below_low, max(0.0, below_high - below_low), max(0.0, 1.0 - below_high))
+
+    @classmethod
+    def mixed(cls, parts: Iterable[tuple[float, Chances]]) -> Chances:
+        """Over several cases, each with its chance."""
+        every = tuple(parts)
+        return cls(
+            math.fsum(share * c.below for share, c in every),
+            math.fsum(share * c.inside for share, c in every),
+            math.fsum(share * c.above for share, c in every),
+        )
+
+    def beyond(self, level: float = LEVEL) -> Side | None:
+        """The one side beyond which so much lies; None where neither is known."""
+        if self.below >= level:
+            return Side.BELOW
+        return Side.ABOVE if self.above >= level else None
+
+    def one_sided(self, level: float = LEVEL) -> bool:
+        """Against a single limit: whether so much lies on one side of it, whichever that is."""
+        return max(self.below, self.inside, self.above) >= level
+
+
 def chance_in(x: Uncertain, limits: Limits) -> float:
     """Chance that the feature lies within its limits."""
-    return chance_between(x, limits.low, limits.high)
+    return Chances.of(x, limits).inside
 
 
 def decide(x: Uncertain, limits: Limits, *, level: float = LEVEL, may_prove_in: bool = True) -> Decision:
-    """Proven in at `level` or more, proven out at 1 - level or less, else not proven.
+    """Proven in with `level` or more inside, proven out with `level` or more beyond one side, else not proven.
 
     `may_prove_in` is False while the scatter between runs is only assumed: then nothing is proven in.
     """
-    return judge(chance_in(x, limits), level=level, may_prove_in=may_prove_in)
+    return judge(Chances.of(x, limits), level=level, may_prove_in=may_prove_in)
 
 
-def judge(chance: float, *, level: float = LEVEL, may_prove_in: bool = True) -> Decision:
-    """The decision for a feature that lies within its limits with that `chance`; the rule of `decide`."""
-    if chance <= 1.0 - level:
+def judge(chances: Chances, *, level: float = LEVEL, may_prove_in: bool = True) -> Decision:
+    """The decision for a feature with those chances; the rule of `decide`."""
+    if chances.beyond(level) is not None:
         return Decision.PROVEN_OUT
-    if chance >= level and may_prove_in:
+    if chances.inside >= level and may_prove_in:
         return Decision.PROVEN_IN
     return Decision.NOT_PROVEN

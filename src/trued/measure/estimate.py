@@ -155,8 +155,8 @@ def covariance(x: Uncertain, y: Uncertain) -> float:
 
 def chance_between(x: Uncertain, low: float | None, high: float | None) -> float:
     """Chance that the true value lies between `low` and `high`; None leaves that side open."""
-    below_high = 1.0 if high is None else _chance_below(x, high)
-    below_low = 0.0 if low is None else _chance_below(x, low)
+    below_high = 1.0 if high is None else chance_under(x, high)
+    below_low = 0.0 if low is None else chance_under(x, low)
     return max(0.0, min(1.0, below_high - below_low))
 
 
@@ -181,7 +181,8 @@ def _half_width(x: Uncertain, level: float) -> float:
     return root(lambda half: _mixed_cdf(half, edge, rest, dof) - upper, 0.0, widest)
 
 
-def _chance_below(x: Uncertain, limit: float) -> float:
+def chance_under(x: Uncertain, limit: float) -> float:
+    """Chance that the true value lies below `limit`."""
     edge, rest, dof = _split(x)
     away = limit - x.value
     if rest == 0.0:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 
 from trued.measure.chi_square import chi_square_cdf, chi_square_quantile
+from trued.measure.decision import Chances, Limits
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.scatter import Scatter
 
@@ -30,6 +31,13 @@ def spread_chance(scatter: Scatter, low: float | None, high: float | None) -> fl
     below_high = 1.0 if high is None else _chance_below(scatter, high)
     below_low = 0.0 if low is None else _chance_below(scatter, low)
     return max(0.0, below_high - below_low)
+
+
+def spread_chances(scatter: Scatter, limits: Limits) -> Chances:
+    """Chance that the true standard deviation lies below its limits, inside, and above."""
+    below = 0.0 if limits.low is None else _chance_below(scatter, limits.low)
+    above = 0.0 if limits.high is None else 1.0 - _chance_below(scatter, limits.high)
+    return Chances(below, spread_chance(scatter, limits.low, limits.high), above)
 
 
 def _chance_below(scatter: Scatter, limit: float) -> float:

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 from datetime import datetime
 
-from trued.measure.decision import Limits
-from trued.measure.estimate import Source, Uncertain, chance_between
+from trued.measure.decision import Chances, Limits
+from trued.measure.estimate import Source, Uncertain
 from trued.measure.scatter import Scatter
 from trued.shop.arrival import BACKLASH, story
 from trued.shop.feature import said
@@ -60,12 +60,18 @@ class Believed:
 
     def chance_in(self, limits: Limits) -> float:
         """Chance within the limits, over all hypotheses of what moves do."""
+        return self.chances(limits).inside
+
+    def chances(self, limits: Limits) -> Chances:
+        """Chances below the limits, inside and above, over all hypotheses of what moves do."""
         if self.track.findings == 1 and self.track.fresh:
-            return chance_between(self.value, limits.low, limits.high)
+            return Chances.of(self.value, limits)
         branches = self.response.branches
-        return math.fsum(
-            b.chance * chance_between(self._of(b.belief), limits.low, limits.high) for b in branches if b.chance > 1e-6
-        )
+        return Chances.mixed((b.chance, Chances.of(self._of(b.belief), limits)) for b in branches if b.chance > 1e-6)
+
+    def one_sided(self, place: float) -> bool:
+        """Whether what is believed lies on one side of that place, sure enough: then the way to it is known."""
+        return self.chances(Limits(None, place)).one_sided()
 
     def _of(self, belief: Belief) -> Uncertain:
         return self._two_sources(belief.x, belief.xx, belief.run_xx)

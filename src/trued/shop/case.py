@@ -14,7 +14,8 @@ from trued.shop.standing import Do, Next
 @dataclass(frozen=True, slots=True)
 class Case:
     """`pair_seen`: an untouched pair has shown how well its check repeats here. `doubted`: its last finding was set
-    aside, and no later one has told which is right."""
+    aside, and no later one has told which is right. `sided`: what is believed lies on one side of the place aimed at,
+    sure enough; only then is it known which way to turn."""
 
     feature: str
     known: Feature
@@ -26,6 +27,7 @@ class Case:
     shop: Shop | None
     limits: Limits | None = None
     doubted: bool = False
+    sided: bool = True
 
     @property
     def first(self) -> Next | None:
@@ -45,6 +47,13 @@ class Case:
         minutes = f"about {self.known.minutes:.0f} minutes"
         return Next(Do.MEASURE, f"{text.format(check=check)} It takes {minutes}.", why, check=check)
 
+    def allowed(self, step: Next | None) -> Next | None:
+        """The step, or one more run where it would turn with the way not known. What a move brings is learnt by moves,
+        so how much of one arrives does not count here."""
+        if step is None or step.do is not Do.MOVE or self.sided:
+            return step
+        return self.again(NO_WAY if self.pair_seen else ONE_RUN)
+
     def again(self, why: str) -> Next:
         """To run it once more as it is."""
         return self.measure("Run {check} once more and touch nothing.", why)
@@ -60,4 +69,5 @@ class Case:
 
 PROVEN = Next(Do.LEAVE, "Leave it.", "It is true, sure enough.")
 ONE_RUN = "One run cannot show how well this repeats here."
+NO_WAY = "It cannot be told yet on which side of its place it lies, so there is no way to turn it."
 CANNOT_TELL = "What was found so far cannot tell."

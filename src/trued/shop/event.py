@@ -25,8 +25,8 @@ class Doubt:
     angles: Angles = "all"
 
     def meets(self, name: Named) -> bool:
-        """Whether it means that feature at that angle."""
-        if name.feature != self.feature:
+        """Whether it means that feature at that angle; the shift at one setting goes with the zero of the scale."""
+        if name.feature != self.feature and (name.feature, self.feature) != ("stop-shift", "stop-offset"):
             return False
         square = name.angle in ("", "0")
         return self.angles == "all" or square is (self.angles == "square")

@@ -5,6 +5,7 @@ The words are those of the check that finds it; a sign without words would have 
 
 from __future__ import annotations
 
+from trued.measure.decision import Limits, Side
 from trued.shop.feature import named
 
 _TIGHT = ("the corner is tight", "the corner is open")
@@ -57,3 +58,12 @@ def side_said(feature: str, value: float) -> str:
     if sides is None or value == 0.0:
         return ""
     return sides[0] if value > 0.0 else sides[1]
+
+
+def out_said(feature: str, side: Side, limits: Limits | None) -> str:
+    """On which side of its limits a feature is out: `the corner is tight`, else `more than is allowed`."""
+    above = side is Side.ABOVE
+    limit = None if limits is None else limits.high if above else limits.low
+    beyond_zero = limit is not None and (limit >= 0.0 if above else limit <= 0.0)
+    words = side_said(feature, 1.0 if above else -1.0) if beyond_zero else ""
+    return words or f"{'more' if above else 'less'} than is allowed"

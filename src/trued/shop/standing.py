@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from trued.measure.decision import Decision, Limits
+from trued.measure.decision import Decision, Limits, Side
 from trued.measure.estimate import Uncertain
 
 
@@ -70,6 +70,7 @@ class Standing:
     response: what part of a commanded move arrives, and its standard uncertainty; None where nothing is turned.
     set_aside: findings since it was last touched that do not count, in words.
     look_again: when it is to be looked at again; None while it is not proven in.
+    side: beyond which limit it is proven out; None for every other decision.
     """
 
     feature: str
@@ -87,3 +88,4 @@ class Standing:
     response: tuple[float, float] | None = None
     set_aside: tuple[str, ...] = ()
     look_again: LookAgain | None = None
+    side: Side | None = None

@@ -7,10 +7,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from trued.measure.decision import Decision, Limits, chance_in, judge
+from trued.measure.decision import Chances, Decision, Limits, Side, judge
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
-from trued.measure.spread import spread_chance
+from trued.measure.spread import spread_chances
 from trued.shop.advice import next_of_followed
 from trued.shop.advice_plain import next_of_plain
 from trued.shop.aside import SetAside
@@ -19,6 +19,7 @@ from trued.shop.case import Case
 from trued.shop.drift import drift_of
 from trued.shop.epoch import Epoch
 from trued.shop.feature import Feature, find_feature, full_name, named, said
+from trued.shop.foresee import target_of
 from trued.shop.history import History, Observed
 from trued.shop.known import PAIRS, Known, known_of
 from trued.shop.look_again import look_again
@@ -92,11 +93,15 @@ class _View:
         scatters = [s for check in state.checks if (s := self.scatter(feature)(check)) is not None]
         believed = Believed.at(state, self.now, min(scatters, key=lambda s: s.dof, default=None))
         limits = self.tolerance(state.last, known)
-        chance = None if limits is None else believed.chance_in(limits)
+        chances = None if limits is None else believed.chances(limits)
+        chance = None if chances is None else chances.inside
         doubted = bool(state.aside) and state.aside[-1].at > state.last.at
         seen = self.pair_seen(state.last)
-        decision = _judged(chance, may_prove_in=seen, sound=state.fresh and not doubted)
-        case = Case(feature, known, decision, chance, seen, state.touched, state.moved, self.shop, limits, doubted)
+        decision = _judged(chances, may_prove_in=seen, sound=state.fresh and not doubted)
+        sided = limits is not None and believed.one_sided(target_of(limits))
+        case = Case(
+            feature, known, decision, chance, seen, state.touched, state.moved, self.shop, limits, doubted, sided
+        )
         best, x = believed.response.likeliest.belief, believed.value
         return Standing(
             feature=feature,
@@ -108,21 +113,23 @@ class _View:
             since=state.since,
             runs=state.runs,
             stale=state.touched,
-            next=next_of_followed(case, believed),
+            next=case.allowed(next_of_followed(case, believed)),
             safety=known.safety,
             blunder=believed.blunder,
             response=(best.g, math.sqrt(max(best.gg, 0.0))),
             set_aside=tuple(_aside_said(aside, case) for aside in state.aside),
             look_again=self._look_again(feature, x, limits, decision, state.drift),
+            side=_side(chances, decision),
         )
 
     def _plain(self, feature: str, epoch: Epoch) -> Standing:
         known = find_feature(feature)
         x = self._value(feature, epoch)
         limits = self.tolerance(epoch.last, known)
-        chance = None if limits is None else _plain_chance(x, limits, known)
+        chances = None if limits is None else _plain_chances(x, limits, known)
+        chance = None if chances is None else chances.inside
         seen = self.pair_seen(epoch.last)
-        decision = _judged(chance, may_prove_in=seen, sound=epoch.fresh)
+        decision = _judged(chances, may_prove_in=seen, sound=epoch.fresh)
         advice = known or Feature(named(feature).feature, "mm", said(feature), epoch.last.check, 10.0)
         case = Case(feature, advice, decision, chance, seen, epoch.touched, epoch.moved, self.shop, limits)
         return Standing(
@@ -138,6 +145,7 @@ class _View:
             next=next_of_plain(case, x.value),
             safety=advice.safety,
             look_again=self._look_again(feature, x, limits, decision, drift_of(feature)),
+            side=_side(chances, decision),
         )
 
     def _look_again(
@@ -159,17 +167,22 @@ class _View:
         return plain_pair(other, epoch, self.now, scatter)[1]
 
 
-def _judged(chance: float | None, *, may_prove_in: bool, sound: bool) -> Decision | None:
+def _judged(chances: Chances | None, *, may_prove_in: bool, sound: bool) -> Decision | None:
     """What was touched since, or is in dispute, proves nothing."""
-    if chance is None:
+    if chances is None:
         return None
-    return judge(chance, may_prove_in=may_prove_in) if sound else Decision.NOT_PROVEN
+    return judge(chances, may_prove_in=may_prove_in) if sound else Decision.NOT_PROVEN
 
 
-def _plain_chance(x: Uncertain, limits: Limits, known: Feature | None) -> float:
+def _side(chances: Chances | None, decision: Decision | None) -> Side | None:
+    """Beyond which limit it is proven out."""
+    return chances.beyond() if chances is not None and decision is Decision.PROVEN_OUT else None
+
+
+def _plain_chances(x: Uncertain, limits: Limits, known: Feature | None) -> Chances:
     if known is not None and known.spread and x.value > 0.0 and math.isfinite(x.dof):
-        return spread_chance(Scatter(x.value, x.dof), limits.low, limits.high)
-    return chance_in(x, limits)
+        return spread_chances(Scatter(x.value, x.dof), limits)
+    return Chances.of(x, limits)
 
 
 def _aside_said(aside: SetAside, case: Case) -> str:

@@ -14,7 +14,7 @@ from trued.sheets.values import HistoryLine as SheetLine
 from trued.sheets.whole_file import write_whole
 from trued.usecases.feature_history import FeatureHistory, HistoryLine
 from trued.usecases.showing import believed_said, chance_said, reading_said, within_said
-from trued.usecases.words import said
+from trued.usecases.words import verdict_said
 
 MOST = 60
 """Rows on paper: as many as the drawing shows. The older ones are in the book."""
@@ -69,7 +69,8 @@ def _state(history: FeatureHistory) -> Iterator[str]:
         return
     yield believed_said(s.x.value, s.x.u, s.unit, history.unit, s.limits, s.feature)
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
-        yield f"{said(s.decision)}; {within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in)}"
+        within = f"{within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in)}"
+        yield f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; {within}"
     yield from (f"In doubt since: {text}." for text in s.stale)
     yield from history.signals
     if s.next is not None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from trued.measure.decision import SAID, Decision
+from trued.measure.decision import SAID, Decision, Limits, Side
 from trued.shop.feature import said as feature_said
+from trued.shop.side_words import out_said
 
-__all__ = ["SLIP", "feature_said", "said"]
+__all__ = ["SLIP", "feature_said", "said", "verdict_said"]
 
 SLIP = (
     "more than 1/4 in (6 mm) off. Was it read from the end and typed in the right unit, and is it this part? "
@@ -16,3 +17,8 @@ SLIP = (
 def said(decision: Decision | None) -> str:
     """What a person reads for a decision."""
     return SAID[decision] if decision is not None else "nothing to decide"
+
+
+def verdict_said(decision: Decision | None, feature: str, side: Side | None, limits: Limits | None) -> str:
+    """The same of one feature; what is out names its side: `out, sure enough: the corner is tight`."""
+    return said(decision) if side is None else f"{said(decision)}: {out_said(feature, side, limits)}"

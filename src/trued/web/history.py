@@ -12,7 +12,7 @@ from starlette.responses import Response
 from trued.usecases.feature_history import FeatureHistory, HistoryLine, feature_history
 from trued.usecases.showing import believed_said, chance_said, reading_said, within_said
 from trued.usecases.views import Standing
-from trued.usecases.words import said
+from trued.usecases.words import verdict_said
 from trued.web.site import page
 from trued.web.standing import MARKS, clock
 
@@ -89,7 +89,7 @@ def stands_of(history: FeatureHistory) -> Stands | None:
     within = f"{within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in or 0.0)}" if judged else ""
     return Stands(
         mark="◇" if s.stale else MARKS[s.decision],
-        state="in doubt" if s.stale else said(s.decision),
+        state="in doubt" if s.stale else verdict_said(s.decision, s.feature, s.side, s.limits),
         within=within,
         value=believed_said(s.x.value, s.x.u, s.unit, history.unit, s.limits, s.feature),
         stale=s.stale,

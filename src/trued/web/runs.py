@@ -16,7 +16,7 @@ from trued.usecases.one_run import OneRun, one_run
 from trued.usecases.run_check import without_move
 from trued.usecases.showing import brief, chance_said, found_said, shown, two_sided, within_said
 from trued.usecases.views import Estimate, Move, Standing
-from trued.usecases.words import said
+from trued.usecases.words import said, verdict_said
 from trued.web.site import page
 from trued.web.standing import MARKS, clock
 
@@ -149,7 +149,7 @@ def number_of(e: Estimate, run: OneRun) -> Number:
     return Number(
         name=run.names.get(e.feature, e.feature),
         mark=MARKS[e.decision],
-        state=said(e.decision),
+        state=verdict_said(e.decision, e.feature, e.side, e.limits),
         value=found_said(e.value, e.unit, unit, e.limits, e.feature),
         spread=f"95 times in 100 between {low} and {high}",
         tolerance=within_said(e.limits, e.unit, unit) if e.limits is not None else "",

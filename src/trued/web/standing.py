@@ -15,7 +15,7 @@ from trued.usecases.adjustments import amount_shown, amount_to_type
 from trued.usecases.record_event import list_events
 from trued.usecases.showing import believed_said, chance_said, within_said
 from trued.usecases.standing import Line, StandingView, what_stands
-from trued.usecases.words import said
+from trued.usecases.words import verdict_said
 from trued.web.site import page
 
 MARKS = {"proven-in": "■", "proven-out": "▲", "not-proven": "◇", None: "·"}
@@ -110,7 +110,7 @@ def row_of(line: Line, view: StandingView) -> Row:
         feature=s.feature,
         name=line.name,
         mark=MARKS[s.decision] if not s.stale else "◇",
-        state="in doubt" if s.stale else said(s.decision),
+        state="in doubt" if s.stale else verdict_said(s.decision, s.feature, s.side, s.limits),
         value=believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature),
         tolerance=within_said(s.limits, s.unit, unit) if s.limits is not None else "",
         chance=chance_said(s.chance_in) if s.chance_in is not None and not s.stale else "",

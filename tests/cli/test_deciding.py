@@ -1,0 +1,51 @@
+"""Out on a named side, or not known: nothing is ordered while the way is not known."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.cli.calling import RACK, Call
+
+PERFECT = ("measured@12.891:rule=12.891", "measured@13.375:rule=13.375", "measured@13.376:rule=13.375")
+
+
+def test_parts_as_wanted_at_two_settings_close_together_are_not_out(trued: Call, book: Path) -> None:
+    """Two settings 0.48 in apart say next to nothing of the scale's zero: +0.01 in, give or take 0.2 in."""
+    answer = trued("check", "stop-scale", *PERFECT, "--book", book, "--strict", "--json")
+    assert answer.status == 0
+    offset, slope = answer.json["estimates"]
+    assert offset["chance_in"] < 0.05 and slope["chance_in"] < 0.05
+    for one in (offset, slope, *answer.json["standing"]):
+        assert (one["decision"], one["side"]) == ("not-proven", None)
+    assert answer.json["moves"] == []
+    assert all(one["next"]["do"] == "measure" for one in answer.json["standing"])
+    out = trued("standing", "--book", book).out
+    assert "cannot tell yet" in out and "out, sure enough" not in out
+    assert "record it" not in out and "cursor" not in out
+
+
+def test_the_parts_of_a_planned_rack_typed_as_they_should_be_order_nothing(trued: Call, book: Path) -> None:
+    assert trued("plan", RACK, "--book", book, "--at", "2026-05-04T09:00").status == 0
+    parts = ("shelf@1:rule=13.375", "shelf@2:rule=13.375", "rail@1:rule=12.891")
+    answer = trued("proof", RACK, *parts, "--book", book, "--json", "--at", "2026-05-04T15:00").json
+    assert answer["standing"] and all(one["decision"] != "proven-out" for one in answer["standing"])
+    assert all(one["next"] is None or one["next"]["do"] != "move" for one in answer["standing"])
+    assert trued("standing", "--book", book, "--strict", "--at", "2026-05-04T16:00").status == 0
+
+
+def test_a_far_scale_is_out_on_its_side(trued: Call, book: Path) -> None:
+    long = ("measured@6:caliper=6.031", "measured@2:caliper=2.030", "measured@7.5:caliper=7.531")
+    offset = trued("check", "stop-scale", *long, "--book", book, "--json").json["estimates"][0]
+    assert (offset["decision"], offset["side"]) == ("proven-out", "above")
+    out = trued("standing", "--book", book).out
+    assert "out, sure enough: parts come out long" in out
+
+
+def test_a_new_blade_puts_the_shift_at_one_setting_in_doubt_too(trued: Call, book: Path) -> None:
+    """The zero of the scale moved with the blade: what was found at one setting moved as well."""
+    parts = ("set=6", "part=6.020", "part=6.021", "part=6.020", "part=6.019", "part=6.020")
+    trued("check", "stop-repeat", *parts, "--book", book, "--at", "2026-05-04T09:00")
+    trued("event", "blade-thinner", "--book", book, "--at", "2026-05-04T10:00")
+    found = trued("standing", "--book", book, "--json", "--at", "2026-05-04T11:00").json["standings"]
+    moved = [one for one in found if one["feature"] in ("sled.stop-shift", "sled.stop-offset@0")]
+    assert moved and all(one["stale"] and one["decision"] == "not-proven" for one in moved)
