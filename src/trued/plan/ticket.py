@@ -17,6 +17,21 @@ from trued.units import Unit
 
 
 @dataclass(frozen=True, slots=True)
+class Work:
+    """The piece of wood of one cut before it, and where the cut goes; sizes in mm.
+
+    run:   `across` or `along`, as the blade runs to the length of the piece.
+    at_mm: from its reference end or edge to the kerf.
+    """
+
+    length_mm: float
+    width_mm: float
+    thickness_mm: float
+    run: str
+    at_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Ticket:
     """One cut.
 
@@ -28,6 +43,9 @@ class Ticket:
     piece:                the stock piece it comes from, `B1/1`. parts: the copies that get a size from this cut.
     face, edge:           how the piece lies. first: what to measure before and during the run.
     after:                the tickets that must be done before.
+    work:                 what lies on the bench for it. blade_mm: how high the blade is set; None off the saw.
+    before:               what is done, and ticked, before the number shows. unchecked: what nobody has checked here
+                          and it rests on. waits: the fact that is missing; then it has no number.
     """
 
     id: str
@@ -47,6 +65,11 @@ class Ticket:
     first: str
     cautions: tuple[str, ...]
     after: tuple[str, ...]
+    work: Work
+    blade_mm: float | None = None
+    before: tuple[str, ...] = ()
+    waits: str | None = None
+    unchecked: tuple[str, ...] = ()
 
 
 def tickets(
@@ -100,7 +123,13 @@ def _ticket(
         first=words.first(cut, station) if new or not done.setting else "",
         cautions=words.cautions(cut, station),
         after=() if waits is None else (number[waits],),
+        work=_work(cut, done),
     )
+
+
+def _work(cut: Cut, done: Done) -> Work:
+    thick = done.task.used.stock.thickness
+    return Work(to_mm(cut.piece.length), to_mm(cut.piece.width), to_mm(thick), cut.axis.value, to_mm(cut.position))
 
 
 def made_by(cut: Cut) -> tuple[str, ...]:

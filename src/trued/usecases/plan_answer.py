@@ -79,6 +79,7 @@ def answer_of(view: PlanView) -> dict[str, Plain]:
         "support_not_checked": list(NOT_CHECKED),
         "plan": view.kept or None,
         "version": view.version or None,
+        "not_made": [],
     }
 
 
@@ -155,6 +156,17 @@ def _ticket(ticket: Ticket) -> Plain:
         "wanted_text": ticket.wanted_text or None,
         "remainder_mm": None if ticket.setting_mm is None else ticket.remainder_mm,
         "new_setting": ticket.new_setting,
+        "work": {
+            "length_mm": ticket.work.length_mm,
+            "width_mm": ticket.work.width_mm,
+            "thickness_mm": ticket.work.thickness_mm,
+            "run": ticket.work.run,
+            "at_mm": ticket.work.at_mm,
+        },
+        "blade_mm": ticket.blade_mm,
+        "before": list(ticket.before),
+        "waits": ticket.waits,
+        "unchecked": list(ticket.unchecked),
     }
 
 
