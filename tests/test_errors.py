@@ -4,7 +4,7 @@ import pickle
 
 import pytest
 
-from trued.errors import BookRefused, Fault, Faults, InputRefused, TruedError
+from trued.errors import Asks, BookRefused, Fault, Faults, InputRefused, Question, TruedError
 
 
 def test_status_is_what_a_script_sees() -> None:
@@ -43,6 +43,24 @@ def test_an_error_survives_the_way_between_processes() -> None:
     error = InputRefused.of("length", "x", "Write a number.")
     back = pickle.loads(pickle.dumps(error))
     assert type(back) is InputRefused and back.faults == error.faults
+
+
+ASKED = Question("same-strip", "", "Was the strip cut\n again?", (("again", "Cut again"), ("same", "Read again")))
+
+
+def test_a_question_is_one_line_with_answers_that_differ() -> None:
+    assert (
+        ASKED.text == "Was the strip cut again?" and ASKED.means("same") == "Read again" and ASKED.means("no") is None
+    )
+    for choices in ((), (("a", "x"), ("a", "y")), (("Yes", "x"),), (("two words", "x"),), (("a=b", "x"),)):
+        with pytest.raises(ValueError):
+            Question("code", "", "text", choices)
+
+
+def test_what_is_asked_is_an_error_of_status_2_that_says_how_to_answer() -> None:
+    error = Asks(ASKED)
+    assert (error.status, error.questions) == (2, (ASKED,)) and "again: Cut again." in str(error)
+    assert pickle.loads(pickle.dumps(error)).questions == (ASKED,)
 
 
 def test_a_form_with_three_faults_is_refused_once_with_all_three() -> None:

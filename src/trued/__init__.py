@@ -12,7 +12,7 @@ __version__ = "0.1.0"
 
 if TYPE_CHECKING:
     from trued.checks import all_checks, find_check
-    from trued.errors import BookRefused, InputRefused, TruedError
+    from trued.errors import Asks, BookRefused, InputRefused, TruedError
     from trued.form import examine, take
     from trued.job.read import read_job
     from trued.measure.decision import Decision, Limits, decide
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from trued.usecases.standing import what_stands
 
 __all__ = [
+    "Asks",
     "BookRefused",
     "Decision",
     "InputRefused",
@@ -53,7 +54,7 @@ __all__ = [
 
 _PLACES = {
     "checks": ("all_checks", "find_check"),
-    "errors": ("BookRefused", "InputRefused", "TruedError"),
+    "errors": ("Asks", "BookRefused", "InputRefused", "TruedError"),
     "form": ("examine", "take"),
     "job.read": ("read_job",),
     "measure.decision": ("Decision", "Limits", "decide"),

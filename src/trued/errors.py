@@ -5,6 +5,7 @@ An error carries one or more faults and the exit status that a script sees:
 
 ====  ==================  =============================================================
   2   `InputRefused`      what was typed, a job, a shop file, a folder that cannot be written
+  2   `Asks`              something must be answered first; nothing was kept
   3   `BookRefused`       the book is missing, newer, damaged, locked or not writable
  70   `TruedError`        a fault of ours (the base of both, raised itself only for that)
 ====  ==================  =============================================================
@@ -70,6 +71,55 @@ class InputRefused(TruedError):
     """Any bad input: nothing was done, nothing is half-written."""
 
     status: ClassVar[int] = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What only the person can know, asked before anything rests on it.
+
+    code:    which question it is, as `clock-back`; an answer is kept under it.
+    about:   the id of the row, or the name, that it is about; "" for what is only about to be kept.
+    text:    the question, one line.
+    choices: (word, what it means) of each answer, at least one; a word is lower case without blanks.
+    """
+
+    code: str
+    about: str
+    text: str
+    choices: tuple[tuple[str, str], ...]
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "text", " ".join(self.text.split()))
+        words = [word for word, _ in self.choices]
+        if not self.code or not self.text or not words or len(set(words)) != len(words):
+            raise ValueError("a question needs a code, a sentence, and choices that differ")
+        if any(not word or word != word.lower() or set(word) & set(" =\t\n") for word in words):
+            raise ValueError(f"an answer is one word in lower case, got {words}")
+
+    def means(self, word: str) -> str | None:
+        """What that word means; None when it is no answer to this."""
+        return dict(self.choices).get(word)
+
+
+class Asks(TruedError):
+    """Something must be answered before this is done: nothing was done, nothing is kept."""
+
+    status: ClassVar[int] = 2
+    questions: tuple[Question, ...]
+
+    def __init__(self, *questions: Question) -> None:
+        super().__init__(*(Fault("", "", _asked(question)) for question in questions))
+        self.questions = questions
+
+    def __reduce__(self) -> tuple[type[Self], tuple[Question, ...]]:
+        return type(self), self.questions
+
+
+def _asked(question: Question) -> str:
+    ways = " ".join(
+        f"{word}: {text}" + ("" if text.endswith((".", "?", "!")) else ".") for word, text in question.choices
+    )
+    return f"{question.text} Answer with --answer and one of these. {ways}"
 
 
 class BookRefused(TruedError):

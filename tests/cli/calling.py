@@ -37,7 +37,7 @@ class Said:
         """The sentences of a refusal that was asked for with --json."""
         error = self.json["error"]
         assert error["status"] == self.status
-        assert all(set(fault) == {"where", "read", "text"} for fault in error["faults"])
+        assert all({"where", "read", "text"} <= set(fault) for fault in error["faults"])
         return [fault["text"] for fault in error["faults"]]
 
 

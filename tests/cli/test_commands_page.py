@@ -38,14 +38,14 @@ def test_every_option_is_told(command: str, trued: Call, capsys: pytest.CaptureF
     with pytest.raises(SystemExit):
         trued(command, "--help")
     options = set(re.findall(r"--[a-z]+", capsys.readouterr().out.partition("options:")[2]))
-    common = {"--help", "--json", "--book", "--strict", "--at", "--unit"}
+    common = {"--help", "--json", "--book", "--strict", "--at", "--unit", "--answer"}
     told = set(re.findall(r"--[a-z]+", SECTIONS[command]))
     assert options - common - {"--fixture", "--paper"} <= told
 
 
 def test_every_key_is_told(trued: Call, book: Path, tmp_path: Path) -> None:
     """Each command once with a book; keys of an answer stand in its section, or in that of the standing it hands on."""
-    trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
+    run = trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00", "--json").json["run"]
     calls: dict[str, tuple[object, ...]] = {
         "shop": (SHOP,),
         "check": ("five-cut", *STRIP, "--at", "2026-05-04T09:20"),
@@ -53,6 +53,8 @@ def test_every_key_is_told(trued: Call, book: Path, tmp_path: Path) -> None:
         "event": ("saw-carried",),
         "plan": (RACK, "--out", tmp_path / "sheets"),
         "proof": (RACK, "shelf@1:rule=13.377"),
+        "answer": (run, "yes"),
+        "confirm": (run,),
         "standing": (),
         "withdraw": (),
         "backup": (tmp_path / "copy.trued",),

@@ -17,6 +17,7 @@ from trued.store.book import Book
 from trued.store.ids import id_under
 from trued.store.opening import open_book
 from trued.store.rows import (
+    AnswerRow,
     CameRow,
     DeviceRow,
     EventRow,
@@ -99,6 +100,12 @@ def an_event(name: str, at: float = 0, kind: str = "saw-carried", **other: objec
     return EventRow(id_of(name), kind, minute(at), **other)  # type: ignore[arg-type]
 
 
+def an_answer(name: str, at: float = 0, about: str = "", **other: object) -> AnswerRow:
+    """What was answered about the row of that name."""
+    given = {"code": "confirm", "word": "yes", **other}
+    return AnswerRow(id_of(name), id_of(about or "second"), at=minute(at), **given)  # type: ignore[arg-type]
+
+
 A_JOB = JobRow(id_of("job"), "rack", 'name = "rack"\n', START)
 A_PLAN = PlanRow(id_of("plan"), A_JOB.id, "1", 7, '{"job": "rack"}', minute(1))
 STATED = (
@@ -140,6 +147,7 @@ def fill(book: Book) -> None:
     book.add_run(second, readings_of(second, "10", "12"))
     book.add_move(a_move("opened", 10))
     book.add_event(an_event("carried", 20))
+    book.add_answer(an_answer("confirmed", 40))
     book.add_job(A_JOB)
     book.add_plan(A_PLAN, STATED)
     book.add_marks(MARKS)

@@ -1,5 +1,6 @@
 """An older book is brought up to date, a copy of it is laid beside it, and a step that fails leaves it as it was."""
 
+import re
 import shutil
 import sqlite3
 from contextlib import closing
@@ -20,8 +21,8 @@ NEXT_STEP = '''"""A note for each event."""
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0002"
-down_revision = "0001"
+revision = "0003"
+down_revision = "0002"
 
 
 def upgrade() -> None:
@@ -32,10 +33,14 @@ def upgrade() -> None:
 
 
 def schema(path: Path) -> list[tuple[str, str]]:
-    """Everything that the file is made of; blanks, and the order of a table's constraints, mean nothing."""
+    """Everything that the file is made of; blanks, the marks around the name of a table that was made
+    anew, and the order of a table's constraints, mean nothing."""
     with closing(sqlite3.connect(path)) as file:
         rows = file.execute("SELECT name, coalesce(sql, '') FROM sqlite_master ORDER BY type, name").fetchall()
-    return [(name, in_order(" ".join(sql.split()))) for name, sql in rows]
+    return [
+        (name, in_order(re.sub(r'^CREATE TABLE "(\w+)"', r"CREATE TABLE \1", " ".join(sql.split()))))
+        for name, sql in rows
+    ]
 
 
 def in_order(sql: str) -> str:
@@ -54,9 +59,9 @@ def add_step(monkeypatch: pytest.MonkeyPatch, folder: Path, more: str = "") -> N
     """A program that knows one version more than ours."""
     steps = folder / "migrations"
     shutil.copytree(versions.MIGRATIONS, steps, ignore=shutil.ignore_patterns("__pycache__"))
-    (steps / "versions" / "v0002_note.py").write_text(NEXT_STEP.format(more=more))
+    (steps / "versions" / "v0003_note.py").write_text(NEXT_STEP.format(more=more))
     monkeypatch.setattr(versions, "MIGRATIONS", steps)
-    monkeypatch.setattr(versions, "REVISIONS", (*versions.REVISIONS, "0002"))
+    monkeypatch.setattr(versions, "REVISIONS", (*versions.REVISIONS, "0003"))
 
 
 def fixtures(path: Path) -> list[tuple[str, ...]]:
@@ -107,10 +112,10 @@ def test_an_older_book_is_brought_up_to_date_and_a_copy_laid_beside_it(
     with open_book(path) as book:
         assert (book.history(), book.rows(), book.shop()) == (history, rows, SHOP)
     assert fixtures(path) == [(*row, "") for row in old]
-    assert fixtures(tmp_path / "shop.trued.version-1") == old
+    assert fixtures(tmp_path / "shop.trued.version-2") == old
     assert {sql for name, sql in schema(path) if name.endswith(("_stays", "_is_kept"))} <= set(guards())
     with closing(sqlite3.connect(path)) as file:
-        assert file.execute("PRAGMA user_version").fetchall() == [(2,)]
+        assert file.execute("PRAGMA user_version").fetchall() == [(3,)]
         assert file.execute("PRAGMA foreign_key_check").fetchall() == []
 
 
@@ -119,7 +124,7 @@ def test_a_book_that_is_up_to_date_is_left_alone(tmp_path: Path, monkeypatch: py
     add_step(monkeypatch, tmp_path)
     for _ in range(2):
         open_book(tmp_path / "shop.trued").close()
-    assert [path.name for path in tmp_path.glob("*.version-*")] == ["shop.trued.version-1"]
+    assert [path.name for path in tmp_path.glob("*.version-*")] == ["shop.trued.version-2"]
 
 
 def test_a_step_that_fails_leaves_the_book_as_it_was_and_its_copy_too(
@@ -130,7 +135,7 @@ def test_a_step_that_fails_leaves_the_book_as_it_was_and_its_copy_too(
     path = tmp_path / "shop.trued"
     before = (schema(path), fixtures(path))
     add_step(monkeypatch, tmp_path, '    op.execute("INSERT INTO nowhere VALUES (1)")')
-    for name in ("shop.trued.version-1", "shop.trued.version-1-2"):
+    for name in ("shop.trued.version-2", "shop.trued.version-2-2"):
         with pytest.raises(BookRefused, match="could not be used"):
             open_book(path)
         assert (schema(path), fixtures(path)) == before
@@ -157,6 +162,6 @@ def test_whoever_waited_finds_the_work_done(tmp_path: Path, monkeypatch: pytest.
     add_step(monkeypatch, tmp_path)
     open_book(path).close()
     with connecting.engine(path, create=False, wait_s=1.0).connect() as connection:
-        migrating.bring_up_to_date(path, connection, 1, wait_s=1.0)
-    assert [path.name for path in tmp_path.glob("*.version-*")] == ["shop.trued.version-1"]
+        migrating.bring_up_to_date(path, connection, 2, wait_s=1.0)
+    assert [path.name for path in tmp_path.glob("*.version-*")] == ["shop.trued.version-2"]
     assert opening.open_book(path).close() is None

@@ -14,6 +14,7 @@ from tests.store.samples import (
     STATED,
     a_move,
     a_run,
+    an_answer,
     an_event,
     id_of,
     minute,
@@ -44,6 +45,7 @@ def test_a_kept_book_opens_with_all_that_is_in_it(kept: Path, tmp_path: Path) ->
             (StoredRun(second, readings_of(second, "10", "12")), StoredRun(PROOF, readings_of(PROOF, "13"))),
             (a_move("opened", 10),),
             (an_event("carried", 20),),
+            (an_answer("confirmed", 40),) if kept.stem != "version-1" else (),
         )
         assert book.run(first.id) == StoredRun(first, readings_of(first, "10", "11"))
         assert (book.jobs(), book.plans(), book.done(A_PLAN.id)) == ((A_JOB,), (A_PLAN,), ("T2", "T3"))
@@ -51,5 +53,5 @@ def test_a_kept_book_opens_with_all_that_is_in_it(kept: Path, tmp_path: Path) ->
         assert (book.stock(), book.devices()) == ((StockHeld(A_STOCK, 3),), (A_DEVICE,))
         new = a_run("new", 90)
         assert book.add_run(new, readings_of(new, "15")), "and it can be written on"
-        assert book.add_event(an_event("one", 91))
+        assert book.add_event(an_event("one", 91)) and book.add_answer(an_answer("one", 92))
     assert minute(90) == new.taken and id_of("new") == new.id

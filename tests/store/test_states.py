@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
-from tests.store.samples import SHOP, a_move, a_run, an_event, id_of, minute, readings_of
+from tests.store.samples import SHOP, a_move, a_run, an_answer, an_event, id_of, minute, readings_of
 
 from trued.store.book import Book
 from trued.store.rows import StateRow
@@ -42,6 +42,10 @@ def late_event(book: Book) -> None:
     book.add_event(an_event("new", 10))
 
 
+def an_answer_comes(book: Book) -> None:
+    book.add_answer(an_answer("new", 50, "first"))
+
+
 def new_shop(book: Book) -> None:
     book.save_shop(SHOP)
 
@@ -58,6 +62,7 @@ def same_run(book: Book) -> None:
         (late_run, 3),
         (late_move, 3),
         (late_event, 3),
+        (an_answer_comes, None),
         (correction, None),
         (corrected_reading, None),
         (new_shop, None),

@@ -11,7 +11,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import NoReturn
 
-from trued.errors import InputRefused, TruedError
+from trued.errors import Asks, InputRefused, Question, TruedError
 
 DONE, NOT_GOOD, INTERRUPTED = 0, 1, 130
 ONE_DAY = timedelta(days=1)  # two clocks may differ by as much
@@ -43,10 +43,26 @@ def print_refusal(error: TruedError, *, as_json: bool) -> int:
 
     if as_json:
         faults: list[Json] = [{"where": f.where, "read": f.read, "text": f.text} for f in error.faults]
+        if isinstance(error, Asks):
+            faults = [{"where": "", "read": "", "code": "asks", **question_json(one)} for one in error.questions]
         print(dump({"error": {"status": error.status, "faults": faults}}))
+    elif isinstance(error, Asks):
+        print("\n".join(line for one in error.questions for line in question_lines(one, "--answer")), file=sys.stderr)
     else:
         print(str(error), file=sys.stderr)
     return error.status
+
+
+def question_json(question: Question) -> dict[str, Json]:
+    """A question for scripts."""
+    choices: list[Json] = [{"word": word, "text": text} for word, text in question.choices]
+    return {"question": question.code, "about": question.about or None, "text": question.text, "choices": choices}
+
+
+def question_lines(question: Question, before: str) -> list[str]:
+    """A question for people: one line a choice, `before` what is typed before its word."""
+    widest = max(len(word) for word, _ in question.choices)
+    return [question.text, *(f"  {before} {word:<{widest}}  {text}" for word, text in question.choices)]
 
 
 def dump(value: Json) -> str:
@@ -73,7 +89,9 @@ class Parser(argparse.ArgumentParser):
         raise InputRefused.of("", "", f"{sentence}. See {self.prog} --help.")
 
 
-def common(parser: argparse.ArgumentParser, *, book: bool = True, strict: bool = False, at: bool = False) -> None:
+def common(
+    parser: argparse.ArgumentParser, *, book: bool = True, strict: bool = False, at: bool = False, asks: bool = False
+) -> None:
     """The options that many commands share."""
     if book:
         parser.add_argument("--book", metavar="FILE", help="the shop's book (else $TRUED_BOOK)")
@@ -82,6 +100,10 @@ def common(parser: argparse.ArgumentParser, *, book: bool = True, strict: bool =
         parser.add_argument("--strict", action="store_true", help="exit 1 when something is out or will not fit")
     if at:
         parser.add_argument("--at", metavar="TIME", help="when it happened, as 2026-05-04T14:30 (else now)")
+    if asks:
+        parser.add_argument(
+            "--answer", metavar="WORD", action="append", default=[], help="your answer to what this command asked"
+        )
 
 
 def when(text: str | None) -> datetime | None:

@@ -33,7 +33,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     parser.add_argument("--fixture", metavar="ID", help="which fixture of the book")
     parser.add_argument("--unit", choices=("in", "mm"), help="what a bare number means")
     parser.add_argument("--tolerance", metavar="SIZE", help="instead of the usual one, as 0.003in/ft or 0.004")
-    common(parser, strict=True, at=True)
+    common(parser, strict=True, at=True, asks=True)
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
     if id is None:
         return
@@ -61,6 +61,7 @@ def run(args: argparse.Namespace) -> Answer:
         unit=args.unit,
         tolerance=args.tolerance,
         at=when(args.at),
+        answers=args.answer,
     )
     out = any(e.decision == "proven-out" for e in result.finding.estimates)
     return Answer(as_json(result), check_words.told(result), not_good=out)

@@ -23,14 +23,14 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
         metavar="SUBJECT",
         help="the thing of your shop it happened to, as sled; else all that it can mean",
     )
-    common(parser, at=True)
+    common(parser, at=True, asks=True)
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
     parser.epilog = "kinds:\n" + "\n".join(f"  {event.kind:<16} {event.text}" for event in list_events())
 
 
 def run(args: argparse.Namespace) -> Answer:
     """Keep the event and say what is doubtful now."""
-    view = record_event(args.kind, args.subject, needed_book(args.book), at=when(args.at))
+    view = record_event(args.kind, args.subject, needed_book(args.book), at=when(args.at), answers=args.answer)
     return Answer(_json(view), "\n".join(told(view)))
 
 

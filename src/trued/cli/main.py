@@ -25,7 +25,9 @@ _HELP = {
     "standing": "what is known of the shop now, and what to do next",
     "plan": "from the parts to boards, order of cuts, stop settings and fits",
     "proof": "measured parts: do they fit, and what do they teach about the shop",
-    "withdraw": "take back a run, move or event that was typed wrong",
+    "answer": "answer what is asked about a row that is kept",
+    "confirm": "say of a run that it was read and typed right",
+    "withdraw": "take back a run, move, event or answer that was typed wrong",
     "backup": "copy the book, and prove that the copy opens",
 }
 COMMANDS = tuple(_HELP)

@@ -20,12 +20,13 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     parser.add_argument(
         "amount", metavar="AMOUNT", help="at the adjusting point: 0.0054, 1/24turn, or an angle 0.088deg"
     )
-    common(parser, at=True)
+    common(parser, at=True, asks=True)
 
 
 def run(args: argparse.Namespace) -> Answer:
     """Keep the move and say what is believed after it."""
-    view = record_move(args.feature, args.direction, args.amount, needed_book(args.book), at=when(args.at))
+    book, at = needed_book(args.book), when(args.at)
+    view = record_move(args.feature, args.direction, args.amount, book, at=at, answers=args.answer)
     text = f"Kept: {feature_said(view.feature)}, {view.direction.replace('-', ' ')} by {view.said}."
     if view.standing is not None and view.standing.next is not None:
         text += f"\n{wrapped(f'Next: {view.standing.next.text} {view.standing.next.why}'.rstrip())}"

@@ -34,7 +34,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
         help="as shelf@2=13.376, side.width@1=3.497, a difference shelf@2-shelf@1=+0.003, or FIT=0.012",
     )
     parser.add_argument("--unit", choices=("in", "mm"), help="what a bare number means")
-    common(parser, strict=True, at=True)
+    common(parser, strict=True, at=True, asks=True)
 
 
 def run(args: argparse.Namespace) -> Answer:
@@ -45,6 +45,7 @@ def run(args: argparse.Namespace) -> Answer:
         book=book_path(args.book),
         unit=args.unit,
         at=when(args.at),
+        answers=args.answer,
     )
     return Answer(_json(view), "\n".join(told(view)), not_good=view.not_good)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trued.cli.answer import Answer, Json, common, moment
+from trued.cli.answer import Answer, Json, common, moment, question_json, question_lines
 from trued.cli.lines import wrapped
 from trued.cli.standing_json import standing_json
 from trued.errors import InputRefused
@@ -67,6 +67,9 @@ def told(view: StandingView) -> str:
 def _told(view: StandingView) -> Iterator[str]:
     yield f"{view.shop.name or 'The shop'}, {view.now.astimezone():%Y-%m-%d %H:%M}"
     yield from _unsafe(view)
+    for question in view.questions:
+        yield ""
+        yield from question_lines(question, f"trued answer {question.about[:8]}")
     if view.do_first:
         yield ""
         yield "Do first:"
@@ -139,4 +142,5 @@ def _json(view: StandingView) -> Json:
         "do_first": [line.standing.feature for line in view.do_first],
         "never_checked": [{"check": one.check, "minutes": one.minutes, "safety": one.safety} for one in view.never],
         "unread": list(view.unread),
+        "asks": [question_json(question) for question in view.questions],
     }

@@ -16,7 +16,8 @@ from trued.shop.feature import find_feature, named
 class Observed:
     """One feature as one run found it, in `rad`, `mm` or `mm/mm`. `run` is the run's id, shared by its features.
 
-    `supersedes` names the run that this one corrects: no feature of that one counts any more.
+    `supersedes` names the run that this one corrects: no feature of that one counts any more. `arrived`, here and
+    below, is the order in which rows of the same moment came in, 0 where that is not known.
     """
 
     at: datetime
@@ -27,6 +28,7 @@ class Observed:
     run: str
     limits: Limits | None = None
     supersedes: str = ""
+    arrived: int = 0
 
     def __post_init__(self) -> None:
         _zoned(self.at)
@@ -48,6 +50,7 @@ class Moved:
     typed: str = ""
     id: str = ""
     supersedes: str = ""
+    arrived: int = 0
 
     def __post_init__(self) -> None:
         _zoned(self.at)
@@ -76,6 +79,7 @@ class Happened:
     subject: str = ""
     id: str = ""
     supersedes: str = ""
+    arrived: int = 0
 
     def __post_init__(self) -> None:
         _zoned(self.at)
@@ -87,26 +91,47 @@ class Happened:
         return EVENTS[self.kind].doubt_of(named(feature), self.subject)
 
 
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """What the person answered to a question (`errors.Question`): `word` to the question `code` about `about`.
+
+    about: the id of a row of this history, or the name of what was asked about.
+    """
+
+    at: datetime
+    about: str
+    code: str
+    word: str
+    id: str = ""
+    supersedes: str = ""
+
+    def __post_init__(self) -> None:
+        _zoned(self.at)
+
+
 Row = Observed | Moved | Happened
 _R = TypeVar("_R", Observed, Moved, Happened)
 
 
 @dataclass(frozen=True, slots=True)
 class History:
-    """All rows that count, each kind in order of (time, id): the order in which they arrived does not matter.
+    """All rows that count, each kind in order of time: the order in which they are given here does not matter.
 
-    A row that another one supersedes is dropped here, and so is a second copy of a row.
+    A row that another one supersedes is dropped here, and so is a second copy of a row. `answered` holds every answer,
+    whatever row it is about: also one that came later than the last row.
     """
 
     observed: tuple[Observed, ...] = ()
     moved: tuple[Moved, ...] = ()
     happened: tuple[Happened, ...] = ()
+    answered: tuple[Answered, ...] = ()
 
     def __post_init__(self) -> None:
         gone = {row.supersedes for rows in (self.observed, self.moved, self.happened) for row in rows} - {""}
         object.__setattr__(self, "observed", _in_order(self.observed, gone))
         object.__setattr__(self, "moved", _in_order(self.moved, gone))
         object.__setattr__(self, "happened", _in_order(self.happened, gone))
+        object.__setattr__(self, "answered", _last_of_each(self.answered))
 
     @property
     def features(self) -> tuple[str, ...]:
@@ -120,14 +145,20 @@ class History:
         rows += [row for row in self.happened if row.stales(feature) is not None]
         return tuple(sorted(rows, key=_order))
 
+    def answer(self, about: str, code: str) -> str | None:
+        """What was answered last to that question about that; None when it was not."""
+        words = (row.word for row in reversed(self.answered) if row.about == about and row.code == code)
+        return next(words, None)
+
     def until(self, now: datetime) -> History:
         """What had happened by `now`."""
-        if all(not rows or rows[-1].at <= now for rows in (self.observed, self.moved, self.happened)):
+        if all(not rows or rows[-1].at <= now for rows in (self.observed, self.moved, self.happened, self.answered)):
             return self
         return History(
             tuple(row for row in self.observed if row.at <= now),
             tuple(row for row in self.moved if row.at <= now),
             tuple(row for row in self.happened if row.at <= now),
+            tuple(row for row in self.answered if row.at <= now),
         )
 
 
@@ -139,10 +170,11 @@ def in_order(history: History) -> tuple[Row, ...]:
 _KIND = {Happened: 0, Moved: 1, Observed: 2}
 
 
-def _order(row: Row) -> tuple[datetime, int, str, str]:
-    """By time; at the same moment what was done comes before what was found, then by id."""
+def _order(row: Row) -> tuple[datetime, int, int, str, str]:
+    """By the time that was told; at the same moment by arrival; where that is not known, what was done comes before
+    what was found, then by id."""
     feature = "" if isinstance(row, Happened) else row.feature
-    return row.at, _KIND[type(row)], row.id, feature
+    return row.at, row.arrived, _KIND[type(row)], row.id, feature
 
 
 def _in_order(rows: tuple[_R, ...], gone: set[str]) -> tuple[_R, ...]:
@@ -151,6 +183,13 @@ def _in_order(rows: tuple[_R, ...], gone: set[str]) -> tuple[_R, ...]:
         if row.id not in gone:
             kept.setdefault(_same(row), row)
     return tuple(kept.values())
+
+
+def _last_of_each(rows: tuple[Answered, ...]) -> tuple[Answered, ...]:
+    """In order; an answer that another one corrects is dropped, and so is a second copy."""
+    gone = {row.supersedes for row in rows} - {""}
+    found = sorted({row for row in rows if row.id not in gone or not row.id}, key=lambda row: (row.at, row.id))
+    return tuple(found)
 
 
 def _same(row: Row) -> object:

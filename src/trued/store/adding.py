@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import Column, ColumnElement, Connection, Table, and_, exists, func, insert, select
 
 from trued.errors import InputRefused
+from trued.store import tables
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -44,11 +45,17 @@ def add_all(connection: Connection, table: Table, rows: Sequence[tuple[Values, V
             text = "Another row of this id is in the book; nothing was changed."
             raise InputRefused.of(table.name, values["id"], text)
     if new and "arrived" in table.c:
-        last: int = connection.scalar(select(func.max(table.c.arrived))) or 0
+        last = max(connection.scalar(select(func.max(one.c.arrived))) or 0 for one in _counted_with(table))
         new = [{**values, "arrived": last + place} for place, values in enumerate(new, start=1)]
     if new:
         connection.execute(insert(table), new)
     return bool(new)
+
+
+def _counted_with(table: Table) -> tuple[Table, ...]:
+    """The tables whose arrivals are counted in one line with this one's, so that they tell what came first."""
+    together = (tables.run, tables.move, tables.event, tables.answer)
+    return together if table in together else (table,)
 
 
 def _there(connection: Connection, table: Table, rows: Sequence[Values]) -> dict[str, tuple[Any, ...]]:

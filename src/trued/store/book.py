@@ -12,11 +12,12 @@ from typing import Self
 from sqlalchemy import Connection, select
 
 from trued.shop.shop import Shop
-from trued.store import devices, happenings, jobs, record, runs, shops, standing_rows, states, stocks, tables
+from trued.store import arrivals, devices, happenings, jobs, record, runs, shops, standing_rows, states, stocks, tables
 from trued.store.backing_up import Copied, copy_book, count_rows
 from trued.store.connecting import WRITES, driver
 from trued.store.refusals import refusals
 from trued.store.rows import (
+    AnswerRow,
     CameRow,
     DeviceRow,
     EventRow,
@@ -129,23 +130,47 @@ class Book:
         with self._reading() as connection:
             return happenings.read_events(connection, until=until, since=since)
 
-    def newest(self, most: int) -> tuple[RunRow | MoveRow | EventRow, ...]:
-        """The runs, moves and events of the latest times that stand, the newest first."""
+    def add_answer(self, answer: AnswerRow) -> bool:
+        """Keep what was answered."""
+        with self._writing() as connection:
+            return happenings.add_answer(connection, answer)
+
+    def answers(self, *, until: datetime | None = None) -> tuple[AnswerRow, ...]:
+        """Answers in the order of (at, id), corrections in place."""
+        with self._reading() as connection:
+            return happenings.read_answers(connection, until=until)
+
+    def newest(self, most: int) -> tuple[standing_rows.Row, ...]:
+        """The runs, moves, events and answers of the latest times that stand, the newest first."""
         with self._reading() as connection:
             return standing_rows.newest(connection, most)
 
-    def beginning_with(self, beginning: str) -> tuple[RunRow | MoveRow | EventRow, ...]:
+    def beginning_with(self, beginning: str) -> tuple[standing_rows.Row, ...]:
         """Those that stand and whose id begins so, the newest first; of each kind two at the most."""
         with self._reading() as connection:
             return standing_rows.beginning_with(connection, beginning)
 
-    def history(self, *, until: datetime | None = None, since: datetime | None = None) -> HistoryRows:
-        """All of them as they stood at one and the same moment; with `since` only what is later than that."""
+    def history(
+        self,
+        *,
+        until: datetime | None = None,
+        since: datetime | None = None,
+        answers_until: datetime | None = None,
+    ) -> HistoryRows:
+        """All of them as they stood at one and the same moment; with `since` only what is later than that.
+
+        Answers come in whole, for they may be about any row: those until `answers_until`, else until `until`.
+        """
         with self._reading() as connection:
+            found_runs = runs.read_runs(connection, *runs.run_filters(None, None, until, since))
+            moves = happenings.read_moves(connection, until=until, since=since)
+            events = happenings.read_events(connection, until=until, since=since)
             return HistoryRows(
-                runs.read_runs(connection, *runs.run_filters(None, None, until, since)),
-                happenings.read_moves(connection, until=until, since=since),
-                happenings.read_events(connection, until=until, since=since),
+                found_runs,
+                moves,
+                events,
+                happenings.read_answers(connection, until=answers_until or until),
+                arrivals.of_one_moment(connection, (*(stored.run for stored in found_runs), *moves, *events)),
             )
 
     def time_of_run(self, number: int, *, since: datetime | None, until: datetime) -> datetime | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-ADDED_TO = ("run", "reading", "move", "event", "job", "mark", "stated", "came", "stock", "stock_change")
+ADDED_TO = ("run", "reading", "move", "event", "answer", "job", "mark", "stated", "came", "stock", "stock_change")
 """Tables whose rows are never changed and never deleted."""
 
 _PLAN_STAYS = ("id", "job", "version", "seed", "json", "made")

@@ -1,4 +1,4 @@
-"""Moves and events: added once, corrected by later rows, read back as they stand."""
+"""Moves, events and answers: added once, corrected by later rows, read back as they stand."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from sqlalchemy import ColumnElement, Connection, Result, Table, select
 
 from trued.store import tables
 from trued.store.adding import add_correctable, columns_of, stands, values_of
-from trued.store.rows import EventRow, MoveRow
+from trued.store.rows import AnswerRow, EventRow, MoveRow
 from trued.store.states import drop_states
 
 
@@ -22,6 +22,14 @@ def add_move(connection: Connection, move: MoveRow) -> bool:
 def add_event(connection: Connection, event: EventRow) -> bool:
     """Whether it was new."""
     return _add(connection, tables.event, event)
+
+
+def add_answer(connection: Connection, answer: AnswerRow) -> bool:
+    """Whether it was new. What it is about may lie anywhere in the past, so every standing kept for speed goes."""
+    new = add_correctable(connection, tables.answer, values_of(answer))
+    if new:
+        drop_states(connection)
+    return new
 
 
 def read_moves(
@@ -43,6 +51,11 @@ def read_events(
     return tuple(EventRow(*row) for row in _read(connection, tables.event, EventRow, (), until, since))
 
 
+def read_answers(connection: Connection, *, until: datetime | None = None) -> tuple[AnswerRow, ...]:
+    """Answers that stand, in the order of (at, id)."""
+    return tuple(AnswerRow(*row) for row in _read(connection, tables.answer, AnswerRow, (), until, None))
+
+
 def _add(connection: Connection, table: Table, row: MoveRow | EventRow) -> bool:
     new = add_correctable(connection, table, values_of(row))
     if new:
@@ -54,7 +67,7 @@ def _add(connection: Connection, table: Table, row: MoveRow | EventRow) -> bool:
 def _read(
     connection: Connection,
     table: Table,
-    row: type[MoveRow | EventRow],
+    row: type[MoveRow | EventRow | AnswerRow],
     wanted: Sequence[ColumnElement[bool]],
     until: datetime | None,
     since: datetime | None,

@@ -41,7 +41,9 @@ def _fill(connection: Connection) -> None:
     connection.exec_driver_sql(_STAMP_TABLE)
     stamp(connection, len(REVISIONS))
     connection.exec_driver_sql(_STAMP, (REVISIONS[-1],))
-    connection.execute(insert(book).values(id=new_id(), name="", unit="in", made=func.current_timestamp()))
+    connection.execute(
+        insert(book).values(id=new_id(), name="", unit="in", made=func.current_timestamp(), counted_apart=0)
+    )
 
 
 def stamp(connection: Connection, version: int) -> None:

@@ -1,4 +1,4 @@
-"""Runs, moves and events alike, as they stand: the newest, and those that are named by how their id begins."""
+"""Runs, moves, events and answers alike, as they stand: the newest, and those that are named by how their id begins."""
 
 from __future__ import annotations
 
@@ -6,19 +6,20 @@ from sqlalchemy import ColumnElement, Connection, Table, select
 
 from trued.store import tables
 from trued.store.adding import columns_of, stands
-from trued.store.rows import EventRow, MoveRow, RunRow
+from trued.store.rows import AnswerRow, EventRow, MoveRow, RunRow
 
-Row = RunRow | MoveRow | EventRow
+Row = RunRow | MoveRow | EventRow | AnswerRow
 
 _KINDS: tuple[tuple[Table, type[Row], str], ...] = (
     (tables.run, RunRow, "taken"),
     (tables.move, MoveRow, "at"),
     (tables.event, EventRow, "at"),
+    (tables.answer, AnswerRow, "at"),
 )
 
 
 def time_of(row: Row) -> tuple[object, str]:
-    """By what the three are put in one order."""
+    """By what they are put in one order."""
     return (row.taken if isinstance(row, RunRow) else row.at), row.id
 
 

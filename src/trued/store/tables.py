@@ -1,6 +1,6 @@
 """The tables of the book as they are in the newest version; `migrations/` leads there from every older one.
 
-Readings, runs, moves, events, marks, stated chances and what came of them are only ever added to (`guards.py`).
+Readings, runs, moves, events, answers, marks, stated chances and what came of them are only added to (`guards.py`).
 `arrived` is the order in which rows came in, and `chain` the first row of a line of corrections: of each chain the
 row that came in last is the one that stands.
 """
@@ -89,7 +89,18 @@ def _size(name: str) -> tuple[Column[str], Column[int], Column[int]]:
 
 # --- the shop: what is, as far as the person has told; the only rows that may change
 
-book = Table("book", metadata, _id(), _word("name"), _word("unit"), _time("made"))
+book = Table(
+    "book",
+    metadata,
+    _id(),
+    _word("name"),
+    _word("unit"),
+    _time("made"),
+    Column("counted_apart", Integer, nullable=False),
+)
+"""Up to `counted_apart` the `arrived` of run, move and event was counted in each table for itself; above it all four
+kinds of row, answers too, are counted together, so that they tell which came first."""
+
 saw = Table("saw", metadata, _own_id(), Column("facts", Words, nullable=False), _yes("current"))
 blade = Table("blade", metadata, _own_id(), Column("facts", Words, nullable=False), _yes("current"))
 fixture = Table(
@@ -187,6 +198,20 @@ event = Table(
     _time("at"),
     _to("device", "device", needed=False),
     *_corrects("event"),
+    Index(None, "at", "id"),
+    Index(None, "chain", "arrived"),
+)
+
+answer = Table(
+    "answer",
+    metadata,
+    _id(),
+    _word("about"),
+    _word("code"),
+    _word("word"),
+    _time("at"),
+    _to("device", "device", needed=False),
+    *_corrects("answer"),
     Index(None, "at", "id"),
     Index(None, "chain", "arrived"),
 )

@@ -19,6 +19,7 @@ from trued.usecases.list_checks import one_check
 
 if TYPE_CHECKING:
     from trued.store.book import Book
+    from trued.store.rows import AnswerRow
 
 LAST, MARK, OWN_REPEAT = "shop", "shop:mark", "instruments"
 """Under these names the book keeps the latest, and one every so many rows for when a late row takes the latest away;
@@ -54,10 +55,16 @@ class Kept:
 
 
 def latest(
-    book: Book, shop: Shop, instruments: Sequence[Instrument], until: datetime, names: Sequence[str] = (LAST, MARK)
+    book: Book,
+    shop: Shop,
+    instruments: Sequence[Instrument],
+    until: datetime,
+    names: Sequence[str] = (LAST, MARK),
+    answers: Sequence[AnswerRow] = (),
 ) -> Kept:
-    """The latest that was kept and still fits; else what is known before any row."""
-    fits = _fits(shop, instruments)
+    """The latest that was kept and still fits; else what is known before any row. `answers` are those given `until`
+    then: what was worked out with others no longer fits."""
+    fits = _fits(shop, instruments, answers)
     for name in names:
         row = book.state(name, until=until)
         found = _read(row.json, fits) if row is not None else None
@@ -107,5 +114,6 @@ def _read(text: str, fits: str) -> Kept | None:
         return None
 
 
-def _fits(shop: Shop, instruments: Sequence[Instrument]) -> str:
-    return sha256(repr((VERSION, shop, tuple(instruments))).encode()).hexdigest()
+def _fits(shop: Shop, instruments: Sequence[Instrument], answers: Sequence[AnswerRow]) -> str:
+    answered = tuple((answer.about, answer.code, answer.word) for answer in answers)
+    return sha256(repr((VERSION, shop, tuple(instruments), answered)).encode()).hexdigest()

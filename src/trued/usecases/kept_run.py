@@ -17,6 +17,7 @@ from trued.shop.thing import thing_of
 from trued.store.ids import new_id
 from trued.store.taking import rows_of
 from trued.units import Unit
+from trued.usecases.asking import keep_answers, settle
 from trued.usecases.cause import cause_here
 from trued.usecases.in_words import in_words
 from trued.usecases.list_checks import one_check
@@ -35,6 +36,7 @@ def keep_run(
     at: datetime | None,
     device: str = "",
     key: str | None = None,
+    answers: Sequence[str] = (),
 ) -> CheckRun:
     """Evaluate a run within a shop and keep it; nothing is kept of a run that is refused."""
     with opened(path) as book:
@@ -48,7 +50,9 @@ def keep_run(
         taken = take(check, typed, known, instruments=now.instruments, unit=bare, scatter=scatter, limits=limits)
         examined(taken)
         run, readings = rows_of(taken, key or new_id(), now.now, fixture=in_use, facts=known, device=device or None)
+        settled = settle((), answers)
         book.add_run(run, readings)
+        keep_answers(book, settled, run.id, now.now, device)
         after = read_now(book, path, at)
         shown = examine(replace(taken, scatter=after.scatter(check, thing)))
         seen = (*shown.seen, *ground_of(check, after, in_use))

@@ -21,6 +21,7 @@ from trued.shop.assumed import PRIORS
 from trued.shop.capability import Capability, assumed_capability
 from trued.shop.standing import Standing
 from trued.units import Unit
+from trued.usecases.asking import keep_answers, settle
 from trued.usecases.group_json import groups_in
 from trued.usecases.shop_now import PROOF, SET_TO, ShopNow, opened, read_now
 
@@ -76,8 +77,10 @@ def prove_job(
     unit: Unit | None = None,
     at: datetime | None = None,
     key: str | None = None,
+    answers: Sequence[str] = (),
 ) -> ProofView:
-    """Judge measured parts of the job of that text; with a book keep them. InputRefused names every fault."""
+    """Judge measured parts of the job of that text; with a book keep them. InputRefused names every fault; `answers`
+    are those to what this call asked before (`Asks`)."""
     if book is None:
         job = read_job(text, unit=unit)
         holds = assumed_capability(kerf_mm=NO_SHOP_KERF_MM)
@@ -85,11 +88,18 @@ def prove_job(
         readings = read_proof(job, typed)
         return ProofView(job, unit or job.unit, prove(budget, readings), None, False, (), None, _reached(readings))
     with opened(book) as kept:
-        return _kept(kept, book, text, typed, unit, at, key)
+        return _kept(kept, book, text, typed, unit, at, key, answers)
 
 
 def _kept(
-    book: Book, path: Path, text: str, typed: Sequence[str], unit: Unit | None, at: datetime | None, key: str | None
+    book: Book,
+    path: Path,
+    text: str,
+    typed: Sequence[str],
+    unit: Unit | None,
+    at: datetime | None,
+    key: str | None,
+    answers: Sequence[str],
 ) -> ProofView:
     now = read_now(book, path, at)
     job = read_job(text, unit=unit or now.unit)
@@ -100,7 +110,9 @@ def _kept(
     proof = prove(budget, readings)
     run, rows = _rows(now, job, plan, proof, readings, key)
     came = tuple(_came(book, plan, proof, run, now.now)) if plan is not None else ()
+    settled = settle((), answers)
     book.add_proof(run, rows, came)
+    keep_answers(book, settled, run.id, now.now)
     after = read_now(book, path, at)
     taught = tuple(s for s in after.standings() if ".stop-" in s.feature) if proof.lessons else ()
     told = own_record(book)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -12,6 +13,7 @@ from trued.shop.nearest import nearest
 from trued.shop.shop import Shop
 from trued.store.ids import new_id
 from trued.store.rows import EventRow
+from trued.usecases.asking import keep_answers, settle
 from trued.usecases.shop_now import opened, read_now
 
 
@@ -32,11 +34,19 @@ def list_events() -> tuple[Event, ...]:
 
 
 def record_event(
-    kind: str, subject: str, book: Path, *, at: datetime | None = None, device: str = "", key: str | None = None
+    kind: str,
+    subject: str,
+    book: Path,
+    *,
+    at: datetime | None = None,
+    device: str = "",
+    key: str | None = None,
+    answers: Sequence[str] = (),
 ) -> EventView:
     """Keep it; `subject` is the thing it happened to, empty for all that the event can mean.
 
-    `key` is the event's id when the writer has made one: the same key twice is one event, the first.
+    `key` is the event's id when the writer has made one: the same key twice is one event, the first. `answers` are
+    those to what this call asked before (`Asks`).
     """
     event = event_of(kind)
     with opened(book) as kept:
@@ -45,7 +55,9 @@ def record_event(
         row = next((event for event in kept.events() if event.id == key), None)
         if row is None:
             row = EventRow(key or new_id(), kind, now.now, subject, device or None)
+            settled = settle((), answers)
             kept.add_event(row)
+            keep_answers(kept, settled, row.id, now.now, device)
         after = read_now(kept, book, at)
         stale = tuple(
             s.feature for s in after.standings() if event.text in s.stale or any(event.text in t for t in s.stale)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -16,6 +17,7 @@ from trued.shop.thing import thing_of
 from trued.store.ids import new_id
 from trued.store.rows import MoveRow
 from trued.units import read_angle, read_length, read_turns
+from trued.usecases.asking import keep_answers, settle
 from trued.usecases.shop_now import opened, read_now
 
 FARTHEST = {"rad": math.radians(3.0), "mm": 25.4}
@@ -53,10 +55,12 @@ def record_move(
     at: datetime | None = None,
     device: str = "",
     key: str | None = None,
+    answers: Sequence[str] = (),
 ) -> MoveView:
     """`typed` is a length at the adjusting point, turns of its screw (`1/24turn`), or an angle.
 
-    `key` is the move's id when the writer has made one: the same key twice is one move, the first.
+    `key` is the move's id when the writer has made one: the same key twice is one move, the first. `answers` are those
+    to what this call asked before (`Asks`).
     """
     with opened(book) as kept:
         now = read_now(kept, book, at)
@@ -73,7 +77,9 @@ def record_move(
         row = next((move for move in kept.moves() if move.id == key), None)
         if row is None:
             row = MoveRow(key or new_id(), full, now.now, typed, amount, known.unit, direction, device or None)
+            settled = settle((), answers)
             kept.add_move(row)
+            keep_answers(kept, settled, row.id, now.now, device)
         after = read_now(kept, book, at)
         standing = next((s for s in after.standings() if s.feature == full), None)
         told = _with_unit(row.typed, now.shop)

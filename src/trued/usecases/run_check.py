@@ -78,11 +78,13 @@ def run_check(
     at: datetime | None = None,
     device: str = "",
     key: str | None = None,
+    answers: Sequence[str] = (),
 ) -> CheckRun:
     """Evaluate the readings of one run of check `id`, typed as `name[@place][:instrument]=value`.
 
     With a `book` the facts and instruments of the shop fill in, the scatter learnt here is used, and the run is
-    kept at the time `at`; `key` is the run's id when the writer has made one (the same key twice is one run).
+    kept at the time `at`; `key` is the run's id when the writer has made one (the same key twice is one run);
+    `answers` are those to what this call asked before (`Asks`).
     Raises InputRefused for readings that cannot be used, BookRefused for the book.
     """
     check = one_check(id)
@@ -90,7 +92,7 @@ def run_check(
     if book is not None:
         from trued.usecases.kept_run import keep_run
 
-        return keep_run(check, typed, facts, book, fixture, unit, limits, at, device, key)
+        return keep_run(check, typed, facts, book, fixture, unit, limits, at, device, key, answers)
     taken = take(check, typed, facts, unit=unit or "in", limits=limits)
     finding = examined(taken)
     return CheckRun(check, taken, finding, cause=cause_alone(check, finding, unit or "in"))

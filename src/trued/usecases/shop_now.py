@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import cached_property
 from pathlib import Path
@@ -18,7 +18,7 @@ from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
 from trued.shop.capability import Capability, capability
 from trued.shop.feature import full_name
-from trued.shop.history import Happened, History, Moved, Observed
+from trued.shop.history import Answered, Happened, History, Moved, Observed
 from trued.shop.instruments import with_own_repeat
 from trued.shop.known import Known
 from trued.shop.shop import Shop
@@ -106,7 +106,7 @@ def read_now(book: Book, path: Path, now: datetime | None = None) -> ShopNow:
     at = now or datetime.now(UTC)
     shop = book.shop()
     instruments = instruments_of(book, shop, at)
-    kept = latest(book, shop, instruments, at)
+    kept = latest(book, shop, instruments, at, answers=book.answers(until=at))
     for rows in _in_parts(book, kept.known.upto, at):
         history, left_out = history_of(rows, shop, instruments)
         take_all(book, kept, kept.go_on(history, left_out))
@@ -116,7 +116,7 @@ def read_now(book: Book, path: Path, now: datetime | None = None) -> ShopNow:
 def _in_parts(book: Book, since: datetime | None, until: datetime) -> Iterator[HistoryRows]:
     """What is later, some thousand runs at a time: a long history would not fit into the memory."""
     while (part := book.time_of_run(AT_ONCE, since=since, until=until)) is not None:
-        yield book.history(until=part, since=since)
+        yield book.history(until=part, since=since, answers_until=until)
         since = part
     yield book.history(until=until, since=since)
 
@@ -125,12 +125,14 @@ def instruments_of(book: Book, shop: Shop, now: datetime) -> tuple[Instrument, .
     """The shop's instruments, with the repeat that the check of caliper and tape has found of them by `now`."""
     from trued.store.rows import HistoryRows
 
-    kept = latest(book, shop, shop.instruments, now, (OWN_REPEAT,))
+    kept = latest(book, shop, shop.instruments, now, (OWN_REPEAT,), book.answers(until=now))
     runs = book.runs(check=SELF_CHECK, until=now, since=kept.known.upto)
     if not runs and not kept.known.rows:
         return shop.instruments
     checked, _ = history_of(
-        HistoryRows(runs, (), book.events(until=now, since=kept.known.upto)), shop, shop.instruments
+        HistoryRows(runs, (), book.events(until=now, since=kept.known.upto), book.answers(until=now)),
+        shop,
+        shop.instruments,
     )
     take_some(book, kept, kept.go_on(checked, ()), OWN_REPEAT)
     return with_own_repeat(shop.instruments, standings_of(kept.known, now, shop=shop))
@@ -145,9 +147,14 @@ def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument])
             observed += observations(stored, shop, instruments)
         except InputRefused as refused:
             left_out.append(f"{stored.run.check} of {stored.run.taken:%Y-%m-%d}: {refused}")
-    moved = tuple(Moved(m.at, m.feature, m.amount, m.direction, m.typed, m.id) for m in rows.moves)
-    happened = tuple(Happened(e.at, e.kind, e.subject, e.id) for e in rows.events)
-    return History(tuple(observed), moved, happened), tuple(left_out)
+    came = rows.arrived
+    moved = tuple(
+        Moved(m.at, m.feature, m.amount, m.direction, m.typed, m.id, arrived=came.get(m.id, 0)) for m in rows.moves
+    )
+    happened = tuple(Happened(e.at, e.kind, e.subject, e.id, arrived=came.get(e.id, 0)) for e in rows.events)
+    observed = [replace(row, arrived=came[row.run]) if row.run in came else row for row in observed]
+    answered = tuple(Answered(a.at, a.about, a.code, a.word, a.id) for a in rows.answers)
+    return History(tuple(observed), moved, happened, answered), tuple(left_out)
 
 
 def observations(stored: StoredRun, shop: Shop, instruments: Sequence[Instrument]) -> tuple[Observed, ...]:

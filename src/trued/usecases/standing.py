@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
+from trued.errors import Question
 from trued.measure.decision import Limits
 from trued.shop.feature import find_feature, named, said
 from trued.shop.shop import Shop
@@ -15,6 +16,7 @@ from trued.shop.thing import WORK, thing_of
 from trued.usecases.in_turn import Visit, visits
 from trued.usecases.in_words import in_words
 from trued.usecases.list_checks import list_checks
+from trued.usecases.open_questions import open_questions
 from trued.usecases.shop_now import shop_now
 
 
@@ -44,7 +46,8 @@ class Unchecked:
 class StandingView:
     """`do_first` is in order: safety, then what is out, then what is stale, then what is not proven, and of these what
     another check rests on before that check; one line for each check of one thing.
-    `never` names checks that were never done here, safety first; `unread` runs that can no longer be worked out."""
+    `never` names checks that were never done here, safety first; `unread` runs that can no longer be worked out;
+    `questions` what only the person can answer, each about a row of the book."""
 
     shop: Shop
     now: datetime
@@ -52,6 +55,7 @@ class StandingView:
     do_first: tuple[Line, ...]
     never: tuple[Unchecked, ...]
     unread: tuple[str, ...]
+    questions: tuple[Question, ...] = ()
 
 
 def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, Limits] | None = None) -> StandingView:
@@ -61,7 +65,13 @@ def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, 
     lines = tuple(_line(standing) for standing in standings)
     never = tuple(sorted(_never(lines), key=lambda check: not check.safety))
     return StandingView(
-        now.shop, now.now, lines, tuple(_once(visit) for visit in visits(standings)), never, now.left_out
+        now.shop,
+        now.now,
+        lines,
+        tuple(_once(visit) for visit in visits(standings)),
+        never,
+        now.left_out,
+        open_questions(now),
     )
 
 

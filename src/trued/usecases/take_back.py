@@ -1,4 +1,4 @@
-"""Take back what was typed wrong: a run, a move or an event. Nothing goes; it only counts no more."""
+"""Take back what was typed wrong: a run, a move, an event or an answer. Nothing goes; it only counts no more."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ LEAST = 6  # signs of an id; fewer may well be another's
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """One thing that is in the book: its id, what it is (`run`, `move`, `event`), when, and in words."""
+    """One thing that is in the book: its id, what it is (`run`, `move`, `event`, `answer`), when, and in words."""
 
     id: str
     kind: str
@@ -40,27 +40,30 @@ def last_kept(book: Path, most: int = SHOWN) -> tuple[Kept, ...]:
 def one_kept(beginning: str, book: Path) -> Kept:
     """The one thing that stands and whose id begins so. InputRefused: none, or more than one."""
     with opened(book) as kept:
-        return _kept(_one(beginning, kept), kept)
+        return _kept(one_row(beginning, kept), kept)
 
 
 def take_back(beginning: str, book: Path) -> Kept:
     """It counts no more from now on; what it was. InputRefused: nothing that stands is meant, or more than one."""
     from trued.store.ids import new_id
-    from trued.store.rows import EventRow, MoveRow
+    from trued.store.rows import AnswerRow, EventRow, MoveRow
 
     with opened(book) as kept:
-        row = _one(beginning, kept)
+        row = one_row(beginning, kept)
         was = _kept(row, kept)
         if isinstance(row, MoveRow):
             kept.add_move(replace(row, id=new_id(), supersedes=row.id, withdrawn=True))
         elif isinstance(row, EventRow):
             kept.add_event(replace(row, id=new_id(), supersedes=row.id, withdrawn=True))
+        elif isinstance(row, AnswerRow):
+            kept.add_answer(replace(row, id=new_id(), supersedes=row.id, withdrawn=True))
         else:
             kept.add_run(replace(row, id=new_id(), supersedes=row.id, withdrawn=True))
         return was
 
 
-def _one(beginning: str, book: Book) -> Row:
+def one_row(beginning: str, book: Book) -> Row:
+    """The row in force whose id begins so. InputRefused: none, or more than one."""
     text = beginning.strip().lower()
     if len(text) < LEAST:
         raise InputRefused.of("id", beginning, f"Give at least the first {LEAST} signs of its id.")
@@ -76,8 +79,10 @@ def _one(beginning: str, book: Book) -> Row:
 
 
 def _kept(row: Row, book: Book) -> Kept:
-    from trued.store.rows import EventRow, MoveRow
+    from trued.store.rows import AnswerRow, EventRow, MoveRow
 
+    if isinstance(row, AnswerRow):
+        return Kept(row.id, "answer", row.at, f"{row.code}: {row.word}")
     if isinstance(row, MoveRow):
         return Kept(row.id, "move", row.at, f"{said(row.feature)}: {row.direction.replace('-', ' ')} by {row.typed}")
     if isinstance(row, EventRow):

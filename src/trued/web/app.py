@@ -10,7 +10,21 @@ from starlette.middleware import Middleware
 from starlette.routing import Route
 
 from trued.errors import BookRefused, InputRefused
-from trued.web import assets, changed, checks, cuts, history, jobs, measured, moved, refusals, runs, standing, withdraw
+from trued.web import (
+    answered,
+    assets,
+    changed,
+    checks,
+    cuts,
+    history,
+    jobs,
+    measured,
+    moved,
+    refusals,
+    runs,
+    standing,
+    withdraw,
+)
 from trued.web.guard import Guard
 from trued.web.site import Site, get, post
 
@@ -27,6 +41,7 @@ ROUTES = (
     Route("/changed/{kind}", post(changed.send), methods=["POST"]),
     Route("/moved", get(moved.show)),
     Route("/moved", post(moved.send), methods=["POST"]),
+    Route("/answer/{id}", post(answered.send), methods=["POST"]),
     Route("/withdraw", get(withdraw.show_all)),
     Route("/withdraw/{id}", get(withdraw.show)),
     Route("/withdraw/{id}", post(withdraw.send), methods=["POST"]),

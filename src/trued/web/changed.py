@@ -13,7 +13,7 @@ from trued.errors import Fault, InputRefused
 from trued.usecases.record_event import list_events, record_event, things_of
 from trued.usecases.shop_now import shop_now
 from trued.usecases.views import Event
-from trued.web.site import key_of, new_key, page, see, text_of
+from trued.web.site import answers_of, changing, key_of, new_key, page, see, text_of
 
 
 def show_all(request: Request, book: Path) -> Response:
@@ -30,8 +30,10 @@ def show(request: Request, book: Path) -> Response:
 def send(request: Request, book: Path, form: FormData) -> Response:
     """Keep it, and go back to what stands."""
     event, subject = _event(request.path_params["kind"]), text_of(form, "subject")
+    if changing(form):
+        return _drawn(event, book, key_of(form), subject, ())
     try:
-        record_event(event.kind, subject, book, key=key_of(form))
+        record_event(event.kind, subject, book, key=key_of(form), answers=answers_of(form))
     except InputRefused as refused:
         return _drawn(event, book, key_of(form), subject, refused.faults, 422)
     return see(f"/?{urlencode({'noted': event.kind})}")

@@ -16,7 +16,7 @@ from trued.usecases.one_run import is_kept
 from trued.usecases.run_check import run_check
 from trued.web.fields import fields_of
 from trued.web.sent import Sent, as_typed, fresh, read_sent
-from trued.web.site import new_key, page, see
+from trued.web.site import answers_of, changing, new_key, page, see
 
 
 def show_all(request: Request, book: Path) -> Response:
@@ -37,7 +37,7 @@ def send(request: Request, book: Path, given: FormData) -> Response:
     asked = given.get("fixture")
     form = check_form(id, book, asked if isinstance(asked, str) else "")
     sent = read_sent(form.check, given, form.unit)
-    if sent.more:
+    if sent.more or changing(given):
         return _drawn(form, sent)
     typed = as_typed(form.check, sent)
     if (answer := _kept_before(form, sent, typed, book)) is not None:
@@ -45,7 +45,16 @@ def send(request: Request, book: Path, given: FormData) -> Response:
     try:
         if not typed:
             raise InputRefused.of("", "", "Nothing was typed yet.")
-        run_check(id, typed, sent.facts, book=book, fixture=sent.fixture or None, unit=sent.unit, key=sent.key)
+        run_check(
+            id,
+            typed,
+            sent.facts,
+            book=book,
+            fixture=sent.fixture or None,
+            unit=sent.unit,
+            key=sent.key,
+            answers=answers_of(given),
+        )
     except InputRefused as refused:
         return _drawn(form, sent, refused.faults, status=422)
     return see(f"/runs/{sent.key}")

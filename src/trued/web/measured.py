@@ -19,7 +19,7 @@ from trued.usecases.standing import what_stands
 from trued.usecases.views import FitResult, Verdict
 from trued.usecases.words import SLIP, said
 from trued.web.field import Field, Fields, with_faults
-from trued.web.site import key_of, new_key, page, see, site_of, text_of
+from trued.web.site import answers_of, changing, key_of, new_key, page, see, site_of, text_of
 from trued.web.standing import MARKS
 
 
@@ -39,10 +39,12 @@ def send(request: Request, book: Path, form: FormData) -> Response:
     mark = f":{instrument}" if instrument else ""
     texts = [f"{where}{mark}={value}" for where, value in typed.items()]
     texts += [line.strip() for line in more.splitlines() if line.strip()]
+    if changing(form):
+        return _drawn(plan, key, typed, instrument, more, ())
     try:
         if not texts:
             raise InputRefused.of("", "", "Nothing was typed yet; one part is enough to begin with.")
-        view = prove_job(plan.text, texts, book=book, key=key)
+        view = prove_job(plan.text, texts, book=book, key=key, answers=answers_of(form))
     except InputRefused as refused:
         return _drawn(plan, key, typed, instrument, more, refused.faults, 422)
     site.keep(key, view)

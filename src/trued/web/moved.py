@@ -12,7 +12,7 @@ from starlette.responses import Response
 from trued.errors import Fault, InputRefused
 from trued.usecases.adjustments import Adjustment, list_adjustments
 from trued.usecases.record_move import record_move
-from trued.web.site import key_of, new_key, page, see, text_of
+from trued.web.site import answers_of, changing, key_of, new_key, page, see, text_of
 
 NAMES = ("feature", "direction", "amount")
 
@@ -27,12 +27,14 @@ def send(request: Request, book: Path, form: FormData) -> Response:
     """Keep it, and go back to what stands; or show it again with what is wrong."""
     del request
     given = {name: text_of(form, name).strip() for name in NAMES}
+    if changing(form):
+        return _drawn(book, given, key_of(form), ())
     faults = _faults(given)
     if not faults:
         chosen = _chosen(list_adjustments(book), given)
         amount = chosen.typed(given["amount"]) if chosen is not None else given["amount"]
         try:
-            record_move(given["feature"], given["direction"], amount, book, key=key_of(form))
+            record_move(given["feature"], given["direction"], amount, book, key=key_of(form), answers=answers_of(form))
         except InputRefused as refused:
             faults = list(refused.faults)
     if faults:

@@ -17,6 +17,7 @@ from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
+from trued.errors import Asks
 from trued.sheets.svg import svg
 from trued.usecases.views import Drawing
 
@@ -62,9 +63,43 @@ def post(work: Callable[[Request, Path, FormData], Response]) -> Endpoint:
             files = [value for value in form.values() if not isinstance(value, str)]
             texts = {id(file): await file.read() for file in files}
             request.state.files = {name: texts[id(v)] for name, v in form.multi_items() if not isinstance(v, str)}
-            return await run_in_threadpool(_in_turn, request, lambda book: work(request, book, form))
+            return await run_in_threadpool(_in_turn, request, lambda book: _or_asked(work, request, book, form))
 
     return endpoint
+
+
+def _or_asked(
+    work: Callable[[Request, Path, FormData], Response], request: Request, book: Path, form: FormData
+) -> Response:
+    """What the form leads to; a question that must be answered first is shown with all that was typed."""
+    try:
+        return work(request, book, form)
+    except Asks as asks:
+        instead: dict[str, str] = getattr(request.state, "instead", {})
+        typed = [
+            (name, value)
+            for name, value in form.multi_items()
+            if isinstance(value, str) and name not in {*instead, "change"}
+        ]
+        question, *others = asks.questions
+        return page(
+            "asked.html",
+            409,
+            address=request.url.path,
+            question=question,
+            others=len(others),
+            typed=[*typed, *instead.items()],
+        )
+
+
+def answers_of(form: FormData) -> list[str]:
+    """What was answered to what this form asked before."""
+    return texts_of(form, "answer")
+
+
+def changing(form: FormData) -> bool:
+    """Whether the person went back from a question to change what was typed."""
+    return bool(text_of(form, "change"))
 
 
 def _in_turn(request: Request, work: Callable[[Path], Response]) -> Response:

@@ -71,6 +71,7 @@ def show(request: Request, book: Path) -> Response:
         unsafe=[check for check in view.never if check.safety],
         never=[check for check in view.never if not check.safety],
         unread=view.unread,
+        questions=view.questions,
         noted=events.get(request.query_params.get("noted", "")),
         turned="turned" in request.query_params,
     )

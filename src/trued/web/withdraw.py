@@ -12,7 +12,7 @@ from trued.usecases.take_back import last_kept, one_kept, take_back
 from trued.web.site import page
 from trued.web.standing import clock
 
-_WORDS = {"run": "Found", "move": "Turned", "event": "Happened"}
+_WORDS = {"run": "Found", "move": "Turned", "event": "Happened", "answer": "Answered"}
 
 
 def show_all(request: Request, book: Path) -> Response:

@@ -4,7 +4,7 @@ Every time is aware and comes back in UTC. Ids are made by the writer (`ids.new_
 an earlier one; a `withdrawn` row takes the earlier one back and puts nothing in its place. Nothing is ever changed.
 """
 
-from trued.store.rows.happened import EventRow, HistoryRows, MoveRow
+from trued.store.rows.happened import AnswerRow, EventRow, HistoryRows, MoveRow
 from trued.store.rows.job import JobRow, MarkRow, PlanRow
 from trued.store.rows.kept import DeviceRow, StateRow
 from trued.store.rows.rules import Exact
@@ -13,6 +13,7 @@ from trued.store.rows.stock import Size, StockChangeRow, StockHeld, StockRow
 from trued.store.rows.told import CameRow, StatedRow, Told
 
 __all__ = [
+    "AnswerRow",
     "CameRow",
     "DeviceRow",
     "EventRow",

@@ -1,9 +1,10 @@
-"""What was turned, what happened, and the whole history."""
+"""What was turned, what happened, what was answered, and the whole history."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from trued.store.rows.rules import correction, ids, needs, utc
@@ -54,9 +55,34 @@ class EventRow:
 
 
 @dataclass(frozen=True, slots=True)
+class AnswerRow:
+    """What was answered: `word` to the question `code` about `about` (the id of a row, or a name)."""
+
+    id: str
+    about: str
+    code: str
+    word: str
+    at: datetime
+    device: str | None = None
+    supersedes: str | None = None
+    withdrawn: bool = False
+
+    def __post_init__(self) -> None:
+        ids(self, id=self.id, device=self.device, supersedes=self.supersedes)
+        needs(self, about=self.about, code=self.code, word=self.word)
+        utc(self, "at")
+        correction(self, self.id, self.supersedes, self.withdrawn)
+
+
+@dataclass(frozen=True, slots=True)
 class HistoryRows:
-    """All that a standing rests on, each in the order of (time, id), corrections in place."""
+    """All that a standing rests on, each in the order of (time, id), corrections in place.
+
+    arrived: of rows that say the same moment, the order in which they came in, by id.
+    """
 
     runs: tuple[StoredRun, ...]
     moves: tuple[MoveRow, ...]
     events: tuple[EventRow, ...]
+    answers: tuple[AnswerRow, ...] = ()
+    arrived: Mapping[str, int] = field(default_factory=dict, compare=False)

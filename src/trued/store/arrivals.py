@@ -1,0 +1,39 @@
+"""In what order rows came in, where the times that were told do not say what came first."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from sqlalchemy import Connection, select
+
+from trued.store import tables
+from trued.store.rows import EventRow, MoveRow, RunRow
+
+_TABLES = {RunRow: tables.run, MoveRow: tables.move, EventRow: tables.event}
+
+
+def of_one_moment(connection: Connection, rows: Sequence[RunRow | MoveRow | EventRow]) -> Mapping[str, int]:
+    """The arrival, by id, of rows that say the same moment: that of the first of its chain, for a correction comes
+    later than what it corrects. Nothing of rows from before the kinds of row were counted together: there it tells
+    nothing."""
+    at: dict[datetime, list[RunRow | MoveRow | EventRow]] = defaultdict(list)
+    for row in rows:
+        at[row.taken if isinstance(row, RunRow) else row.at].append(row)
+    alike = [row for same in at.values() if len(same) > 1 for row in same]
+    if not alike:
+        return {}
+    apart: int = connection.execute(select(tables.book.c.counted_apart)).scalar_one()
+    found: dict[str, int] = {}
+    for kind, table in _TABLES.items():
+        ids = [row.id for row in alike if isinstance(row, kind)]
+        for start in range(0, len(ids), _AT_ONCE):
+            first, wanted = table.alias("first"), table.c.id.in_(ids[start : start + _AT_ONCE])
+            asked = select(table.c.id, first.c.arrived).join(first, first.c.id == table.c.chain)
+            asked = asked.where(wanted, first.c.arrived > apart)
+            found |= {row.id: row.arrived for row in connection.execute(asked)}
+    return found
+
+
+_AT_ONCE = 500  # a statement takes so many ids at the most
