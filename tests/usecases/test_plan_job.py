@@ -17,11 +17,11 @@ from trued.plan.tree import parts
 from trued.sheets.values import FitSheet
 from trued.store.opening import open_book
 from trued.usecases.describe_shop import describe_shop
-from trued.usecases.plan_answer import answer_of
+from trued.usecases.plan_document import answer_of, document_of
 from trued.usecases.plan_job import plan_job
 from trued.usecases.plan_sheets import sheets_of
 from trued.usecases.plan_view import PlanView
-from trued.usecases.plan_words import cost_words, cut_to_fit_words, together_words
+from trued.usecases.plan_words import better_words, cost_words, together_words
 
 ROOT = Path(__file__).parents[2]
 SHOP = ROOT / "examples" / "shop.toml"
@@ -126,11 +126,10 @@ def test_a_stop_is_told_as_its_own_scale_is_marked(tmp_path: Path, step: str, se
 
 def test_sizes_and_costs_are_told_with_what_they_are_in() -> None:
     view = planned("rack")
-    assert view.layout is not None
-    assert cost_words(view.layout).startswith(
-        "The stock to be cut into costs 11.50 (in the money of the job's prices);"
-    )
-    parts = answer_of(view)["parts"]
+    layout = document_of(view).layout
+    assert layout is not None
+    assert cost_words(layout).startswith("The stock to be cut into costs 11.50 (in the money of the job's prices);")
+    parts = answer_of(document_of(view))["parts"]
     assert isinstance(parts, list) and all(str(part["text"]).endswith(" in") for part in parts)  # type: ignore[index, call-overload]
 
 
@@ -149,7 +148,7 @@ def test_rack_settings_and_fits() -> None:
 def test_without_a_shop_nothing_is_claimed_that_rests_on_one() -> None:
     view = plan_job(text_of("rack"), kerf="0.094", at=NOW)
     assert codes(view)["no-shop"] == 1
-    answer = answer_of(view)
+    answer = answer_of(document_of(view))
     assert answer["support"] is None
     assert answer["true_first"] == [] and answer["do_not_bother"] == [] and answer["safety"] == []
     assert {ticket.setting_mm for ticket in view.tickets} == {None}
@@ -193,8 +192,8 @@ def test_parts_short_of_stock_leave_no_chance_of_the_whole() -> None:
         ),
     ):
         view = plan_job(text, shop=SHOP, effort=50, at=NOW)
-        assert view.short and "cannot be made from this stock" in view.short[0]
-        answer = answer_of(view)
+        assert "cannot be made from this stock" in document_of(view).short[0]
+        answer = answer_of(document_of(view))
         assert answer["job_chance"] is None and answer["job_chance_with_test_pieces"] is None
         assert all(fit.expected is not None for fit in view.fits)
 
@@ -209,12 +208,12 @@ def test_kerf_written_in_the_job_serves_where_no_blade_is_known(tmp_path: Path) 
 
 def test_same_seed_same_plan() -> None:
     one, two = (plan_job(text_of("drawers"), shop=SHOP, seed=3, effort=60, at=NOW) for _ in range(2))
-    assert answer_of(one) == answer_of(two)
+    assert document_of(one) == document_of(two)
 
 
 def test_seconds_only_cut_the_search_short() -> None:
     view = planned("drawers", seconds=60.0)
-    assert answer_of(view) == answer_of(planned("drawers"))
+    assert answer_of(document_of(view)) == answer_of(document_of(planned("drawers")))
     assert planned("drawers", seconds=1e-9).layout is not None
 
 
@@ -321,9 +320,9 @@ def test_the_sheet_leads_with_the_whole_and_says_what_would_make_it_likelier() -
     view = planned("rack")
     sheet = next(iter(sheets_of(view)))
     assert isinstance(sheet, FitSheet)
-    assert sheet.notes[0] == together_words(view) and sheet.notes[0].startswith("All of it together: ")
+    assert sheet.notes[0] == together_words(document_of(view)) and sheet.notes[0].startswith("All of it together: ")
     assert any(note.startswith("Hold shelf back and cut its length to what it goes into") for note in sheet.notes)
-    assert set(cut_to_fit_words(view)) <= set(sheet.notes)
+    assert set(better_words(document_of(view))) <= set(sheet.notes)
     short = next(iter(sheets_of(planned("rack_rough"))))
     assert short.notes[0].startswith("The job cannot be made from this stock")
 

@@ -78,7 +78,7 @@ def test_a_fence_found_out_is_told_while_a_rip_is_open(planned: tuple[str, Path]
     run_check("rip-fence", PINCHING, {}, book=book, at=LATER + timedelta(minutes=20))
     assert "rip fence to blade (opening) (saw) is out, sure enough" in since(planned)
     for ticket in kept_plan(id, book).tickets:
-        if ticket.station == "rip fence":
+        if ticket.cut.station == "rip fence":
             mark_ticket(id, ticket.id, book, done=True)
     assert "rip fence to blade" not in since(planned)
 

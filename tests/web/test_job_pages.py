@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from tests.web.asking import Inputs, Site, words
 from tests.web.test_pages import is_sound
 
+from trued.store.rows import MarkRow
 from trued.usecases.kept_plan import kept_plan, list_plans
 from trued.usecases.shop_now import opened
 
@@ -65,13 +67,13 @@ def test_a_line_for_the_guided_saw_is_told_with_its_measure(shop: Site) -> None:
     text = (Path(__file__).parents[2] / "examples" / "carcass.toml").read_text(encoding="utf-8")
     place = shop.post("/jobs", [*Inputs(shop.get("/jobs").text).pairs, ("text", text)]).headers["location"]
     plan = kept_plan(place.rpartition("/")[2], shop.book)
-    lines = [ticket for ticket in plan.tickets if ticket.station == "guided saw" and ticket.said]
+    lines = [ticket for ticket in plan.tickets if ticket.cut.station == "guided saw" and ticket.said]
     assert lines
     for ticket in lines:
         page = shop.get(f"{place}/cut/{ticket.number}").text
         told = words(page)
         assert "guided saw: mark the line at" in told and f">{ticket.said}</h1>" in page
-        assert f"at {ticket.said}" in ticket.text and "from the reference" in told
+        assert f"at {ticket.said}" in ticket.cut.text and "from the reference" in told
         assert "leave it where it is" not in told, "every line is drawn by itself"
 
 
@@ -95,9 +97,9 @@ def test_done_and_not_done_after_all(planned: tuple[Site, str]) -> None:
 def test_a_cut_that_waits_for_another_says_so(planned: tuple[Site, str]) -> None:
     site, place = planned
     plan = kept_plan(place.rpartition("/")[2], site.book)
-    later = next(ticket for ticket in plan.tickets if ticket.after)
+    later = next(ticket for ticket in plan.tickets if ticket.cut.after)
     assert "Not yet" in site.get(f"{place}/cut/{later.number}").text
-    for id in later.after:
+    for id in later.cut.after:
         number = next(ticket.number for ticket in plan.tickets if ticket.id == id)
         site.post(f"{place}/cut/{number}", [("what", "done")])
     assert "Not yet" not in site.get(f"{place}/cut/{later.number}").text
@@ -219,3 +221,52 @@ def test_measured_parts_that_cannot_be_read(planned: tuple[Site, str]) -> None:
 def test_an_answer_that_is_gone_leads_back_to_the_job(planned: tuple[Site, str]) -> None:
     site, place = planned
     assert site.get(f"{place}/measured/{'f' * 32}").headers["location"] == place
+
+
+def test_the_cautions_of_the_plan_stand_on_its_page_and_before_its_first_cut(planned: tuple[Site, str]) -> None:
+    """Eye and ear protection, no gloves and all the rest: once each, before any number is set."""
+    site, place = planned
+    plan = kept_plan(place.rpartition("/")[2], site.book)
+    assert len(plan.plan.cautions) >= 10 and plan.safety
+    for path in (place, f"{place}/cut/1"):
+        page = site.get(path).text
+        for caution in (*plan.safety, *plan.plan.cautions):
+            assert words(page).replace("\u2019", "'").count(caution) == 1, caution
+        if path != place:
+            assert words(page).index(plan.plan.cautions[-1]) < words(page).index(plan.tickets[0].cut.text[:20])
+    site.post(f"{place}/cut/1", [("what", "done")])
+    assert plan.plan.cautions[0] not in words(site.get(f"{place}/cut/2").text)
+
+
+def test_a_misspelt_key_of_a_kept_plan_shows_no_page_of_it(planned: tuple[Site, str]) -> None:
+    """The page that lost its safety lines by a misspelt key is not shown at all."""
+    site, place = planned
+    id = place.rpartition("/")[2]
+    with opened(site.book) as book:
+        row = next(row for row in book.plans() if row.id == id)
+        bad = replace(row, id="d" * 32, version="9", json=row.json.replace('"safety"', '"safty"', 1))
+        book.add_plan(bad, [])
+    for path in (f"/jobs/{bad.id}", f"/jobs/{bad.id}/cut/1"):
+        answer = site.get(path)
+        assert answer.status_code == 503 and "safty" in answer.text and "Plan the job again" in answer.text
+        is_sound(answer.text)
+    assert "cannot be read" in words(site.get("/jobs").text)
+
+
+def test_a_plan_of_an_older_version_shows_its_marks_and_is_planned_again(planned: tuple[Site, str]) -> None:
+    site, place = planned
+    id = place.rpartition("/")[2]
+    with opened(site.book) as book:
+        row = next(row for row in book.plans() if row.id == id)
+        old = replace(row, id="d" * 32, version="9", json=row.json.replace('"format":2,', "", 1))
+        book.add_plan(old, [])
+        book.add_marks([MarkRow("e" * 32, old.id, "T1", "done", row.made)])
+    page = site.get(f"/jobs/{old.id}").text
+    is_sound(page)
+    told = words(page)
+    assert "Planned by an older version of trued" in told and "Done so far, by its own numbers: cut 1." in told
+    assert "Set " not in told and "13 3/8" not in told.partition("The job as it was planned")[0]
+    assert "of another version of trued" in words(site.get("/jobs").text)
+    assert site.get(f"/jobs/{old.id}/cut/2").status_code == 404
+    answer = site.post("/jobs", Inputs(page).pairs)
+    assert answer.status_code == 303 and answer.headers["location"] != place

@@ -13,6 +13,7 @@ from trued.cli.standing_command import known_lines
 from trued.errors import InputRefused
 from trued.usecases.demo import BOOK, DEFAULT_FOLDER, Demo, DemoStep, Outcome
 from trued.usecases.describe_shop import ShopView
+from trued.usecases.plan_document import document_of
 from trued.usecases.plan_view import PlanView
 from trued.usecases.prove import ProofView
 from trued.usecases.record_move import MoveView
@@ -73,7 +74,7 @@ def _told(step: DemoStep, known: dict[str, str]) -> Iterator[str]:
     elif isinstance(result, StandingView):
         yield from _known(result, known)
     elif isinstance(result, PlanView):
-        yield plan_words.told(result)
+        yield plan_words.told(document_of(result))
     elif isinstance(result, ProofView):
         yield from proof_command.told(result)
 

@@ -11,7 +11,7 @@ from trued.cli.plan_words import told
 from trued.errors import InputRefused
 from trued.usecases.describe_shop import read_text
 from trued.usecases.folders import book_path
-from trued.usecases.plan_answer import answer_of
+from trued.usecases.plan_document import answer_of, document_of
 from trued.usecases.plan_job import EFFORT, plan_job
 
 
@@ -48,7 +48,8 @@ def run(args: argparse.Namespace) -> Answer:
         unit=args.unit,
         at=moment(args.at),
     )
-    return Answer(answer_of(view), told(view), not_good=view.not_good)
+    plan = document_of(view)
+    return Answer(answer_of(plan), told(plan), not_good=view.not_good)
 
 
 _MOST = 1_000_000

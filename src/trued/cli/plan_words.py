@@ -8,17 +8,19 @@ from typing import TYPE_CHECKING
 from trued.cli.lines import wrapped
 from trued.units import as_decimal, as_mm
 from trued.usecases.plan_words import (
+    against_words,
     because_words,
+    beside_words,
+    better_words,
     bracketed,
     chance_words,
     cost_words,
-    cut_to_fit_words,
-    first_part_words,
     grouped,
     limits_words,
-    not_seen_words,
     placed_words,
+    safety_words,
     set_words,
+    settings_words,
     shared_cautions,
     small,
     together_words,
@@ -28,63 +30,59 @@ from trued.usecases.words import feature_said
 
 if TYPE_CHECKING:
     from trued.units import Unit
-    from trued.usecases.plan_view import PlanView
-    from trued.usecases.plan_words import Safety, Ticket
+    from trued.usecases.views import PlanDocument, PlanTicket
 
 
-def told(view: PlanView) -> str:
+def told(plan: PlanDocument) -> str:
     """The whole plan."""
-    parts = (_title, _together, _problems, _sizes, _stock, _tickets, _true_first, _support, _cautions, _end)
-    return "\n".join(line for part in parts for line in part(view)).strip()
+    parts = (_title, _together, _problems, _sizes, _stock, _cautions, _tickets, _true_first, _support, _end)
+    return "\n".join(line for part in parts for line in part(plan)).strip()
 
 
-def _title(view: PlanView) -> Iterator[str]:
-    kerf = as_mm(view.kerf.mm).text if view.unit == "mm" else f"{as_decimal(view.kerf.mm).text} in"
-    yield view.job.name or "A job without a name"
-    yield wrapped(f"{view.job.method} method; kerf {kerf}, {view.kerf.source}.")
+def _title(plan: PlanDocument) -> Iterator[str]:
+    kerf = as_mm(plan.kerf.mm).text if plan.unit == "mm" else f"{as_decimal(plan.kerf.mm).text} in"
+    yield plan.title
+    yield wrapped(f"{plan.method} method; kerf {kerf}, {plan.kerf.source}.")
 
 
-def _together(view: PlanView) -> Iterator[str]:
+def _together(plan: PlanDocument) -> Iterator[str]:
     yield ""
     yield "DOES IT GO TOGETHER?"
-    for short in view.short:
+    for short in plan.short:
         yield wrapped(short, "  ")
-    if not view.fits:
+    if not plan.fits:
         yield "  The job names no fit that can be judged yet."
-    if whole := together_words(view):
+    if whole := together_words(plan):
         yield wrapped(whole, "  ")
-    for fit in view.fits:
-        found = fit.expected
-        if found is None:
-            yield wrapped(f"{fit.name}: meant to be {small(fit.meant_mm, view.unit)}; chance not known.", "  ")
+    for fit in plan.fits:
+        if fit.chance is None:
+            yield wrapped(f"{fit.name}: meant to be {small(fit.meant_mm, plan.unit)}; chance not known.", "  ")
             continue
-        low, high = found.interval_mm
-        beside = bracketed(not_seen_words(found.shares, found.assumed))
-        yield wrapped(f"{fit.name}: {chance_words(found.chance)}{beside}", "  ")
-        spread = f"95 times in 100 between {small(low, view.unit)} and {small(high, view.unit)}"
-        yield wrapped(
-            f"needs {limits_words(fit, view.unit)}; expected {small(found.mean_mm, view.unit)}, {spread}", "    "
+        yield wrapped(f"{fit.name}: {chance_words(fit.chance)}{bracketed(beside_words(fit))}", "  ")
+        ends = fit.interval95_mm
+        spread = (
+            f", 95 times in 100 between {small(ends[0], plan.unit)} and {small(ends[1], plan.unit)}" if ends else ""
         )
+        yield wrapped(f"needs {limits_words(fit, plan.unit)}; expected {small(fit.mean_mm, plan.unit)}{spread}", "    ")
         if because := because_words(fit):
             yield wrapped(f"its doubt comes from {because}", "    ")
-    for said in (first_part_words(view), *cut_to_fit_words(view)):
-        if said:
-            yield wrapped(said, "  ")
+    for said in better_words(plan):
+        yield wrapped(said, "  ")
 
 
-def _problems(view: PlanView) -> Iterator[str]:
+def _problems(plan: PlanDocument) -> Iterator[str]:
     """All but what stands with the tickets, and what was said at the head."""
-    problems = [one for one in view.problems if one.code != "support-fails" and one.text not in view.short]
+    problems = [text for text in against_words(plan, "support-fails") if text not in plan.short]
     if problems:
         yield ""
         yield "WHAT STANDS AGAINST IT"
-        for problem in problems:
-            yield wrapped(problem.text, "  ")
+        for text in problems:
+            yield wrapped(text, "  ")
 
 
-def _sizes(view: PlanView) -> Iterator[str]:
+def _sizes(plan: PlanDocument) -> Iterator[str]:
     """What each joint of an assembly made of its parts."""
-    said = [line for assembly in view.job.assemblies for line in assembly.said]
+    said = [line for assembly in plan.assemblies for line in assembly.said]
     if said:
         yield ""
         yield "WHERE THE SIZES COME FROM"
@@ -92,30 +90,28 @@ def _sizes(view: PlanView) -> Iterator[str]:
             yield wrapped(line, "  ")
 
 
-def _stock(view: PlanView) -> Iterator[str]:
-    layout = view.layout
+def _stock(plan: PlanDocument) -> Iterator[str]:
+    layout = plan.layout
     if layout is None:
         return
     yield ""
     yield "STOCK"
-    yield wrapped(f"{cost_words(layout)}.", "  ")
-    for used in layout.used:
-        yield wrapped(placed_words(used, view.unit), "  ")
+    yield wrapped(cost_words(layout), "  ")
+    for board in layout.stock:
+        yield wrapped(placed_words(board, plan.unit), "  ")
 
 
-def _tickets(view: PlanView) -> Iterator[str]:
-    order = view.order
-    if order is None:
+def _tickets(plan: PlanDocument) -> Iterator[str]:
+    if not (counted := settings_words(plan)):
         return
     yield ""
-    least = "no order needs fewer" if order.settings == order.bound else f"at least {order.bound} are needed"
-    yield f"ORDER OF CUTS. Cuts: {len(order.cuts)}. Settings: {order.settings} ({least})."
-    for group in grouped(view.tickets):
+    yield f"ORDER OF CUTS. {counted}"
+    for group in grouped(plan.order):
         yield ""
-        yield from _group(group, view.unit)
+        yield from _group(group, plan.unit)
 
 
-def _group(group: Sequence[Ticket], unit: Unit) -> Iterator[str]:
+def _group(group: Sequence[PlanTicket], unit: Unit) -> Iterator[str]:
     """What is set and what all its cuts share, then cut by cut with its own cautions under it; how the piece lies is
     said again only where it changes."""
     head = group[0]
@@ -138,63 +134,52 @@ def _group(group: Sequence[Ticket], unit: Unit) -> Iterator[str]:
                 yield wrapped(f"CAUTION  {caution}", "      ")
 
 
-def _true_first(view: PlanView) -> Iterator[str]:
-    if view.shop is None:
+def _true_first(plan: PlanDocument) -> Iterator[str]:
+    if not plan.shop:
         return
     yield ""
     yield "WHAT TO TRUE FIRST"
-    yield from _safety(view.safety)
-    for one in view.true_first:
+    for one in plan.true_first:
         gain = f"then {one.fit} can become likelier by up to {100 * one.chance_gain:.0f} in 100"
         what = f"{feature_said(one.feature)}: trued check {one.check}, about {one.minutes:.0f} minutes"
         yield wrapped(f"{what}; {gain}", "  ")
-    if not view.true_first:
+    if not plan.true_first:
         yield "  Nothing that a check could sharpen would change a fit of this job."
-    if view.do_not_bother:
-        yield wrapped(f"Leave alone for this job: {', '.join(feature_said(one) for one in view.do_not_bother)}", "  ")
+    if plan.do_not_bother:
+        yield wrapped(f"Leave alone for this job: {', '.join(feature_said(one) for one in plan.do_not_bother)}", "  ")
 
 
-def _safety(items: Sequence[Safety]) -> Iterator[str]:
-    """Items of one state together: what has to be shown right before the first rip."""
-    states: dict[str, list[str]] = {}
-    for item in items:
-        states.setdefault(item.state, []).append(feature_said(item.feature))
-    for state, names in states.items():
-        yield wrapped(f"Before the first rip, {state}: {', '.join(names)}. Not shown right is not ready.", "  ")
-
-
-def _support(view: PlanView) -> Iterator[str]:
-    if not view.support:
+def _support(plan: PlanDocument) -> Iterator[str]:
+    if not plan.support:
         return
     yield ""
     yield "SUPPORT ON THE SLED"
-    fine = [one.ticket for one in view.support if one.finding is not None and one.finding.nothing_found]
-    if fine:
+    if fine := [one.ticket for one in plan.support if one.ok]:
         yield wrapped(f"{', '.join(fine)}: no problem found in these checks.", "  ")
     lacking: dict[str, list[str]] = {}
-    for one in view.support:
-        if one.finding is None:
-            lacking.setdefault(one.lacks, []).append(one.ticket)
+    for one in plan.support:
+        if one.ok is None:
+            lacking.setdefault(one.text, []).append(one.ticket)
     for lacks, tickets in lacking.items():
         yield wrapped(f"{', '.join(tickets)}: not reckoned. {lacks}", "  ")
-    failing = [one.ticket for one in view.support if one.finding is not None and not one.finding.nothing_found]
-    if failing:
+    if failing := [one.ticket for one in plan.support if one.ok is False]:
         yield wrapped(f"{', '.join(failing)}: not carried as they are; what mends it stands with the ticket.", "  ")
 
 
-def _cautions(view: PlanView) -> Iterator[str]:
+def _cautions(plan: PlanDocument) -> Iterator[str]:
+    """All of them, once and in full, before the first cut."""
     yield ""
-    yield "CAUTIONS"
-    for caution in view.cautions:
+    yield "BEFORE THE FIRST CUT"
+    for caution in (*safety_words(plan), *plan.cautions):
         yield wrapped(caution, "  ")
 
 
-def _end(view: PlanView) -> Iterator[str]:
+def _end(plan: PlanDocument) -> Iterator[str]:
     yield ""
-    for path in view.sheets:
+    for path in plan.sheets:
         yield f"Sheets: {path}"
     yield (
-        f"Kept in the book as plan {view.kept}, version {view.version}."
-        if view.kept
+        f"Kept in the book as plan {plan.plan}, version {plan.version}."
+        if plan.plan
         else "Not kept: no book was named."
     )

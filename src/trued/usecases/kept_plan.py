@@ -8,15 +8,15 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trued.errors import InputRefused
+from trued.errors import BookRefused, InputRefused
+from trued.plan.document import PlanDocument
 from trued.shapes import Drawing
-from trued.shop.feature import said
 from trued.units import Unit
-from trued.usecases.json_node import Node
 from trued.usecases.kept_drawings import board_of
-from trued.usecases.kept_fit import KeptFit, better_of, fit_of, is_short, together_of
+from trued.usecases.kept_fit import KeptFit, fit_of
 from trued.usecases.kept_ticket import KeptTicket, tickets_of
-from trued.usecases.plan_words import MONEY
+from trued.usecases.plan_formats import OtherFormat, read_plan
+from trued.usecases.plan_words import against_words, better_words, cost_words, safety_words, settings_words, whole_words
 from trued.usecases.shop_now import opened
 from trued.usecases.since_plan import since_plan
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class PlanLine:
-    """One kept plan in the list; `done` of `tickets` are done."""
+    """One kept plan in the list; `done` of `tickets` are done. other: that it is of another version of this program."""
 
     id: str
     name: str
@@ -35,6 +35,7 @@ class PlanLine:
     made: datetime
     tickets: int
     done: int
+    other: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +48,8 @@ class KeptBoard:
 
 
 @dataclass(frozen=True, slots=True)
-class KeptPlan:
-    """A plan as its pages tell it.
-
-    problems: what stands against it, but for `unsupported`: numbers of the cuts that table, wing and sled do not carry.
-    short: whether parts have no place in the stock. parts: (id, copies, size in words, held back). joints: what each
-    joint of an assembly made of its parts. better: what would make the fits likelier. sheets: None when they are gone.
-    since: what has happened since it was made that touches its open cuts; "" where nothing has.
-    """
+class KeptLine:
+    """What is known of a kept plan whatever its format. marked: ids of its cuts that are done, in that order."""
 
     id: str
     name: str
@@ -62,84 +57,117 @@ class KeptPlan:
     made: datetime
     text: str
     unit: Unit
+    marked: tuple[str, ...]
+    instruments: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class KeptOther:
+    """A plan of another format: its job and its marks stand, its numbers are not shown."""
+
+    line: KeptLine
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPlan:
+    """A plan as its pages tell it: the document, and what came after it.
+
+    unsupported: numbers of the cuts that table, wing and sled do not carry. problems: all else that stands against it,
+    but for the fits. since: what has happened since it was made that touches its open cuts; "" where nothing has.
+    sheets: None when they are gone.
+    """
+
+    line: KeptLine
+    plan: PlanDocument
     begun: bool
     problems: tuple[str, ...]
     unsupported: tuple[int, ...]
-    short: bool
     safety: tuple[str, ...]
     fits: tuple[KeptFit, ...]
     together: str
     better: tuple[str, ...]
     boards: tuple[KeptBoard, ...]
     tickets: tuple[KeptTicket, ...]
-    parts: tuple[tuple[str, int, str, bool], ...]
-    joints: tuple[str, ...]
     cost: str
     settings: str
-    true_first: tuple[tuple[str, str, float, float], ...]
-    assumed: tuple[str, ...]
-    stale: tuple[str, ...]
-    cautions: tuple[str, ...]
     sheets: Path | None
-    instruments: tuple[str, ...]
-    since: str = ""
+    since: str
 
-
-_ELSEWHERE = ("support-fails", "fit-unlikely")
-"""Problems that stand with their cut or their fit."""
+    @property
+    def short(self) -> bool:
+        """Whether parts have no place in the stock."""
+        return bool(self.plan.short)
 
 
 def list_plans(book: Path) -> tuple[PlanLine, ...]:
     """Every kept plan, the latest first."""
     with opened(book) as kept:
         names = {job.id: job.name for job in kept.jobs()}
-        lines = [
-            PlanLine(row.id, names[row.job], row.version, row.made, _count(row), len(kept.done(row.id)))
-            for row in kept.plans()
-        ]
+        lines = [_listed(row, names[row.job], len(kept.done(row.id))) for row in kept.plans()]
     return tuple(reversed(lines))
 
 
+def _listed(row: PlanRow, name: str, done: int) -> PlanLine:
+    """One that cannot be read hides no other."""
+    cuts, other = 0, ""
+    try:
+        plan = read_plan(row.json)
+    except BookRefused:
+        other = "cannot be read"
+    else:
+        cuts = plan.cuts if isinstance(plan, OtherFormat) else len(plan.order)
+        other = "of another version of trued" if isinstance(plan, OtherFormat) else ""
+    return PlanLine(row.id, name, row.version, row.made, cuts, done, other)
+
+
 def kept_plan(id: str, book: Path) -> KeptPlan:
-    """The plan of that id; InputRefused when the book has none."""
+    """The plan of that id; InputRefused when the book has none, or only one of another format."""
+    found = find_plan(id, book)
+    if isinstance(found, KeptOther):
+        raise InputRefused.of("plan", id[:8], found.said)
+    return found
+
+
+def find_plan(id: str, book: Path) -> KeptPlan | KeptOther:
+    """The plan of that id, or what is left to tell of one of another format; InputRefused when the book has none."""
     with opened(book) as kept:
         row = found_plan(kept, id)
         job = next(job for job in kept.jobs() if job.id == row.job)
-        done, shop = set(kept.done(id)), kept.shop()
-        told = Node.parsed(row.json)
-        unit = unit_of(job.text, shop.unit)
-        since = since_plan(kept, book, row, told, done, unit)
-    order, bound = told["settings"].number, told["settings_bound"].number
-    sheets = [Path(path) for path in told["sheets"].texts]
+        done, shop, plan = kept.done(id), kept.shop(), read_plan(row.json)
+        unit = plan.unit if isinstance(plan, PlanDocument) else unit_of(job.text, shop.unit)
+        instruments = tuple(instrument.id for instrument in shop.instruments)
+        line = KeptLine(row.id, job.name, row.version, row.made, job.text, unit, tuple(done), instruments)
+        if isinstance(plan, OtherFormat):
+            return KeptOther(line, plan.said)
+        since = since_plan(kept, book, row, plan, set(done))
+    return _kept(line, plan, since, begun=row.frozen is not None)
+
+
+def _kept(line: KeptLine, plan: PlanDocument, since: str, *, begun: bool) -> KeptPlan:
+    sheets = [Path(path) for path in plan.sheets]
+    unsupported = plan.unsupported
     return KeptPlan(
-        id=row.id,
-        name=job.name,
-        version=row.version,
-        made=row.made,
-        text=job.text,
-        unit=unit,
-        begun=row.frozen is not None,
-        problems=tuple(p["text"].text for p in told["problems"] if p["code"].text not in _ELSEWHERE),
-        unsupported=tuple(_unsupported(told)),
-        short=is_short(told),
-        safety=tuple(one["text"].text for one in told["safety"]),
-        fits=tuple(fit_of(fit, unit) for fit in told["fits"]),
-        together=together_of(told),
-        better=tuple(better_of(told)),
-        boards=tuple(_boards(told, unit)),
-        tickets=tuple(tickets_of(told, unit, done)),
-        parts=tuple(_part(part) for part in told["parts"]),
-        joints=tuple(line for one in told["assemblies"] for line in one["said"].texts),
-        cost=_cost(told["layout"]),
-        settings="" if order is None else _settings(int(order), int(bound or 0)),
-        true_first=tuple(_first(one) for one in told["true_first"]),
-        assumed=tuple(said(name) for name in told["assumed"].texts),
-        stale=tuple(said(name) for name in told["stale"].texts),
-        cautions=told["cautions"].texts,
+        line=line,
+        plan=plan,
+        begun=begun,
+        problems=against_words(plan, *_ELSEWHERE),
+        unsupported=tuple(number for number, ticket in enumerate(plan.order, 1) if ticket.id in unsupported),
+        safety=safety_words(plan),
+        fits=tuple(fit_of(fit, plan.unit) for fit in plan.fits),
+        together=whole_words(plan),
+        better=better_words(plan),
+        boards=tuple(_boards(plan)),
+        tickets=tuple(tickets_of(plan, line.marked)),
+        cost="" if plan.layout is None else cost_words(plan.layout),
+        settings=settings_words(plan),
         sheets=next((path for path in sheets if path.suffix == ".pdf" and path.is_file()), None),
-        instruments=tuple(instrument.id for instrument in shop.instruments),
         since=since,
     )
+
+
+_ELSEWHERE = ("support-fails", "fit-unlikely")
+"""Problems that stand with their cut or their fit."""
 
 
 def found_plan(book: Book, id: str) -> PlanRow:
@@ -160,48 +188,12 @@ def unit_of(text: str, usual: Unit) -> Unit:
         return usual
 
 
-def _unsupported(told: Node) -> Iterator[int]:
-    failing = {p["about"].text for p in told["problems"] if p["code"].text == "support-fails"}
-    for number, ticket in enumerate(told["order"], 1):
-        if ticket["id"].text in failing:
-            yield number
-
-
-def _count(row: PlanRow) -> int:
-    return sum(1 for _ in Node.parsed(row.json)["order"])
-
-
-def _boards(told: Node, unit: Unit) -> Iterator[KeptBoard]:
+def _boards(plan: PlanDocument) -> Iterator[KeptBoard]:
+    boards = plan.layout.stock if plan.layout is not None else ()
     names: dict[str, int] = {}
-    for piece in told["layout"]["stock"]:
-        for placed in piece["placements"]:
-            names.setdefault(placed["part"].text, len(names))
-    for piece in told["layout"]["stock"]:
-        title = f"{piece['id'].text}, piece {piece['copy'].number or 1:.0f}"
-        drawing, key = board_of(piece, title, names, unit)
-        yield KeptBoard(f"{title} ({piece['material'].text})", drawing, key)
-
-
-def _part(part: Node) -> tuple[str, int, str, bool]:
-    return part["id"].text, int(part["quantity"].number or 0), part["text"].text, part["held_back"].true
-
-
-def _first(one: Node) -> tuple[str, str, float, float]:
-    return one["check"].text, one["fit"].text, one["minutes"].number or 0.0, one["chance_gain"].number or 0.0
-
-
-def _cost(layout: Node) -> str:
-    """What it costs, and how much less it could cost at most."""
-    cost, bound, kind = layout["cost"][0].number, layout["bound"].number, layout["cost"][1].text
-    if cost is None or bound is None:
-        return ""
-    sizes = [f"{x:.2f}" if kind == "price" else f"{x:.3f} m²" for x in (cost, bound)]
-    what = f"The stock cut into costs {sizes[0]} ({MONEY})" if kind == "price" else f"The stock cut into is {sizes[0]}"
-    if cost - bound <= 1e-9 * max(1.0, cost):
-        return f"{what}; no layout needs less."
-    return f"{what}; none can come to less than {sizes[1]}."
-
-
-def _settings(settings: int, bound: int) -> str:
-    least = "no order needs fewer" if settings == bound else f"at least {bound} are needed"
-    return f"{settings} settings of stop and fence; {least}."
+    for board in boards:
+        for placed in board.placements:
+            names.setdefault(placed.part, len(names))
+    for board in boards:
+        drawing, key = board_of(board, names, plan.unit)
+        yield KeptBoard(f"{board.title} ({board.material})", drawing, key)

@@ -2,71 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
-from trued.units import Unit
-from trued.usecases.json_node import Node
-from trued.usecases.plan_words import small
+from trued.plan.document import PlanDocument, PlanTicket
+from trued.usecases.plan_words import number_words, true_words
 
 
 @dataclass(frozen=True, slots=True)
 class KeptTicket:
-    """One cut as the person at the saw sees it; number counts from 1. said: the number to set, or where
-    to mark a line; "" where there is neither."""
+    """One cut and whether it is done; number counts from 1. said, beside: the number to set, or where to mark a line,
+    "" where there is neither, and what stands beside it. true: what true size it gives."""
 
-    id: str
+    cut: PlanTicket
     number: int
-    station: str
     said: str
     beside: str
     true: str
-    new_setting: bool
-    piece: str
-    parts: tuple[str, ...]
-    text: str
-    face: str
-    edge: str
-    first: str
-    cautions: tuple[str, ...]
-    after: tuple[str, ...]
     done: bool
 
+    @property
+    def id(self) -> str:
+        """The id of the cut."""
+        return self.cut.id
 
-def tickets_of(told: Node, unit: Unit, done: set[str]) -> Iterator[KeptTicket]:
+
+def tickets_of(plan: PlanDocument, done: Collection[str]) -> Iterator[KeptTicket]:
     """The cuts in their order; `done`: ids of those that are done."""
-    for number, ticket in enumerate(told["order"], 1):
-        text = ticket["scale_text"].text or ticket["wanted_text"].text
-        number_said, _, beside = text.partition(" (")
-        yield KeptTicket(
-            id=ticket["id"].text,
-            number=number,
-            station=ticket["station"].text,
-            said=number_said,
-            beside=beside.rstrip(")"),
-            true=_true(ticket, unit),
-            new_setting=ticket["new_setting"].true,
-            piece=ticket["piece"].text,
-            parts=ticket["parts"].texts,
-            text=ticket["text"].text,
-            face=ticket["face"].text,
-            edge=ticket["edge"].text,
-            first=ticket["first"].text,
-            cautions=ticket["cautions"].texts,
-            after=ticket["after"].texts,
-            done=ticket["id"].text in done,
-        )
-
-
-def _true(ticket: Node, unit: Unit) -> str:
-    """What true size the scale then gives."""
-    wanted, left = ticket["wanted_text"].text, ticket["remainder_mm"].number
-    if not wanted:
-        return ""
-    if not ticket["setting"]:
-        return ""
-    if ticket["setting_mm"].number is None:
-        return f"for a true {wanted}; not corrected, because no shop is known"
-    if left is None or abs(left) < 0.005:
-        return f"for a true {wanted}"
-    return f"for a true {wanted}; expected {small(abs(left), unit)} {'over' if left > 0 else 'under'} it"
+    for number, cut in enumerate(plan.order, 1):
+        said, beside = number_words(cut)
+        yield KeptTicket(cut, number, said, beside, true_words(cut, plan.unit), cut.id in done)

@@ -10,24 +10,28 @@ from tempfile import TemporaryFile
 from typing import Literal
 
 from trued.errors import InputRefused
+from trued.plan.document import PlanDocument, PlanFit, PlanTicket, grouped
 from trued.plan.order import Order
 from trued.plan.pieces import to_mm
 from trued.plan.result import Layout
-from trued.plan.ticket import Ticket, grouped
 from trued.sheets.board import board_drawing, board_key, letters
 from trued.sheets.pdf import pdf_bytes
 from trued.sheets.values import BoardSheet, FitLine, FitSheet, Head, Sheet, TicketGroup, TicketLine, TicketSheet
 from trued.sheets.whole_file import write_whole
-from trued.usecases.plan_view import FitView, PlanView
+from trued.usecases.plan_document import document_of
+from trued.usecases.plan_view import PlanView
 from trued.usecases.plan_words import (
+    against_words,
     because_words,
+    beside_words,
+    better_words,
     chance_words,
-    cut_to_fit_words,
-    first_part_words,
     limits_words,
     near,
-    not_seen_words,
+    number_words,
+    safety_words,
     set_words,
+    settings_words,
     shared_cautions,
     small,
     together_words,
@@ -62,30 +66,33 @@ def made_ready(view: PlanView, out: Path, paper: Literal["letter", "a4"]) -> Rea
 
 def sheets_of(view: PlanView) -> Iterator[Sheet]:
     """What is printed: the answer first, then stock by stock, then the order of cuts."""
-    if view.fits:
-        whole = (together_words(view), first_part_words(view), *cut_to_fit_words(view))
-        against = (p.text for p in view.problems if p.code not in ("fit-unlikely", "support-fails"))
-        notes = (*view.short, *filter(None, whole), *(text for text in against if text not in view.short))
-        yield FitSheet("Does it go together?", tuple(_fit_line(fit, view) for fit in view.fits), notes)
+    plan = document_of(view)
+    if plan.fits:
+        whole = (together_words(plan), *better_words(plan))
+        against = (text for text in against_words(plan, "fit-unlikely", "support-fails") if text not in plan.short)
+        notes = (*plan.short, *filter(None, whole), *against)
+        yield FitSheet("Does it go together?", tuple(_fit_line(fit, plan) for fit in plan.fits), notes)
     if view.layout is not None and view.order is not None:
         names = letters(view.layout.used)
         yield from _boards(view, view.layout, view.order, names)
-        yield TicketSheet("Order of cuts", tuple(_groups(view, names)), view.cautions, _counted(view))
+        yield TicketSheet(
+            "Order of cuts", tuple(_groups(plan, names)), (*safety_words(plan), *plan.cautions), _counted(plan)
+        )
 
 
-def _fit_line(fit: FitView, view: PlanView) -> FitLine:
-    found, unit = fit.expected, view.unit
-    if found is None:
+def _fit_line(fit: PlanFit, plan: PlanDocument) -> FitLine:
+    unit = plan.unit
+    if fit.chance is None:
         return FitLine(fit.name, limits_words(fit, unit), small(fit.meant_mm, unit), "", "not known: no shop is known")
-    low, high = found.interval_mm
+    ends = fit.interval95_mm
     return FitLine(
         fit.name,
         limits_words(fit, unit),
-        small(found.mean_mm, unit),
-        f"{small(low, unit)} to {small(high, unit)} (95 %)",
-        chance_words(found.chance),
+        small(fit.mean_mm, unit),
+        "" if ends is None else f"{small(ends[0], unit)} to {small(ends[1], unit)} (95 %)",
+        chance_words(fit.chance),
         because_words(fit),
-        not_seen_words(found.shares, found.assumed),
+        beside_words(fit),
     )
 
 
@@ -103,17 +110,17 @@ def _boards(view: PlanView, layout: Layout, order: Order, names: Mapping[str, st
         )
 
 
-def _groups(view: PlanView, names: Mapping[str, str]) -> Iterator[TicketGroup]:
-    for group in grouped(view.tickets):
+def _groups(plan: PlanDocument, names: Mapping[str, str]) -> Iterator[TicketGroup]:
+    for group in grouped(plan.order):
         head = group[0]
         common = shared_cautions(group) if len(group) > 1 else head.cautions
         lines = tuple(_line(ticket, names, common) for ticket in group)
-        number, _, nearest = (head.scale_text or head.wanted_text if head.setting else "").partition(" (")
-        notes = tuple(note for note in (nearest.rstrip(")"), true_words(head, view.unit), head.first) if note)
+        number, nearest = number_words(head) if head.setting else ("", "")
+        notes = tuple(note for note in (nearest, true_words(head, plan.unit), head.first) if note)
         yield TicketGroup(set_words(head).partition(" at ")[0], number, lines, notes, common)
 
 
-def _line(ticket: Ticket, names: Mapping[str, str], common: tuple[str, ...]) -> TicketLine:
+def _line(ticket: PlanTicket, names: Mapping[str, str], common: tuple[str, ...]) -> TicketLine:
     made = " ".join(f"{names[part]}{copy}" for part, _, copy in (name.partition("@") for name in ticket.parts))
     return TicketLine(
         int(ticket.id.removeprefix("T")),
@@ -124,12 +131,9 @@ def _line(ticket: Ticket, names: Mapping[str, str], common: tuple[str, ...]) -> 
     )
 
 
-def _counted(view: PlanView) -> tuple[str, ...]:
-    order = view.order
-    if order is None:
-        return ()
-    least = "no order needs fewer" if order.settings == order.bound else f"at least {order.bound} are needed"
-    return (f"Cuts: {len(order.cuts)}. Settings: {order.settings} ({least}). Walks between stations: {order.walks}.",)
+def _counted(plan: PlanDocument) -> tuple[str, ...]:
+    counted = settings_words(plan)
+    return (f"{counted} Walks between stations: {plan.walks}.",) if counted else ()
 
 
 def _file_name(name: str) -> str:

@@ -12,8 +12,9 @@ from trued.job.groups import CutGroups
 from trued.job.job import Job
 from trued.job.needed import CutToFit, Needed
 from trued.plan.job_cautions import Safety
+from trued.plan.not_made import NotMade
 from trued.plan.order import Order
-from trued.plan.problem import SHORT, Problem
+from trued.plan.problem import Problem
 from trued.plan.result import Layout
 from trued.plan.sled_support import TicketSupport
 from trued.plan.ticket import Ticket
@@ -53,6 +54,7 @@ class PlanView:
                    are short of stock.
     sheets:        files that were written. kept, version: the id of the plan in its book and its number there;
                    "" when no book was named.
+    not_made:      parts that no station may make as things are; they are in no ticket.
     """
 
     job: Job
@@ -82,11 +84,7 @@ class PlanView:
     first_parts: JobResult | None = None
     needed: tuple[Needed, ...] = ()
     cut_to_fit: tuple[CutToFit, ...] = ()
-
-    @property
-    def short(self) -> tuple[str, ...]:
-        """Why parts have no place in the stock; () where all that can be cut now has one."""
-        return tuple(problem.text for problem in self.problems if problem.code in SHORT)
+    not_made: tuple[NotMade, ...] = ()
 
     @property
     def not_good(self) -> bool:

@@ -1,40 +1,22 @@
-"""The words of a plan that screen, terminal and sheet say alike."""
+"""The words of a plan that screen, terminal and sheet say alike, each from the one document."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 
-from trued.plan.job_cautions import Safety
-from trued.plan.pieces import Rect, to_mm
-from trued.plan.result import Ended, Layout
-from trued.plan.ticket import Ticket, grouped
-from trued.plan.tree import Used, offcuts, parts
+from trued.plan.document import PlanBoard, PlanDocument, PlanFit, PlanLayout, PlanRect, PlanTicket, grouped
+from trued.plan.result import Ended
+from trued.shop.feature import said
 from trued.units import Unit, as_decimal, as_fraction, as_mm
-from trued.usecases.plan_view import FitView, PlanView
 
-__all__ = [
-    "Safety",
-    "Ticket",
-    "because_words",
-    "bracketed",
-    "chance_words",
-    "cost_words",
-    "cut_to_fit_words",
-    "first_part_words",
-    "grouped",
-    "held_back_words",
-    "limits_words",
-    "near",
-    "not_seen_words",
-    "placed_words",
-    "set_words",
-    "shared_cautions",
-    "small",
-    "together_words",
-    "true_words",
-    "with_test_pieces_words",
-]
+__all__ = ["grouped"]
+
+
+def number_words(ticket: PlanTicket) -> tuple[str, str]:
+    """The number to set (or to mark a line at), alone and short, and what stands beside it; "" for none."""
+    number, _, beside = (ticket.scale_text or ticket.wanted_text or "").partition(" (")
+    return number, beside.rstrip(")")
 
 
 def small(mm: float, unit: Unit) -> str:
@@ -70,14 +52,25 @@ _HARDLY = 0.05
 _SAID = ((0.2, "unlikely"), (0.8, "as likely as not"), (0.949999, "likely, not sure enough"), (1.0, "very likely"))
 
 
-def together_words(view: PlanView) -> str:
-    """Whether all fits of the job hold in one and the same piece; "" where there is nothing to say."""
-    whole = view.whole
-    if whole is None or whole.chance is None or len(whole.fits) < 2:
+def beside_words(fit: PlanFit) -> str:
+    """What stands beside the chance of a fit of the plan."""
+    return "" if fit.chance is None else not_seen_words(fit.shares or {}, fit.assumed or ())
+
+
+def whole_words(plan: PlanDocument) -> str:
+    """How likely all fits hold in one and the same piece; "" where there is nothing to say."""
+    if plan.job_chance is None or plan.short or len(plan.fits) < 2:
         return ""
-    least = min(whole.fits, key=lambda fit: fit.chance)
-    beside = (not_seen_words(least.shares, least.assumed), _own_doubt(whole.chance_interval))
-    return f"All of it together: {chance_words(whole.chance)}{bracketed('; '.join(filter(None, beside)))}"
+    judged = [fit for fit in plan.fits if fit.chance is not None]
+    least = min(judged, key=lambda fit: fit.chance or 0.0)
+    beside = (beside_words(least), _own_doubt(plan.job_chance_interval95))
+    return f"{chance_words(plan.job_chance)}{bracketed('; '.join(filter(None, beside)))}"
+
+
+def together_words(plan: PlanDocument) -> str:
+    """The same as a line of its own."""
+    words = whole_words(plan)
+    return words and f"All of it together: {words}"
 
 
 def bracketed(words: str) -> str:
@@ -85,26 +78,20 @@ def bracketed(words: str) -> str:
     return f" ({words})" if words else ""
 
 
-def first_part_words(view: PlanView) -> str:
-    """What measuring the first part of every stop setting would bring; "" where it is little."""
-    chances = (None if one is None else one.chance for one in (view.whole, view.first_parts))
-    return with_test_pieces_words(*chances)
+def better_words(plan: PlanDocument) -> tuple[str, ...]:
+    """What would make it likelier: the stop corrected by first parts, parts cut to an opening that is measured."""
+    first = "" if plan.short else _with_test_pieces(plan.job_chance, plan.job_chance_with_test_pieces)
+    held = (_held_back(one.part, one.side, one.fit, one.then) for one in plan.cut_to_fit)
+    return tuple(filter(None, (first, *held)))
 
 
-def with_test_pieces_words(now: float | None, then: float | None) -> str:
-    """The same from the two chances of the whole."""
+def _with_test_pieces(now: float | None, then: float | None) -> str:
     if now is None or then is None or then - now < 0.05:
         return ""
     return f"If the first part of every stop setting is measured and the stop corrected by it: {chance_words(then)}"
 
 
-def cut_to_fit_words(view: PlanView) -> tuple[str, ...]:
-    """Parts that are better cut to an opening that has been measured."""
-    return tuple(held_back_words(one.part, one.side.value, one.fit, one.then) for one in view.cut_to_fit)
-
-
-def held_back_words(part: str, side: str, fit: str, then: float) -> str:
-    """The same for one part; `then`: the chance that it fits when it is cut to what was measured."""
+def _held_back(part: str, side: str, fit: str, then: float) -> str:
     return (
         f"Hold {part} back and cut its {side} to what it goes into, once that can be measured: "
         f"{fit} then fits about {100 * min(0.99, then):.0f} times in 100"
@@ -118,7 +105,7 @@ def _own_doubt(ends: tuple[float, float] | None) -> str:
     return f"this itself is known to {100 * ends[0]:.0f} to {100 * ends[1]:.0f} in 100: few readings stand behind it"
 
 
-def limits_words(fit: FitView, unit: Unit) -> str:
+def limits_words(fit: PlanFit, unit: Unit) -> str:
     """What the fit must have: `0.0040 in to 0.0313 in`."""
     low, high = fit.limits_mm
     if low is None and high is not None:
@@ -128,68 +115,92 @@ def limits_words(fit: FitView, unit: Unit) -> str:
     return f"{small(low or 0.0, unit)} to {small(high or 0.0, unit)}"
 
 
-def because_words(fit: FitView, most: int = 2) -> str:
+def because_words(fit: PlanFit, most: int = 2) -> str:
     """What the spread comes from, the largest first, and which of it nobody has measured here."""
-    found = fit.expected
-    if found is None or not found.shares:
+    if not fit.shares:
         return ""
+    assumed = fit.assumed or ()
     parts = [
-        f"{label} {100 * share:.0f} %{' (assumed)' if label in found.assumed else ''}"
-        for label, share in list(found.shares.items())[:most]
+        f"{label} {100 * share:.0f} %{' (assumed)' if label in assumed else ''}"
+        for label, share in list(fit.shares.items())[:most]
     ]
     return ", ".join(parts)
 
 
-def set_words(ticket: Ticket) -> str:
+def set_words(ticket: PlanTicket) -> str:
     """What is set, in one line: `sled stop at 13 3/8`."""
     what = {"sled": "sled stop", "rip fence": "rip fence"}.get(ticket.station, ticket.station)
     if not ticket.setting:
         return f"{what}, nothing set"
-    if ticket.setting_mm is None:
-        return f"{what} for a true {ticket.wanted_text} (not corrected: no shop is known)"
-    return f"{what} at {ticket.scale_text}"
+    return what if ticket.setting_mm is None else f"{what} at {ticket.scale_text}"
 
 
-def shared_cautions(group: Sequence[Ticket]) -> tuple[str, ...]:
+def shared_cautions(group: Sequence[PlanTicket]) -> tuple[str, ...]:
     """The cautions that every cut of a group carries, where there is more than one cut; each keeps its others."""
     if len(group) < 2:
         return ()
     return tuple(said for said in group[0].cautions if all(said in ticket.cautions for ticket in group))
 
 
-def true_words(ticket: Ticket, unit: Unit) -> str:
+def true_words(ticket: PlanTicket, unit: Unit) -> str:
     """What true size the scale then gives; "" where that is not known."""
-    if ticket.setting_mm is None or ticket.wanted_mm is None:
+    if ticket.setting is None or ticket.wanted_text is None:
         return ""
-    left = ticket.remainder_mm
+    if ticket.setting_mm is None:
+        return f"for a true {ticket.wanted_text}; not corrected, because no shop is known"
+    left = ticket.remainder_mm or 0.0
     if abs(left) < 0.005:
         return f"for a true {ticket.wanted_text}"
     return f"for a true {ticket.wanted_text}; expected {small(abs(left), unit)} {'over' if left > 0 else 'under'} it"
 
 
-MONEY = "in the money of the job's prices"
-
-
-def cost_words(layout: Layout) -> str:
+def cost_words(layout: PlanLayout) -> str:
     """What the stock comes to, and whether it could come to less."""
-    if layout.unit == "price":
-        cost, bound = f"costs {layout.cost:.2f} ({MONEY})", f"{layout.bound:.2f}"
+    much, kind = layout.cost
+    if kind == "price":
+        cost, bound = f"costs {much:.2f} (in the money of the job's prices)", f"{layout.bound:.2f}"
     else:
-        cost, bound = f"is {layout.cost:.3f} m²", f"{layout.bound:.3f} m²"
+        cost, bound = f"is {much:.3f} m²", f"{layout.bound:.3f} m²"
     if layout.gap <= 0.0:
-        return f"The stock to be cut into {cost}; no layout needs less"
-    early = " The search was cut short" if layout.ended is Ended.TIME else ""
-    return f"The stock to be cut into {cost}; no layout can need less than {bound}.{early}".rstrip(".")
+        return f"The stock to be cut into {cost}; no layout needs less."
+    early = " The search was cut short." if layout.ended is Ended.TIME else ""
+    return f"The stock to be cut into {cost}; no layout can need less than {bound}.{early}"
 
 
-def placed_words(used: Used, unit: Unit) -> str:
+def settings_words(plan: PlanDocument) -> str:
+    """How many cuts and settings, and whether fewer would do; "" without an order."""
+    if plan.settings is None:
+        return ""
+    least = (
+        "no order needs fewer" if plan.settings == plan.settings_bound else f"at least {plan.settings_bound} are needed"
+    )
+    return f"Cuts: {len(plan.order)}. Settings: {plan.settings} ({least})."
+
+
+def safety_words(plan: PlanDocument) -> tuple[str, ...]:
+    """What has to be shown right before the first rip, a sentence for each state."""
+    states: dict[str, list[str]] = {}
+    for item in plan.safety:
+        states.setdefault(item.state, []).append(said(item.feature))
+    return tuple(
+        f"Before the first rip, {state}: {', '.join(names)}. Not shown right is not ready."
+        for state, names in states.items()
+    )
+
+
+def against_words(plan: PlanDocument, *elsewhere: str) -> tuple[str, ...]:
+    """What stands against the plan, but for those codes, which are told with their cut or fit."""
+    return tuple(problem.text for problem in plan.problems if problem.code not in elsewhere)
+
+
+def placed_words(board: PlanBoard, unit: Unit) -> str:
     """What comes from one stock piece, and what is left of it."""
-    count = Counter(part.want for part in parts(used.tree))
+    count = Counter(placed.part for placed in board.placements)
     names = ", ".join(f"{many} × {name}" if many > 1 else name for name, many in count.items())
-    left = [f"{_size(rest.piece, unit)}" for rest in offcuts(used.tree)]
+    left = [_size(rest, unit) for rest in board.offcuts]
     kept = f"; keep the offcut of {' and '.join(left)}" if left else ""
-    return f"{used.stock.id}, piece {used.copy}: {names}{kept}"
+    return f"{board.title}: {names}{kept}"
 
 
-def _size(rect: Rect, unit: Unit) -> str:
-    return f"{near(to_mm(rect.length), unit)} × {near(to_mm(rect.width), unit)}"
+def _size(rect: PlanRect, unit: Unit) -> str:
+    return f"{near(rect.length, unit)} × {near(rect.width, unit)}"

@@ -22,7 +22,7 @@ from trued.shop.capability import Capability, assumed_capability
 from trued.shop.standing import Standing
 from trued.units import Unit
 from trued.usecases.asking import keep_answers, settle
-from trued.usecases.group_json import groups_in
+from trued.usecases.plan_formats import groups_in
 from trued.usecases.shop_now import PROOF, SET_TO, ShopNow, opened, read_now
 
 if TYPE_CHECKING:

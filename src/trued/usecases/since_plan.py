@@ -7,13 +7,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.measure.decision import Decision
+from trued.plan.document import PlanDocument, PlanTicket
 from trued.plan.station import Station, rests_on
 from trued.shop.event import EVENTS
 from trued.shop.feature import full_name, named, said
 from trued.shop.shop import Shop
 from trued.shop.thing import thing_of
-from trued.units import Unit
-from trued.usecases.json_node import Node
 from trued.usecases.list_checks import list_checks
 from trued.usecases.measured_parts import TAUGHT
 from trued.usecases.plan_words import small
@@ -29,27 +28,27 @@ _KERF_MM = 0.05
 """So far a kerf may move before a layout is worth making anew: the blade's usual run-out, common practice."""
 
 
-def since_plan(kept: Book, book: Path, row: PlanRow, told: Node, done: set[str], unit: Unit) -> str:
+def since_plan(kept: Book, book: Path, row: PlanRow, plan: PlanDocument, done: set[str]) -> str:
     """One or two sentences; "" where nothing has touched the plan, or all of it is cut."""
-    tickets = [ticket for ticket in told["order"] if ticket["id"].text not in done]
+    tickets = [ticket for ticket in plan.order if ticket.id not in done]
     later = kept.history(since=row.made)
     if not tickets or not (later.runs or later.moves or later.events):
         return ""
     now = read_now(kept, book)
     used = _used(tickets, now.shop)
-    found = (*_events(later, used), *_moves(later, used), *_findings(later, used, now, told, tickets, unit))
+    found = (*_events(later, used), *_moves(later, used), *_findings(later, used, now, plan, tickets))
     if not found:
         return ""
     return f"Since this was planned: {'; '.join(dict.fromkeys(found))}. Plan again before you cut."
 
 
-def _used(tickets: Sequence[Node], shop: Shop) -> tuple[str, ...]:
+def _used(tickets: Sequence[PlanTicket], shop: Shop) -> tuple[str, ...]:
     """Full names of the features that these cuts rest on."""
-    stations = {ticket["station"].text for ticket in tickets}
+    stations = {ticket.station for ticket in tickets}
     bare = ["kerf"]
     if Station.SLED in stations:
         bare += _SLED
-    if any(ticket["station"].text == Station.SLED and ticket["text"].text.startswith("Rip") for ticket in tickets):
+    if any(ticket.station == Station.SLED and ticket.text.startswith("Rip") for ticket in tickets):
         bare += rests_on(on_sled=True)
     if Station.RIP in stations:
         bare += (*_FENCE, *rests_on(on_sled=False))
@@ -70,7 +69,7 @@ def _moves(later: HistoryRows, used: Sequence[str]) -> Iterator[str]:
 
 
 def _findings(
-    later: HistoryRows, used: Sequence[str], now: ShopNow, told: Node, tickets: Sequence[Node], unit: Unit
+    later: HistoryRows, used: Sequence[str], now: ShopNow, plan: PlanDocument, tickets: Sequence[PlanTicket]
 ) -> Iterator[str]:
     """What was found anew and is out now, or is so far from what was planned with that a setting would be another."""
     again = {run.run.check for run in later.runs}
@@ -81,25 +80,24 @@ def _findings(
         here = standings.get(name)
         if here is not None and here.decision is Decision.PROVEN_OUT and named(name).feature in features:
             yield f"{said(name)} is out, sure enough"
-    planned = told["kerf"]["mm"].number
-    if planned is None:
-        return
+    planned = plan.kerf.mm
     holds = now.holds(kerf_mm=planned)
     if "kerf" in features and abs(holds.kerf.value - planned) > _KERF_MM:
-        yield f"the kerf was found to be {small(holds.kerf.value, unit)}"
+        yield f"the kerf was found to be {small(holds.kerf.value, plan.unit)}"
     for station, feature, scale, step in (
         (Station.SLED, "stop-offset", holds.length_at, holds.scale_step_mm),
         (Station.RIP, "rip-offset", lambda mm: holds.rip_offset + mm, holds.rip_scale_step_mm),
     ):
         off = [
-            scale(set_to).value - wanted - (ticket["remainder_mm"].number or 0.0)
+            scale(set_to).value - wanted - (ticket.remainder_mm or 0.0)
             for ticket in tickets
-            if ticket["station"].text == station
-            and (set_to := ticket["setting_mm"].number) is not None
-            and (wanted := ticket["wanted_mm"].number) is not None
+            if ticket.station == station
+            and (set_to := ticket.setting_mm) is not None
+            and (wanted := ticket.wanted_mm) is not None
         ]
         most = max(off, key=abs, default=0.0)
         if feature in features and abs(most) > step / 2:
             way = "over" if most > 0 else "under"
             scale_said = "stop scale" if station is Station.SLED else "rip scale"
-            yield f"the {scale_said} was found anew, the sizes planned would come out {small(abs(most), unit)} {way}"
+            much = small(abs(most), plan.unit)
+            yield f"the {scale_said} was found anew, the sizes planned would come out {much} {way}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from trued.form import Ask, Check, Estimate, Fact, Finding, Move, Reading, Seen
 from trued.job.fit import FitResult
 from trued.job.proof import Verdict
+from trued.plan.document import PlanDocument, PlanTicket
 from trued.shapes import Drawing
 from trued.shop.event import Event
 from trued.shop.standing import Standing
@@ -19,6 +20,8 @@ __all__ = [
     "Finding",
     "FitResult",
     "Move",
+    "PlanDocument",
+    "PlanTicket",
     "Reading",
     "Seen",
     "Standing",

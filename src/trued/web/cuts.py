@@ -23,13 +23,13 @@ def show(request: Request, book: Path) -> Response:
     """The page of one cut; nothing moves on by itself."""
     plan = kept_plan(request.path_params["id"], book)
     ticket = _ticket(plan, request)
-    open_before = [one for one in plan.tickets if one.id in ticket.after and not one.done]
+    open_before = [one for one in plan.tickets if one.id in ticket.cut.after and not one.done]
     return page(
         "cut.html",
         plan=plan,
         ticket=ticket,
-        station=STATIONS.get(ticket.station, ticket.station),
-        marked=ticket.station in MARKED,
+        station=STATIONS.get(ticket.cut.station, ticket.cut.station),
+        marked=ticket.cut.station in MARKED,
         waits=open_before,
         same=_same_before(plan, ticket),
     )
@@ -39,8 +39,8 @@ def send(request: Request, book: Path, form: FormData) -> Response:
     """Done, or not done after all; the page stays where it is."""
     plan = kept_plan(request.path_params["id"], book)
     ticket = _ticket(plan, request)
-    mark_ticket(plan.id, ticket.id, book, done=text_of(form, "what") != "undone")
-    return see(f"/jobs/{plan.id}/cut/{ticket.number}")
+    mark_ticket(plan.line.id, ticket.id, book, done=text_of(form, "what") != "undone")
+    return see(f"/jobs/{plan.line.id}/cut/{ticket.number}")
 
 
 def _ticket(plan: KeptPlan, request: Request) -> KeptTicket:
@@ -53,7 +53,7 @@ def _ticket(plan: KeptPlan, request: Request) -> KeptTicket:
 
 def _same_before(plan: KeptPlan, ticket: KeptTicket) -> bool:
     """Whether the cut before at this station had the very same number, so that nothing is touched now."""
-    if ticket.station in MARKED:
+    if ticket.cut.station in MARKED:
         return False
-    before = [one for one in plan.tickets[: ticket.number - 1] if one.station == ticket.station]
+    before = [one for one in plan.tickets[: ticket.number - 1] if one.cut.station == ticket.cut.station]
     return bool(ticket.said and before) and before[-1].said == ticket.said

@@ -11,8 +11,9 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 
 from trued.errors import Fault, InputRefused
-from trued.usecases.kept_plan import KeptPlan, kept_plan, list_plans
+from trued.usecases.kept_plan import KeptOther, KeptPlan, find_plan, kept_plan, list_plans
 from trued.usecases.list_checks import list_checks
+from trued.usecases.words import feature_said
 from trued.web.site import key_of, new_key, page, see, site_of, text_of
 from trued.web.standing import clock
 
@@ -47,10 +48,23 @@ def send(request: Request, book: Path, form: FormData) -> Response:
 
 def show(request: Request, book: Path) -> Response:
     """One plan: does it go together, what comes from which board, and its cuts."""
-    plan = kept_plan(request.path_params["id"], book)
+    plan = find_plan(request.path_params["id"], book)
+    if isinstance(plan, KeptOther):
+        return page("job_other.html", plan=plan, made=clock(plan.line.made), key=new_key())
     begin = next((ticket for ticket in plan.tickets if not ticket.done), None)
     titles = {check.id: check.title for check in list_checks()}
-    return page("job.html", plan=plan, made=clock(plan.made), begin=begin, headline=headline(plan), titles=titles)
+    return page(
+        "job.html",
+        plan=plan,
+        made=clock(plan.line.made),
+        begin=begin,
+        headline=headline(plan),
+        titles=titles,
+        stale=[feature_said(name) for name in plan.plan.stale],
+        assumed=[feature_said(name) for name in plan.plan.assumed],
+        joints=[line for one in plan.plan.assemblies for line in one.said],
+        key=new_key(),
+    )
 
 
 def headline(plan: KeptPlan) -> str:

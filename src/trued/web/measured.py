@@ -33,7 +33,7 @@ def send(request: Request, book: Path, form: FormData) -> Response:
     """Judge and keep what was measured."""
     plan, key, site = kept_plan(request.path_params["id"], book), key_of(form), site_of(request)
     if isinstance(site.answers.get(key), ProofView):
-        return see(f"/jobs/{plan.id}/measured/{key}")
+        return see(f"/jobs/{plan.line.id}/measured/{key}")
     typed = {where: text for where, _ in _wheres(plan) if (text := " ".join(text_of(form, f"m.{where}").split()))}
     instrument, more = text_of(form, "with"), text_of(form, "more").replace("\r\n", "\n")
     mark = f":{instrument}" if instrument else ""
@@ -44,11 +44,11 @@ def send(request: Request, book: Path, form: FormData) -> Response:
     try:
         if not texts:
             raise InputRefused.of("", "", "Nothing was typed yet; one part is enough to begin with.")
-        view = prove_job(plan.text, texts, book=book, key=key, answers=answers_of(form))
+        view = prove_job(plan.line.text, texts, book=book, key=key, answers=answers_of(form))
     except InputRefused as refused:
         return _drawn(plan, key, typed, instrument, more, refused.faults, 422)
     site.keep(key, view)
-    return see(f"/jobs/{plan.id}/measured/{key}")
+    return see(f"/jobs/{plan.line.id}/measured/{key}")
 
 
 def result(request: Request, book: Path) -> Response:
@@ -56,7 +56,7 @@ def result(request: Request, book: Path) -> Response:
     plan = kept_plan(request.path_params["id"], book)
     view = site_of(request).answers.get(request.path_params["key"])
     if not isinstance(view, ProofView):
-        return see(f"/jobs/{plan.id}")
+        return see(f"/jobs/{plan.line.id}")
     proof, unit = view.proof, view.unit
     names = {line.standing.feature: line.name for line in what_stands(book).lines}
     return page(
@@ -91,11 +91,11 @@ def _verdict(one: Verdict, unit: Unit) -> tuple[str, str, str, str, str]:
 
 def _wheres(plan: KeptPlan) -> Iterator[tuple[str, str]]:
     """What can be measured, as the command line names it, and its words."""
-    for id, copies, size, held_back in plan.parts:
-        if not held_back:
-            for copy in range(1, copies + 1):
-                length = size.partition(" × ")[0].removesuffix(" in") + (" in" if plan.unit == "in" else "")
-                yield f"{id}@{copy}", f"{id} {copy}: length, meant to be {length}"
+    for part in plan.plan.parts:
+        if not part.held_back:
+            for copy in range(1, part.quantity + 1):
+                length = part.text.partition(" × ")[0].removesuffix(" in") + (" in" if plan.plan.unit == "in" else "")
+                yield f"{part.id}@{copy}", f"{part.id} {copy}: length, meant to be {length}"
     for fit in plan.fits:
         yield fit.name, f"{fit.name}, measured itself: needed {fit.needed}"
 
@@ -110,7 +110,7 @@ def _drawn(
     status: int = 200,
 ) -> Response:
     inputs = tuple(
-        Field(f"m.{n}", f"m.{where}", label, typed.get(where, ""), plan.unit, "text", where, 0)
+        Field(f"m.{n}", f"m.{where}", label, typed.get(where, ""), plan.plan.unit, "text", where, 0)
         for n, (where, label) in enumerate(_wheres(plan))
     )
     fields = with_faults(Fields((), inputs, (), ()), faults)
