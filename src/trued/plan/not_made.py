@@ -9,7 +9,7 @@ from dataclasses import dataclass
 class NotMade:
     """A part that no station of this shop may lawfully make as things are.
 
-    part: its id, or that of the copy (`side@1`). code, text: why, for scripts and for people. could: what could make it.
+    part: its id, or that of the copy (`side@1`). code, text: why, for scripts and people. could: what could make it.
     """
 
     part: str
