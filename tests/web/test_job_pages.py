@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -231,7 +232,7 @@ def test_the_cautions_of_the_plan_stand_on_its_page_and_before_its_first_cut(pla
     for path in (place, f"{place}/cut/1"):
         page = site.get(path).text
         for caution in (*plan.safety, *plan.plan.cautions):
-            assert words(page).replace("\u2019", "'").count(caution) == 1, caution
+            assert unescape(words(page)).count(caution) == 1, caution
         if path != place:
             assert words(page).index(plan.plan.cautions[-1]) < words(page).index(plan.tickets[0].cut.text[:20])
     site.post(f"{place}/cut/1", [("what", "done")])
