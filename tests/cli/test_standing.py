@@ -11,7 +11,7 @@ PLAY = ("play@start=0.0040", "engaged@start=10.7", "play@end=0.0030", "engaged@e
 
 def test_a_shop_in_which_nothing_was_found(trued: Call, book: Path) -> None:
     answer = trued("standing", "--book", book, "--json").json
-    assert list(answer) == ["name", "now", "standings", "do_first", "never_checked", "unread"]
+    assert list(answer) == ["name", "now", "standings", "do_first", "never_checked", "unread", "asks"]
     assert answer["standings"] == [] and answer["do_first"] == []
     out = trued("standing", "--book", book).out
     assert "Nothing was found here yet, so nothing is claimed." in out

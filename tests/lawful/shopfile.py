@@ -1,6 +1,6 @@
 """A shop file read by the checker's own few rules: sizes to inches, weights to pounds. Nothing of the product is used.
 
-It takes what the examples and the generator write: `24 1/2`, `1/64`, `0.083`, `457mm`, `54 lb`, `24 kg`.
+It takes what the examples and the generator write: `22 3/4`, `1/64`, `0.083`, `457mm`, `66 lb`, `24 kg`.
 """
 
 from __future__ import annotations

@@ -211,7 +211,7 @@ def test_own_sums_of_circle_and_outline() -> None:
     square = ring([(0, 0), (4, 0), (4, 4), (0, 4), (2, 2), (2, 0)])
     assert inside_ring(square, (1, 2)) == pytest.approx(1.0) and inside_ring(square, (5, 2)) == pytest.approx(-1.0)
     assert Box(0, 4, 0, 4).meet(Box(3, 9, -1, 1)) == Box(3, 4, 0, 1)
-    assert (inches("24 1/2"), inches("254mm"), pounds("9 lb")) == pytest.approx((24.5, 10.0, 9.0))
+    assert (inches("22 3/4"), inches("254mm"), pounds("9 lb")) == pytest.approx((22.75, 10.0, 9.0))
 
 
 def test_the_checker_imports_nothing_of_the_product() -> None:

@@ -6,8 +6,8 @@ INCH = 25.4
 POUND = 0.45359237
 LB_FT3 = POUND / 0.3048**3
 
-TABLE = Ground(keeper_mm=11 * INCH, offcut_mm=24.5 * INCH, operator_mm=11.5 * INCH, far_mm=10.5 * INCH)
-BLADE = Blade(radius_mm=5 * INCH, height_mm=3.1 * INCH)
+TABLE = Ground(keeper_mm=11 * INCH, offcut_mm=22.75 * INCH, operator_mm=11.5 * INCH, far_mm=10.5 * INCH)
+BLADE = Blade(radius_mm=4.75 * INCH, height_mm=2.85 * INCH)
 SLED = Sled(
     mass_kg=9 * POUND,
     keeper_mm=20 * INCH,

@@ -20,7 +20,7 @@ from trued.plan.strips import chain_of, shifted
 from trued.plan.tidy import tidied
 from trued.plan.tree import Axis, Cut, Offcut, Part, Sized, Used, Waste, cuts, parts
 
-REACH = Reach(crosscut=inch(14), rip=inch(24.5))
+REACH = Reach(crosscut=inch(14), rip=inch(22.25))
 KERF = inch(0.094)
 RULES = Rules(KERF)
 
@@ -109,7 +109,7 @@ def test_sheet_with_nothing_to_spare_is_cut_to_size_on_the_floor() -> None:
 
 
 def test_offcut_that_gets_too_small_to_keep_is_waste() -> None:
-    used = side_by_side(23, 24.8, width=60)  # leaves 12.0 of 60
+    used = side_by_side(22, 25.8, width=60)  # leaves 12.0 of 60
     layout, wants = layout_of(used)
     found = broken_down(layout, (used.stock,), wants, RULES, REACH)
     assert isinstance(found.used[0].tree, Cut)

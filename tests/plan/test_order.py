@@ -68,7 +68,7 @@ def test_mates_follow_one_another() -> None:
 
 
 def test_trim_rip_sets_the_fence_to_its_good_side_and_a_trim_on_the_sled_sets_nothing() -> None:
-    reach = Reach(crosscut=inch(14), rip=inch(24.5))
+    reach = Reach(crosscut=inch(14), rip=inch(22.25))
     low_is_good = cut(Axis.ALONG, 40, 6, 5, sized=Sized.NONE)
     assert key_of(low_is_good, reach) == (Station.RIP, inch(5))
     whole = cut(Axis.ALONG, 40, 6, 5)

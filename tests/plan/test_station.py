@@ -10,7 +10,7 @@ from trued.plan.tree import Axis, Sized
 from trued.shop.saw import Blade, Saw
 from trued.shop.shop import Shop
 
-REACH = Reach(crosscut=inch(14), rip=inch(24.5), least_rip=inch(12))
+REACH = Reach(crosscut=inch(14), rip=inch(22.25), least_rip=inch(12))
 ACROSS, ALONG = Axis.ACROSS, Axis.ALONG
 
 
@@ -56,7 +56,7 @@ def test_a_sled_of_unknown_depth_takes_no_rip_longer_than_what_the_fence_cannot_
 
 
 def test_reach_of_the_example_shop() -> None:
-    assert reach_of(shop()) == Reach(True, inch(14), True, inch(24.5), inch(12))
+    assert reach_of(shop()) == Reach(True, inch(14), True, inch(22.25), inch(12))
     assert bans_of(shop()) == ()
 
 

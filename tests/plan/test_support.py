@@ -51,9 +51,9 @@ def test_the_board_itself_would_tip_off_the_sled() -> None:
 
 def test_deep_panel_at_the_start_wants_a_support_on_the_operators_side() -> None:
     """Half an inch clear of the blade: centre of mass 11.1 in to the operator's side of the arbor, table 11.5: only
-    0.4 in, also with the wing. By hand: far edge at 4.386 + 0.5, (9·5 + 7.45·7.625)/16.45 = 6.19 from there.
+    0.4 in, also with the wing. By hand: far edge at 4.099 + 0.5, (9·5 + 7.96·8.15)/16.96 = 6.48 from there.
     """
-    panel = board(30, 15.25, 0.703, 40, keeper=30)
+    panel = board(30, 16.3, 0.703, 40, keeper=30)
     finding = support_of(cut(panel, extensions=(WING,), clamped=True, clear_mm=0.5 * INCH))
     start = stage(finding.moments, Stage.START)
     assert start.centre[1] / INCH == pytest.approx(11.1, abs=0.05)
@@ -74,11 +74,12 @@ def test_a_short_shelf_shows_no_problem() -> None:
 
 
 def test_places_along_the_travel() -> None:
-    """By hand: arbor 1.9 under the table; blade half-length at 0.5 up √(25 − 2.4²) = 4.386, at 1.25 up √(25 − 3.15²)
-    = 3.883. Start: piece's far edge there. Separation: its operator's edge at 3.883, far edge at −1.617."""
+    """By hand: arbor 1.9 under the table; blade half-length at 0.5 up √(4.75² − 2.4²) = 4.099, at 1.25 up
+    √(4.75² − 3.15²) = 3.555. Start: piece's far edge there. Separation: its operator's edge at 3.555, far edge at
+    −1.945."""
     start, mid, before, after = moments(cut(MAPLE))
     sled_y, piece_y = 5, 2.75  # centres from the fence's face
-    for moment, far_edge in ((start, 4.386), (mid, (4.386 - 1.617) / 2), (before, -1.617)):
+    for moment, far_edge in ((start, 4.099), (mid, (4.099 - 1.945) / 2), (before, -1.945)):
         by_hand = far_edge + (9 * sled_y + 5.042 * piece_y) / 14.042
         assert moment.centre[1] / INCH == pytest.approx(by_hand, abs=0.002)
     assert after.stage is Stage.AFTER and after.mass_kg < before.mass_kg
@@ -88,7 +89,7 @@ def test_an_operators_side_fence_carries_the_piece_in_front_of_it() -> None:
     """By hand: face on the operator's edge of the piece; base from 14 in beyond the face to 4 in before it."""
     flipped = replace(SLED, fence=Side.OPERATOR)
     start = moments(replace(cut(MAPLE), sled=flipped))[0]
-    face = 4.386 + 5.5
+    face = 4.099 + 5.5
     by_hand = (9 * (face - 14 + 9) + 5.042 * (face - 2.75)) / 14.042
     assert start.centre[1] / INCH == pytest.approx(by_hand, abs=0.002)
 
@@ -187,7 +188,7 @@ def test_between_the_moments_is_told_only_when_it_is_worse() -> None:
 
 def test_table_edges_are_the_origin_of_everything() -> None:
     """A table shifted outward by 1 in gives 1 in more where the table is the limit."""
-    wider = Ground(12 * INCH, 24.5 * INCH, 11.5 * INCH, 10.5 * INCH)
+    wider = Ground(12 * INCH, 22.75 * INCH, 11.5 * INCH, 10.5 * INCH)
     narrow, wide = moments(cut(MAPLE)), moments(replace(cut(MAPLE), table=wider))
     assert wide[0].contact.keeper_mm - narrow[0].contact.keeper_mm == pytest.approx(INCH)
     assert TABLE.keeper_mm == 11 * INCH

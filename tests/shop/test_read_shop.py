@@ -24,15 +24,15 @@ def test_the_invented_shop() -> None:
     """The demo machine, written in inches, in millimetres (25.4 to the inch, by hand)."""
     shop = read_shop(EXAMPLE)
     assert shop.saw is not None and shop.blade is not None and shop.sled is not None
-    assert shop.saw.table == Table(279.4, 622.3, 292.1, 266.7)
-    assert shop.saw.max_cut_mm == {90: pytest.approx(78.74), 45: pytest.approx(55.88)}
-    assert shop.saw.weight_kg == pytest.approx(54 * 0.45359237) and shop.saw.forbids("dado-stack")
+    assert shop.saw.table == Table(279.4, 577.85, 292.1, 266.7)
+    assert shop.saw.max_cut_mm == {90: pytest.approx(72.39), 45: pytest.approx(49.53)}
+    assert shop.saw.weight_kg == pytest.approx(66 * 0.45359237) and shop.saw.forbids("dado-stack")
     assert shop.blade.kerf_mm == pytest.approx(2.3876)
     assert shop.sled.number("radius") == pytest.approx(457.2) and shop.sled.number("thread") == pytest.approx(1.27)
     assert shop.sled.keeper == "left"
     (wing,) = shop.wings
     assert (wing.side, wing.out_mm, wing.along_mm, wing.load_tested) == ("keeper", 304.8, 457.2, True)
-    assert shop.table_edge("keeper") == 279.4 and shop.table_edge("offcut") == 622.3
+    assert shop.table_edge("keeper") == 279.4 and shop.table_edge("offcut") == 577.85
     assert shop.table_edge("operator") == 292.1 and shop.table_edge("far") == 266.7
     assert shop.instruments[0].limit == pytest.approx(0.0254) and shop.instruments[0].digital
 

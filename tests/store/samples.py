@@ -40,10 +40,10 @@ SHOP = Shop(
     "in",
     Saw(
         "saw",
-        Table(279.4, 622.3, 292.1, 266.7),
+        Table(279.4, 577.85, 292.1, 266.7),
         slot_mm=127.0,
-        weight_kg=24.5,
-        max_cut_mm={90: 78.74, 45: 55.88},
+        weight_kg=30.0,
+        max_cut_mm={90: 72.39, 45: 49.53},
         maker_forbids=("dado-stack",),
     ),
     Blade("thin", plate_mm=1.7018, kerf_mm=2.3876, flange="left"),

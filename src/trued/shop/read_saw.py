@@ -52,7 +52,7 @@ def _max_cut(section: Section | None) -> dict[int, float]:
         return heights
     for key in section:
         if not re.fullmatch("[1-9][0-9]?", key) or int(key) > 90:
-            section.refuse(key, "", 'Name the angle between blade and table in degrees, as in "90" = "3.1".')
+            section.refuse(key, "", 'Name the angle between blade and table in degrees, as in "90" = "2.85".')
         elif (height := section.length(key)) is not None:
             heights[int(key)] = height
     return heights
