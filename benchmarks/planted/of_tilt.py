@@ -60,7 +60,7 @@ def one_cut_of_a_taper(rng: Rng) -> Planted:
 def not_rolled(_rng: Rng, one: Simulated) -> Changed:
     """The offcut was turned end for end instead of rolled: its end always fits."""
     typed = [text for text in one.typed if name_of(text) not in ("gap", "at", "gap_turned", "at_turned")]
-    return replace(one, typed=["gap=0", "at=none", *typed]), abs(one.truth["tilt-90"]) > 0.0012
+    return replace(one, typed=["gap=0", "at=none", *typed]), abs(one.truth["bevel@0"]) > 0.0012
 
 
 def not_cycled(_rng: Rng, one: Simulated) -> Changed:

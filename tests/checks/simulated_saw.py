@@ -171,7 +171,7 @@ def tilt_90(rng: np.random.Generator) -> Simulated:
         typed += gap_typed(thin, *back.gap(end_for_end(piece)), ("gap_turned", "at_turned"))
     typed += reads(jaws, "height", piece[2][1] / 2.0 + piece[3][1] / 2.0)
     own = [known(rng, "feelers", thin)]
-    return Simulated("tilt-90", typed, {"tilt-90": blade.lean}, scatter=procedure(rng, sigma), instruments=own)
+    return Simulated("tilt-90", typed, {"bevel@0": blade.lean}, scatter=procedure(rng, sigma), instruments=own)
 
 
 def tilt_45(rng: np.random.Generator) -> Simulated:
@@ -189,7 +189,7 @@ def tilt_45(rng: np.random.Generator) -> Simulated:
     for strip in range(1, 5):
         typed += reads(jaws, f"width@{strip}", ring.wide + rng.uniform(-5e-4, 5e-4), 2)
     own = [known(rng, "feelers", thin), known(rng, "caliper", jaws)]
-    return Simulated("tilt-45", typed, {"tilt-45": error}, scatter=procedure(rng, sigma), instruments=own)
+    return Simulated("tilt-45", typed, {"bevel@45": error}, scatter=procedure(rng, sigma), instruments=own)
 
 
 WORLDS = {

@@ -30,7 +30,7 @@ def readings_of(ring: Ring) -> list[str]:
 @pytest.mark.parametrize("skew", [0.0, 0.8, -0.8])
 def test_all_gaps_together_are_eight_times_the_error_however_the_ring_settles(error: float, skew: float) -> None:
     ring = Ring(SQUARE + error, skew=skew * abs(error))
-    found = estimate(run("tilt-45", readings_of(ring)), "tilt-45")
+    found = estimate(run("tilt-45", readings_of(ring)), "bevel@45")
     assert found.value == pytest.approx(error, rel=0.01)
 
 
@@ -60,7 +60,7 @@ def test_at_most_two_moves_close_it(error: float, response: float) -> None:
 def test_worked_example() -> None:
     """0.030 at the last joint over 8 x 0.750 x 1.414 is 0.0035: 0.20 degrees, open outside: too upright."""
     finding = run("tilt-45", CHECK.example.given, stop_radius="5", stop_thread="20/in")
-    found = estimate(finding, "tilt-45")
+    found = estimate(finding, "bevel@45")
     assert found.value == pytest.approx(-0.0035, abs=5e-5)
     (move,) = finding.moves
     assert move.direction == "over" and "0.203°" in move.text
@@ -137,4 +137,4 @@ def test_the_drawn_blade_stands_as_found_and_the_arrow_mends_it(tilts_to: str, a
 
 def test_coverage() -> None:
     """95 % intervals; the sampling error of 300 runs is 1.3 points (4,000 runs are made by the benchmark)."""
-    assert 0.91 <= coverage(tilt_45, 300, seed=27)["tilt-45"] <= 0.985
+    assert 0.91 <= coverage(tilt_45, 300, seed=27)["bevel@45"] <= 0.985

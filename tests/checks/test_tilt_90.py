@@ -32,7 +32,7 @@ def readings_of(blade: Leaning, height: float = 2.4, taper: float = 0.0, *, twic
 @pytest.mark.parametrize("keeper", ["left", "right"])
 @pytest.mark.parametrize("lean", [0.003, -0.003, 0.0009])
 def test_positive_is_the_top_of_the_blade_toward_the_keeper(keeper: str, lean: float) -> None:
-    found = estimate(run("tilt-90", readings_of(Leaning(lean, keeper)), keeper=keeper), "tilt-90")
+    found = estimate(run("tilt-90", readings_of(Leaning(lean, keeper)), keeper=keeper), "bevel@0")
     assert found.value == pytest.approx(lean, rel=0.01)
 
 
@@ -59,8 +59,8 @@ def test_at_most_two_moves_set_it_upright(keeper: str, lean: float, response: fl
 def test_a_tapered_block_cut_from_both_ends_tells_the_same_as_a_parallel_one(taper: float) -> None:
     """A taper adds once: turned end for end before the cut, it takes away as much."""
     blade = Leaning(0.0015)
-    once = estimate(run("tilt-90", readings_of(blade, taper=taper)), "tilt-90")
-    both = estimate(run("tilt-90", readings_of(blade, taper=taper, twice=True)), "tilt-90")
+    once = estimate(run("tilt-90", readings_of(blade, taper=taper)), "bevel@0")
+    both = estimate(run("tilt-90", readings_of(blade, taper=taper, twice=True)), "bevel@0")
     assert abs(once.value - 0.0015) == pytest.approx(abs(taper) / 2, rel=0.05)
     assert both.value == pytest.approx(0.0015, rel=0.02)
 
@@ -71,7 +71,7 @@ def test_a_tapered_block_cut_from_both_ends_tells_the_same_as_a_parallel_one(tap
 def test_worked_example() -> None:
     """0.008 over twice 2.4 is 0.00167, 0.095 degrees."""
     finding = run("tilt-90", CHECK.example.given, keeper="left", stop_radius="5", stop_thread="20/in")
-    found = estimate(finding, "tilt-90")
+    found = estimate(finding, "bevel@0")
     assert found.value == pytest.approx(0.00167, abs=5e-6)
     assert math.degrees(found.value) == pytest.approx(0.095, abs=1e-3)
     (move,) = finding.moves
@@ -83,7 +83,7 @@ def test_three_inches_worked_by_hand() -> None:
     """0.010 over twice 3.0 is 0.0017; at the bottom the sense is the other one."""
     typed = "cycled=yes square=light gap=0.010 at=bottom height=3.0"
     (move,) = run("tilt-90", typed).moves
-    assert estimate(run("tilt-90", typed), "tilt-90").value == pytest.approx(-0.0017, abs=5e-5)
+    assert estimate(run("tilt-90", typed), "bevel@0").value == pytest.approx(-0.0017, abs=5e-5)
     assert move.direction == "toward-keeper" and move.amount_mm is None and "0.095°" in move.text
     assert "operator" not in move.text
 
@@ -178,4 +178,4 @@ def test_the_drawn_blade_leans_as_found_and_the_arrow_mends_it(keeper: str, at: 
 
 def test_coverage() -> None:
     """95 % intervals; the sampling error of 300 runs is 1.3 points (4,000 runs are made by the benchmark)."""
-    assert 0.91 <= coverage(tilt_90, 300, seed=26)["tilt-90"] <= 0.985
+    assert 0.91 <= coverage(tilt_90, 300, seed=26)["bevel@0"] <= 0.985

@@ -124,9 +124,9 @@ def test_readings_from_a_file_or_from_the_input(trued: Call, tmp_path: Path, mon
     assert trued("check", "five-cut", "--readings", file, "--json").json == typed
     monkeypatch.setattr("sys.stdin", io.StringIO(lines))
     assert trued("check", "five-cut", "--readings", "-", "--json").json == typed
-    rows = trued("check", "stop-scale", "measured@6=6.004", "measured@12=12.006", "--json").json
+    rows = trued("check", "stop-scale", "measured@6=6.004", "measured@12=12.006", "--angle", "0", "--json").json
     file.write_text("measured,6,,6.004\nmeasured,12,,12.006\n", encoding="utf-8")
-    assert trued("check", "stop-scale", "--readings", file, "--json").json == rows
+    assert trued("check", "stop-scale", "--readings", file, "--angle", "0", "--json").json == rows
 
 
 @pytest.mark.parametrize(

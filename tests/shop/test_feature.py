@@ -6,7 +6,7 @@ import pytest
 
 from trued.errors import InputRefused
 from trued.measure.estimate import Uncertain
-from trued.shop.feature import FEATURES, Named, feature_of, find_feature, full_name, named, said
+from trued.shop.feature import FEATURES, Named, feature_of, find_feature, full_name, named, renamed, said
 from trued.shop.history import History, Observed
 from trued.shop.standings import standings
 from trued.shop.thing import thing_of
@@ -16,6 +16,10 @@ def test_names_come_apart_and_together() -> None:
     assert named("sled.fence-angle@45") == Named("sled", "fence-angle", "45")
     assert named("kerf") == Named("", "kerf", "")
     assert full_name("", "fence-angle") == "fence-angle@0"
+    assert full_name("saw", "bevel@45") == "saw.bevel@45" and full_name("saw", "bevel@0", "45closed") == "saw.bevel@0"
+    assert full_name("sled", "stop-offset", "45.0closed") == "sled.stop-offset@45closed"
+    assert full_name("sled", "detent-angle", "?") == "sled.detent-angle@?"
+    assert full_name("sled", "fence-angle", "45closed") == "sled.fence-angle@0"
     assert full_name("", "own-thing") == "own-thing"
 
 
@@ -33,9 +37,25 @@ def test_an_unknown_feature_is_refused_with_the_nearest() -> None:
 
 
 def test_said() -> None:
-    assert said("sled.fence-angle@45") == "angle of the fence (sled, at 45°)"
+    assert said("sled.fence-angle@0") == "angle of the fence (sled)"
+    assert said("sled.detent-angle@45closed") == "angle of the detent (sled, 45° closed)"
+    assert said("sled.detent-angle@?") == "angle of the detent (sled, angle not told)"
+    assert said("saw.bevel@45") == "45° bevel stop (saw)" and said("saw.bevel@0") == "90° bevel stop (saw)"
     assert said("blade.kerf") == "kerf (blade)"
     assert said("own-thing") == "own thing"
+
+
+def test_names_of_older_books_are_read_for_ever() -> None:
+    assert renamed("saw.tilt-90") == "saw.bevel@0" and renamed("tilt-45") == "bevel@45"
+    assert renamed("sled.sight-line") == "sled.sight-line@0"
+    assert renamed("sled.detent-angle@0") == "sled.detent-angle@?"
+    assert renamed("sled.detent-angle@45closed") == "sled.detent-angle@45closed"
+    assert renamed("sled.stop-offset@0") == "sled.stop-offset@0"
+
+
+def test_every_tilt_is_one_feature_with_the_words_of_its_stop() -> None:
+    assert feature_of("saw.bevel@0").check == "tilt-90" and feature_of("saw.bevel@45").check == "tilt-45"
+    assert feature_of("saw.bevel@30").directions == ("upright", "over")
 
 
 def test_safety_is_marked() -> None:

@@ -180,8 +180,8 @@ def test_a_response_that_is_as_told_needs_no_words_of_holding_back() -> None:
 
 def test_another_adjustable_feature_is_followed_too() -> None:
     x = Uncertain.of(4e-3, Source("reading:gap@", "feelers", 1e-4))
-    run = Observed(hour(0), "saw.tilt-90", "rad", x, "tilt-90", "r")
-    standing = of(History((run,)), "saw.tilt-90", 0)
+    run = Observed(hour(0), "saw.bevel@0", "rad", x, "tilt-90", "r")
+    standing = of(History((run,)), "saw.bevel@0", 0)
     assert standing.next is not None and standing.next.do is Do.MOVE
     assert standing.next.direction == "away" and standing.next.text.startswith(
         "Tilt the blade away from the keeper by 0.210°"

@@ -36,7 +36,14 @@ def example(id: str, book: Path | None = None, *, hour: int = 0) -> CheckRun:
     """The check's own worked example, with the facts that it names; kept where there is a book."""
     words = [word for word in one_check(id).example.given if not word.startswith("--")]
     at = NOW - timedelta(hours=5 - hour)
-    return run_check(id, words, {}, book=book, at=at if book is not None else None, key=f"{hour:x}" * 32)
+    return run_check(
+        id,
+        words,
+        dict(one_check(id).example.facts),
+        book=book,
+        at=at if book is not None else None,
+        key=f"{hour:x}" * 32,
+    )
 
 
 def texts(run: CheckRun) -> dict[str, str]:
@@ -106,8 +113,8 @@ def test_a_run_that_can_no_longer_be_worked_out_leaves_an_order_behind(book: Pat
 @pytest.mark.parametrize(
     ("id", "feature", "order", "amount"),
     [
-        ("tilt-90", "saw.tilt-90", "tilt the blade away from the keeper", "0.088°"),  # 0.0955° / 1.09
-        ("tilt-45", "saw.tilt-45", "tilt the blade further over", "0.186°"),  # 0.2026° / 1.09
+        ("tilt-90", "saw.bevel@0", "tilt the blade away from the keeper", "0.088°"),  # 0.0955° / 1.09
+        ("tilt-45", "saw.bevel@45", "tilt the blade further over", "0.186°"),  # 0.2026° / 1.09
         ("wing", "wing.wing-step", "raise the wing at its joint", "0.0112 in"),
         ("wing", "wing.wing-droop", "raise the outer edge of the wing", "0.0367 in"),
     ],

@@ -307,7 +307,7 @@ def test_measured_offset_moves_the_stop(book: Path) -> None:
 
     before = {ticket.id: ticket.setting_mm for ticket in plan_job(text_of("rack"), book=book, at=NOW).tickets}
     typed = [f"measured@{size}:rule={size + 0.0625}" for size in (6, 12, 20)] * 2
-    run_check("stop-scale", typed, {}, book=book, at=NOW)
+    run_check("stop-scale", typed, {"angle": "0"}, book=book, at=NOW)
     after = {ticket.id: ticket.setting_mm for ticket in plan_job(text_of("rack"), book=book, at=NOW).tickets}
     # Parts come out 1/16 long: every stop goes 1/16 lower, the rip fence stays.
     assert before["T2"] is not None and after["T2"] is not None

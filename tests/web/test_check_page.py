@@ -34,6 +34,8 @@ def example_of(id: str) -> dict[str, list[str]]:
             typed.setdefault(f"at.{bare}", []).append(place)
             name = bare
         typed.setdefault(f"r.{name}", []).append(value)
+    for fact, value in CHECKS[id].example.facts:
+        typed[f"f.{fact}"] = [value]
     return typed
 
 
@@ -139,7 +141,7 @@ def test_places_that_are_lengths(shop: Site) -> None:
     back = Inputs(answer.text)
     assert [value for name, value in back.pairs if name == "at.measured"] == ["4", "", "x"]
     wrong = [given["id"] for tag, given in back.tags if tag == "input" and given.get("aria-invalid")]
-    assert wrong == ["r.measured.1", "r.measured.2"]
+    assert wrong == ["r.measured.1", "r.measured.2", "f.angle"]
 
 
 def test_one_reading_more_needs_no_script(shop: Site) -> None:

@@ -5,7 +5,22 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form import (
+    TURN_FACTS,
+    Act,
+    Ask,
+    BetweenRuns,
+    Check,
+    Example,
+    Fact,
+    Found,
+    Kind,
+    Move,
+    Need,
+    Seen,
+    Step,
+    Taken,
+)
 from trued.form.angled import METAL_FACTS, metal_in_path
 from trued.form.blunders import fraction_display, gap_without_place, none_at, unit_slip
 from trued.form.feeler import closed
@@ -16,6 +31,7 @@ from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain, linear
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
+from trued.shop.turned import SAME_DETENT
 from trued.shop.words import feeler_words, settable_mm
 
 FEATURE = "detent-angle"
@@ -24,6 +40,7 @@ UNEQUAL = inches(0.003)  # common practice
 FELT = 1.0 / 3.0  # of the gap that the tolerance allows: pieces so unlike spoil the finding
 MOST_ANGLE = math.radians(0.5)  # common practice: more than this is another notch
 GAPS_DIFFER = inches(0.004)  # common practice
+SAME = math.radians(SAME_DETENT)
 
 
 def evaluate(taken: Taken) -> tuple[Found, ...]:
@@ -146,6 +163,18 @@ def unequal(taken: Taken) -> Seen | None:
     reading = taken.of("piece")[0].instrument
     noise = 4.0 * math.sqrt(2.0) * (reading.repeat.s if reading else 0.0)
     return Seen("unequal-pieces", Act.NOTE, text + ".") if differ > UNEQUAL + noise else None
+
+
+def other_detent(taken: Taken) -> Seen | None:
+    """The ring closes at another angle than the one told: a piece was left out, or the notch was another."""
+    told, ring = taken.number("angle"), math.pi / pieces(taken)
+    if told is None or abs(told - ring) <= SAME:
+        return None
+    text = (
+        f"{pieces(taken)} pieces close at {math.degrees(ring):g}°, and --angle says {math.degrees(told):g}°. "
+        "Give every piece of the ring, or the angle of the detent they were cut at."
+    )
+    return Seen("other-detent", Act.REFUSE, text)
 
 
 def two_detents(taken: Taken) -> Seen | None:
@@ -300,6 +329,7 @@ CHECK = Check(
         ),
     ),
     facts=(
+        *TURN_FACTS,
         FENCE_FACT,
         KEEPER_FACT,
         Fact("radius", "the distance from the pivot to the feeler", kind=Kind.LENGTH, needed_for=Need.MOVE),
@@ -335,6 +365,7 @@ CHECK = Check(
     moves=moves,
     blunders=(
         no_size,
+        other_detent,
         metal_in_the_way,
         nowhere,
         slipped_unit,
@@ -349,6 +380,7 @@ CHECK = Check(
         ("swung=closed", *("piece=7.5",) * 4, "width=2", "where=inside", "gap=0.0197"),
         ((FEATURE, math.atan(0.0197 * math.cos(math.pi / 4) / 2) / 8),),
         "worked by hand: the joint is 2 / cos 45° = 2.828 long; 0.0197 over it is 0.4°, an eighth of it 0.05°",
+        (("angle", "45"),),
     ),
     sources=(
         "geometry: 2n cuts round a ring leave 2n errors in the last joint; its length is width / cos (180° / n)",

@@ -6,7 +6,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from trued.form import Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.form import TURN_FACTS, Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
 from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
 from trued.form.saying import inches, size
 from trued.form.sketch import Shape, turned
@@ -265,7 +265,7 @@ CHECK = Check(
         ),
         *(_engaged(way) for way in WAYS),
     ),
-    facts=(FENCE_FACT, KEEPER_FACT),
+    facts=(*TURN_FACTS, FENCE_FACT, KEEPER_FACT),
     steps=(
         Step(
             "Brush out the notch. Stand the indicator against the fence as far from the pivot as it goes, square to "
@@ -290,6 +290,7 @@ CHECK = Check(
         ),
         ((REPEAT, 3.08 * 0.001 / 15.0), (BACKLASH, 0.0)),
         "worked by hand: standard deviation 0.001 about both means; 3.08 × 0.001 / 15",
+        (("angle", "45"), ("swing", "closed")),
     ),
     sources=(
         "common practice: a range of ten engagements up to 0.02°, and the two sides no farther apart",

@@ -256,7 +256,7 @@ CHECK = Check(
     purpose="Finds whether the knife is thicker than the plate, thinner than the kerf, and in line behind the blade.",
     minutes=6.0,
     features=(LINE, OVER_PLATE, UNDER_KERF, GAP, HEIGHT),
-    ground=("blade-parallel", "tilt-90"),
+    ground=("blade-parallel", "bevel@0"),
     at_hand=(
         "a caliper with a depth rod",
         "a straightedge",

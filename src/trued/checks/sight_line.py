@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form import TURN_FACTS, Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.blunders import burned, fraction_display, is_slip, slipped
 from trued.form.cursor import KEEPER_FACT
 from trued.form.saying import inches, place, size
@@ -261,6 +261,7 @@ CHECK = Check(
         Ask("facing_kerf", "width of the kerf in the facing, at full depth", advise=2, optional=True),
     ),
     facts=(
+        *TURN_FACTS,
         KEEPER_FACT,
         _fact("above", "how high the line stands above the work"),
         _fact("marked", "the kerf of the blade"),
@@ -304,6 +305,7 @@ CHECK = Check(
         ("to_mark=4.000", "to_cut=4.012", "to_mark=5.000", "to_cut=5.016", "to_mark=6.000", "to_cut=6.014"),
         ((LINE, inches(0.014)),),
         "worked by hand: mean of 0.012, 0.016 and 0.014",
+        (("angle", "0"),),
     ),
     sources=(
         "common practice: 0.010 in is what an eye can do; 0.005 in for one standard deviation of a cut by eye",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.form import TURN_FACTS, Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.angled import FACE_FACT, METAL_FACTS, metal_at_an_angle, metal_in_path, zero_at_angles
 from trued.form.blunders import burned, fraction_display, is_slip, slipped
 from trued.form.cursor import CURSOR_FACT, KEEPER_FACT, cursor_way
@@ -154,8 +154,9 @@ def written_offset(taken: Taken) -> Seen | None:
 
 
 def metal_when_square(taken: Taken) -> Seen | None:
-    """Metal that is in the blade's way with the fence at its zero."""
-    return metal_in_path(taken, 0.0)
+    """Metal that is in the blade's way with the fence at its zero, or at the angle of this run."""
+    angle = taken.number("angle") or 0.0
+    return metal_in_path(taken, angle if taken.word("swing") == "closed" else -angle)
 
 
 def few_lengths(taken: Taken) -> Seen | None:
@@ -232,6 +233,7 @@ CHECK = Check(
         ),
     ),
     facts=(
+        *TURN_FACTS,
         KEEPER_FACT,
         CURSOR_FACT,
         Fact("offset", "the offset written on the fence", kind=Kind.LENGTH, needed_for=Need.WORDS),
@@ -266,6 +268,7 @@ CHECK = Check(
         ("measured@6=6.004", "measured@12=12.006", "measured@24=24.010"),
         ((OFFSET, inches(0.002)), (SLOPE, 0.002 / 6)),
         "worked by hand: a line through 0.004, 0.006 and 0.010",
+        (("angle", "0"),),
     ),
     sources=(
         "common practice; straight line by least squares",

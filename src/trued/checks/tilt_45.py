@@ -18,7 +18,7 @@ from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, Path
 
-FEATURE = "tilt-45"
+FEATURE = "bevel@45"
 TOLERANCE = Limits.within(math.radians(0.1))  # common practice: 0.1 degrees, 0.03 for show
 JOINTS = ("1", "2", "3", "4")
 AT = ("outside", "inside", "none")
@@ -177,7 +177,7 @@ CHECK = Check(
     purpose="Shows the error of the 45° stop eight times as large, as gaps in a ring of four bevelled strips.",
     minutes=20.0,
     features=(FEATURE,),
-    ground=("tilt-90", "blade-parallel"),
+    ground=("bevel@0", "blade-parallel"),
     at_hand=(
         "four flat strips, 3 to 4 in wide, all from one board",
         "strong tape",

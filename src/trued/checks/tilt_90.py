@@ -17,7 +17,7 @@ from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, Path
 
-FEATURE = "tilt-90"
+FEATURE = "bevel@0"
 TOLERANCE = Limits.within(math.radians(0.05))  # common practice: 0.05 to 0.1 degrees, 0.03 for tall edge joints
 AT = ("top", "bottom", "none")
 RUNS = (("gap", "at"), ("gap_turned", "at_turned"))

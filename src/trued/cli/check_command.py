@@ -51,7 +51,7 @@ def run(args: argparse.Namespace) -> Answer:
     facts = {f.name: value for f in check.facts if (value := getattr(args, f.name.replace("-", "_"), None)) is not None}
     typed = list(args.readings) + (readings_of(args.file) if args.file else [])
     if not typed:
-        raise InputRefused.of("", "", f"No readings were given. An example: {example(check.id, check.example.given)}")
+        raise InputRefused.of("", "", f"No readings were given. An example: {example(check.id, check.example.words)}")
     result = run_check(
         check.id,
         typed,

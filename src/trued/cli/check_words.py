@@ -37,7 +37,7 @@ def _how_to(check: Check) -> Iterator[str]:
     yield "Readings:"
     yield from (wrapped(_asked(ask), "  ") for ask in check.asks)
     yield ""
-    yield wrapped(f"Example: {example(check.id, check.example.given)}")
+    yield wrapped(f"Example: {example(check.id, check.example.words)}")
 
 
 def _asked(ask: Ask) -> str:

@@ -40,5 +40,5 @@ def _json(check: Check) -> Json:
         "ground": list(check.ground),
         "asks": [ask.name for ask in check.asks],
         "facts": [fact.name for fact in check.facts],
-        "example": example(check.id, check.example.given),
+        "example": example(check.id, check.example.words),
     }

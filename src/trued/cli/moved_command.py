@@ -15,7 +15,7 @@ from trued.usecases.words import feature_said
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     """What, which way, how far."""
     del words
-    parser.add_argument("feature", metavar="FEATURE", help="as fence-angle, or sled.fence-angle@45")
+    parser.add_argument("feature", metavar="FEATURE", help="as fence-angle, or sled.detent-angle@45closed")
     parser.add_argument("direction", metavar="DIRECTION", help="the feature's own word, as open or close")
     parser.add_argument(
         "amount", metavar="AMOUNT", help="at the adjusting point: 0.0054, 1/24turn, or an angle 0.088deg"

@@ -17,8 +17,10 @@ from trued.form.declare import (
 from trued.form.finding import Estimate, Finding, examine
 from trued.form.reading import take
 from trued.form.taken import Reading, Taken
+from trued.form.turn_facts import TURN_FACTS, asks_turn, side_read, turn_of, turn_told
 
 __all__ = [
+    "TURN_FACTS",
     "Act",
     "Ask",
     "BetweenRuns",
@@ -35,6 +37,10 @@ __all__ = [
     "Seen",
     "Step",
     "Taken",
+    "asks_turn",
     "examine",
+    "side_read",
     "take",
+    "turn_of",
+    "turn_told",
 ]

@@ -26,6 +26,7 @@ class Kind(StrEnum):
     LENGTH = "length"  # mm, 0 or more
     GAP = "gap"  # mm, with a sign
     ANGLE = "angle"  # rad
+    DEGREES = "degrees"  # rad, 0 or more; a bare number is in degrees
     COUNT = "count"
     PERCENT = "percent"
     TEMPERATURE = "temperature"  # degrees Celsius
@@ -89,13 +90,17 @@ class Ask:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """Something of the saw or fixture that the check must know; `--name` on the command line."""
+    """Something of the saw or fixture that the check must know; `--name` on the command line.
+
+    of_run: it is another in each run, as the angle that the fence was set to: asked each time, never kept.
+    """
 
     name: str
     text: str
     kind: Kind = Kind.CHOICE
     choices: tuple[str, ...] = ()
     needed_for: Need = Need.VALUE
+    of_run: bool = False
 
     def __post_init__(self) -> None:
         if (self.kind is Kind.CHOICE) != bool(self.choices):
@@ -158,11 +163,20 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class Example:
-    """A worked example as typed on the command line, what it gives (feature, value), and where it comes from."""
+    """A worked example as typed on the command line, what it gives (feature, value), and where it comes from.
+
+    facts: of that run alone, by name, as its angle.
+    """
 
     given: tuple[str, ...]
     gives: tuple[tuple[str, float], ...]
     source: str
+    facts: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """All of it as it is typed behind the name of the check."""
+        return *self.given, *(word for name, text in self.facts for word in (f"--{name}", text))
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from trued.units import (
     Unit,
     read_angle,
     read_count,
+    read_degrees,
     read_force,
     read_length,
     read_mass,
@@ -25,6 +26,7 @@ from trued.units import (
 
 _READERS: dict[Kind, Callable[[str], float]] = {
     Kind.ANGLE: read_angle,
+    Kind.DEGREES: read_degrees,
     Kind.COUNT: read_count,
     Kind.PERCENT: read_percent,
     Kind.TEMPERATURE: read_temperature,
@@ -168,7 +170,7 @@ def read_fact(fact: Fact, text: str, unit: Unit) -> str | float:
         value = read_length(text, unit, where=where).mm
     else:
         value = float(_labelled(_READERS[fact.kind], text, where))
-    if value <= 0.0:
+    if value <= 0.0 and fact.kind is not Kind.DEGREES:
         raise InputRefused.of(where, text, f"{fact.text} must be more than 0.")
     return value
 

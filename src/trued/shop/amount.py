@@ -38,7 +38,7 @@ def degrees_said(rad: float, feature: str) -> str:
 
 def is_tilt(feature: str) -> bool:
     """The blade's tilt is set by a gauge that shows degrees: a slope says nothing there."""
-    return named(feature).feature in ("tilt-90", "tilt-45")
+    return named(feature).feature == "bevel"
 
 
 def amount_said(amount: float, kind: str, feature: str, shop: Shop | None) -> str:

@@ -105,6 +105,12 @@ class Section:
             return None
         return str(value[0]), str(value[1])
 
+    def texts(self, key: str) -> tuple[str, ...]:
+        """A list of texts, or one text alone; () when it is left out."""
+        if (value := self._get(key)) is None:
+            return ()
+        return tuple(str(item) for item in value) if isinstance(value, list) else (str(value),)
+
     def flag(self, key: str) -> bool | None:
         """true or false; "yes" and "no" are taken as well."""
         if (value := self._get(key)) is None:

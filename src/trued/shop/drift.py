@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from trued.measure.scatter import Scatter
-from trued.shop.feature import named
+from trued.shop.feature import bare_name
 
 _MIL, _QUARTER = 0.0254, math.sqrt(90.0)
 
@@ -17,8 +17,8 @@ DRIFT: dict[str, float] = {
     "fence-angle": 0.001 / 12.0 / _QUARTER,  # 0.001 in per foot in three months
     "detent-angle": math.radians(0.005) / _QUARTER,
     "stop-offset": 2.0 * _MIL / _QUARTER,
-    "tilt-90": math.radians(0.02) / _QUARTER,
-    "tilt-45": math.radians(0.02) / _QUARTER,
+    "bevel@0": math.radians(0.02) / _QUARTER,
+    "bevel@45": math.radians(0.02) / _QUARTER,
     "blade-parallel": 0.5 * _MIL / 178.0 / _QUARTER,
     "rip-toe": 0.5 * _MIL / _QUARTER,
     "rip-offset": 4.0 * _MIL / _QUARTER,
@@ -37,5 +37,5 @@ LEAST_DAYS = 7.0  # apart; findings of one week say little of it
 
 def drift_of(feature: str) -> Scatter | None:
     """What a day adds, to start with; None where it is not taken to wander."""
-    size = DRIFT.get(named(feature).feature)
+    size = DRIFT.get(bare_name(feature))
     return Scatter(size, KNOWN_LIKE) if size else None

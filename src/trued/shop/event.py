@@ -6,6 +6,7 @@ practice as well: they say how far the thing has usually gone, and stand until t
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,15 +15,29 @@ from trued.shop.feature import Named
 from trued.shop.nearest import nearest
 
 Angles = Literal["all", "square", "turned"]
+Grows = Literal["", "secant", "tangent"]
+_UNTOLD = math.radians(45.0)  # an angle that was not told is taken for the one at which most is lost
+_MOST = math.radians(80.0)  # no detent is farther from square; the tangent of a right angle has no size
 
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """What becomes doubtful: a bare feature, by how much, and at which angles (`turned`: all but the square cut)."""
+    """What becomes doubtful: a bare feature, by how much, and at which angles (`turned`: all but the square cut).
+
+    grows: with the angle of the fence: as 1 / cos (what the blade crosses the fence by) or as tan (what a facing that
+           is thicker shifts). `size` is then that of the square cut, or at 45°.
+    """
 
     feature: str
     size: float
     angles: Angles = "all"
+    grows: Grows = ""
+
+    def at(self, name: Named) -> float:
+        """Its size for a feature at that angle."""
+        degrees = name.turned.degrees if self.grows else 0.0
+        angle = _UNTOLD if degrees is None else min(math.radians(degrees), _MOST)
+        return self.size * {"": 1.0, "secant": 1.0 / math.cos(angle), "tangent": math.tan(angle)}[self.grows]
 
     def meets(self, name: Named) -> bool:
         """Whether it means that feature at that angle; the shift at one setting goes with the zero of the scale."""
@@ -48,7 +63,7 @@ class Event:
         """The doubt that it adds to a feature; None when the feature is as good as before."""
         if subject and self.about in ("fixture", "wing", "instrument") and name.thing not in ("", subject):
             return None
-        return next((doubt.size for doubt in self.stale if doubt.meets(name)), None)
+        return next((doubt.at(name) for doubt in self.stale if doubt.meets(name)), None)
 
 
 _MIL = 0.0254
@@ -56,7 +71,7 @@ _MRAD = 1e-3
 
 _NEW_BLADE = (
     Doubt("zero-clearance", 10 * _MIL),
-    Doubt("sight-line", 10 * _MIL),
+    Doubt("sight-line", 10 * _MIL, grows="secant"),
     Doubt("knife", 5 * _MIL),
     Doubt("knife-gap", 40 * _MIL),
     Doubt("knife-height", 40 * _MIL),
@@ -72,8 +87,8 @@ _TABLE = (
     Event(
         "saw-carried", "The saw was carried, driven, dropped or clamped to its stand again", "saw",
         (
-            Doubt("blade-parallel", 0.5 * _MRAD), Doubt("rip-toe", 3 * _MIL), Doubt("tilt-90", 1 * _MRAD),
-            Doubt("tilt-45", 1 * _MRAD), Doubt("wing-step", 15 * _MIL), Doubt("knife", 5 * _MIL),
+            Doubt("blade-parallel", 0.5 * _MRAD), Doubt("rip-toe", 3 * _MIL), Doubt("bevel", 1 * _MRAD),
+            Doubt("wing-step", 15 * _MIL), Doubt("knife", 5 * _MIL),
             Doubt("fence-angle", 0.15 * _MRAD),
         ),
         "blade to slot, toe of the rip fence, tilt stops, wing, knife, fence of the sled (one flip test shows it)",
@@ -82,13 +97,13 @@ _TABLE = (
     ),
     Event(
         "blade-same-kerf", "Another blade of the same marked kerf", "blade",
-        (Doubt("kerf", 4 * _MIL), Doubt("stop-offset", 6 * _MIL), *_NEW_BLADE, *_LIKE_KERF),
+        (Doubt("kerf", 4 * _MIL), Doubt("stop-offset", 6 * _MIL, grows="secant"), *_NEW_BLADE, *_LIKE_KERF),
         "kerf, scale zero at every angle, sight line, slot of the insert, knife to kerf and teeth, height",
         "angle of the fence, detents", _KNIFE,
     ),
     Event(
         "blade-thinner", "A blade of thinner kerf", "blade",
-        (Doubt("kerf", 20 * _MIL), Doubt("stop-offset", 26 * _MIL), *_NEW_BLADE, *_OTHER_KERF),
+        (Doubt("kerf", 20 * _MIL), Doubt("stop-offset", 26 * _MIL, grows="secant"), *_NEW_BLADE, *_OTHER_KERF),
         "kerf, scale zero at every angle, sight line, knife to kerf and teeth, height; the slots in facing, insert and "
         "platform are wider than the new kerf",
         "angle of the fence, detents",
@@ -96,7 +111,7 @@ _TABLE = (
     ),
     Event(
         "blade-thicker", "A blade of thicker kerf", "blade",
-        (Doubt("kerf", 20 * _MIL), Doubt("stop-offset", 26 * _MIL), *_NEW_BLADE, *_OTHER_KERF),
+        (Doubt("kerf", 20 * _MIL), Doubt("stop-offset", 26 * _MIL, grows="secant"), *_NEW_BLADE, *_OTHER_KERF),
         "kerf, scale zero at every angle, sight line, knife to kerf and teeth, height; facing, insert and platform are "
         "cut again by the first pass",
         "angle of the fence, detents",
@@ -105,9 +120,10 @@ _TABLE = (
     Event(
         "blade-realigned", "The blade was set anew to the slot", "saw",
         (
-            Doubt("blade-parallel", 1 * _MRAD), Doubt("tilt-90", 1 * _MRAD), Doubt("tilt-45", 1 * _MRAD),
+            Doubt("blade-parallel", 1 * _MRAD), Doubt("bevel", 1 * _MRAD),
             Doubt("knife", 10 * _MIL), *_INSERT, Doubt("zero-clearance", 15 * _MIL),
-            Doubt("stop-offset", 15 * _MIL), Doubt("sight-line", 15 * _MIL), Doubt("rip-toe", 4 * _MIL),
+            Doubt("stop-offset", 15 * _MIL, grows="secant"),
+            Doubt("sight-line", 15 * _MIL, grows="secant"), Doubt("rip-toe", 4 * _MIL),
             Doubt("rip-offset", 15 * _MIL),
         ),
         "tilt stops, knife, insert, kerf in platform and facing, scale zero, sight line, rip fence to blade",
@@ -115,13 +131,14 @@ _TABLE = (
     ),
     Event(
         "tilt-used", "The blade was tilted and brought back", "saw",
-        (Doubt("tilt-90", 1 * _MRAD),), "tilt stop at 90° (dust under the stop)", "all else",
+        (Doubt("bevel", 1 * _MRAD, "square"),), "90° bevel stop (dust under the stop)", "all else",
     ),
     Event(
         "facing-renewed", "New facing on the fence", "fixture",
         (
             Doubt("fence-angle", 0.25 * _MRAD), Doubt("fence-straight", 4 * _MIL), Doubt("zero-clearance", 20 * _MIL),
-            Doubt("stop-offset", 60 * _MIL, "turned"), Doubt("detent-angle", 0.25 * _MRAD),
+            Doubt("stop-offset", 1 / 16 * 25.4, "turned", "tangent"), Doubt("detent-angle", 0.25 * _MRAD),
+            Doubt("sight-line", 1 / 16 * 25.4, "turned", "tangent"),
         ),
         "angle of the fence (a facing is never quite even), straightness, kerf in the facing, scale zero at every "
         "angle but the square cut, height where the stop touches",
@@ -132,19 +149,23 @@ _TABLE = (
         (
             Doubt("fence-angle", 0.4 * _MRAD), Doubt("bar-play", 4 * _MIL), Doubt("bar-swing", 0.3 * _MRAD),
             Doubt("stop-offset", 8 * _MIL), Doubt("sight-line", 8 * _MIL), Doubt("zero-clearance", 8 * _MIL),
+            Doubt("detent-angle", 0.4 * _MRAD),
         ),
-        "angle of the fence, play, scale zero, sight line, kerf in the platform", "straightness of the fence",
+        "angle of the fence and of every detent, play, scale zero, sight line, kerf in the platform",
+        "straightness of the fence",
     ),
     Event(
         "screw-touched", "The adjusting screw or the zero stop of the fence was touched", "fixture",
-        (Doubt("fence-angle", 1 * _MRAD), Doubt("stop-offset", 20 * _MIL, "turned")),
-        "angle of the fence, scale zero at an angle; what was cut today and must match is two lots, before and after",
+        (Doubt("fence-angle", 1 * _MRAD), Doubt("detent-angle", 1 * _MRAD), Doubt("stop-offset", 20 * _MIL, "turned")),
+        "angle of the fence and of its detents (the screw may stand on the fence's arm), "
+        "scale zero at an angle; what was cut today and must match is two lots, before and after",
         "kerf",
     ),
     Event(
         "detent-loosened", "The detent plate was loosened", "fixture",
         (
             Doubt("fence-angle", 1 * _MRAD), Doubt("detent-angle", 1 * _MRAD), Doubt("detent-repeat", 0.3 * _MRAD),
+            Doubt("detent-backlash", 0.3 * _MRAD),
             Doubt("stop-offset", 20 * _MIL, "turned"),
         ),
         "all detents, scale zero at each angle", "straightness of the fence",

@@ -22,6 +22,7 @@ class FactKind(StrEnum):
     THREAD = "thread"  # pitch in mm
     WORD = "word"
     TEXT = "text"  # in the person's own words
+    DETENTS = "detents"  # angles at which a fence is held, by the side it swings to
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,7 @@ _SLED = (
     ShopFact("metal_end", "how far metal of the fence reaches from the pivot toward the blade"),
     ShopFact("metal_front", "how far that metal reaches in front of the pivot", may_be_0=True),
     ShopFact("metal_back", "how far that metal reaches behind the pivot", may_be_0=True),
+    ShopFact("detents", "the angles at which the fence is held, swung open and swung closed", FactKind.DETENTS),
 )
 _WING = (
     ShopFact("side", "the side of the table it stands at", FactKind.WORD, ("keeper", "offcut", "operator", "far")),
@@ -91,7 +93,7 @@ def read_fact(fact: ShopFact, text: str, unit: Unit) -> str | float:
         if word not in fact.words:
             raise InputRefused.of("", text, f"{fact.text}: {nearest(word, fact.words)}")
         return word
-    if fact.kind is FactKind.TEXT:
+    if fact.kind in (FactKind.TEXT, FactKind.DETENTS):
         if not text.strip():
             raise InputRefused.of("", text, "Say why, or leave it out.")
         return " ".join(text.split())

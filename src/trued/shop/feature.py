@@ -1,8 +1,10 @@
 """What can be out at a saw: each feature with its unit, its two ways to turn, and the check that teaches it.
 
-A full name is THING.FEATURE[@ANGLE], as `sled.fence-angle@0` or `blade.kerf`. A positive move is the one that lowers
-the feature's value, and its word is the first of the two `directions`: opening lowers a tight corner, "shorter"
-lowers the offset of a stop whose parts come out long.
+A full name is THING.FEATURE[@ANGLE[SIDE]], as `sled.fence-angle@0`, `sled.detent-angle@45closed` or `blade.kerf`:
+where the angle of the fence or the tilt of the blade matters, each is a feature of its own (turned.py).
+
+A positive move is the one that lowers the feature's value, and its word is the first of the two `directions`: opening
+lowers a tight corner, "shorter" lowers the offset of a stop whose parts come out long.
 """
 
 from __future__ import annotations
@@ -15,8 +17,10 @@ from typing import Literal
 from trued.errors import InputRefused
 from trued.measure.decision import Limits
 from trued.shop.nearest import nearest
+from trued.shop.turned import Turned, turned_of
 
 FeatureUnit = Literal["rad", "mm", "mm/mm", "%"]
+Angles = Literal["", "square", "swing", "tilt"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +39,8 @@ class Actuator:
 class Feature:
     """One thing that can be out. `limits` in its unit are common practice and stand until the person says otherwise.
 
-    by_angle: whether it is another one at every angle of the fixture (`@0`, `@45`).
+    angles: at which angles it is one of its own: of the `square` cut alone (`@0`), at each angle and side to which the
+            fence can `swing` (`@0`, `@45closed`), or at each `tilt` of the blade (`@0`, `@45`).
     spread: whether it is itself a scatter, as how well a stop repeats; its chance then follows chi-square.
     """
 
@@ -48,8 +53,13 @@ class Feature:
     directions: tuple[str, str] | None = None
     actuator: Actuator | None = None
     safety: bool = False
-    by_angle: bool = False
+    angles: Angles = ""
     spread: bool = False
+
+    @property
+    def by_angle(self) -> bool:
+        """Whether its full name ends in an angle."""
+        return bool(self.angles)
 
     @property
     def adjustable(self) -> bool:
@@ -59,11 +69,17 @@ class Feature:
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """A full feature name in its parts; `angle` is "" where the feature is the same at every angle."""
+    """A full feature name in its parts; `angle` is "" where the feature is the same at every angle, and else with its
+    side (`45closed`)."""
 
     thing: str
     feature: str
     angle: str
+
+    @property
+    def turned(self) -> Turned:
+        """The angle as degrees and side; of a feature that is the same at every angle the square cut."""
+        return turned_of(self.angle or "0")
 
 
 _MIL = 0.0254  # mm; a thousandth of an inch
@@ -78,13 +94,13 @@ def _per_foot(inches: float) -> float:
 _TABLE = (
     Feature(
         "fence-angle", "rad", "angle of the fence", "five-cut", 15.0,
-        Limits.within(2e-4), ("open", "close"), Actuator(3e-5, 1e-4), by_angle=True,
+        Limits.within(2e-4), ("open", "close"), Actuator(3e-5, 1e-4), angles="square",
     ),
     Feature(
         "stop-offset", "mm", "stop scale, offset", "stop-scale", 8.0,
-        Limits.within(5 * _MIL), ("shorter", "longer"), Actuator(2 * _MIL, 2 * _MIL), by_angle=True,
+        Limits.within(5 * _MIL), ("shorter", "longer"), Actuator(2 * _MIL, 2 * _MIL), angles="swing",
     ),
-    Feature("stop-slope", "mm/mm", "stop scale, slope", "stop-scale", 8.0, Limits.within(3e-4), by_angle=True),
+    Feature("stop-slope", "mm/mm", "stop scale, slope", "stop-scale", 8.0, Limits.within(3e-4), angles="swing"),
     Feature("stop-repeat", "mm", "repeat of the stop", "stop-repeat", 8.0, Limits(None, 1.5 * _MIL), spread=True),
     Feature(
         "stop-shift", "mm", "shift of the stop at one setting", "stop-repeat", 8.0,
@@ -99,12 +115,12 @@ _TABLE = (
         Limits(-4 * _MIL / 178.0, 0.0), ("toward-slot", "from-slot"), safety=True,
     ),
     Feature(
-        "tilt-90", "rad", "tilt stop at 90°", "tilt-90", 8.0,
-        Limits.within(0.05 * _DEG), ("away", "toward-keeper"), Actuator(0.02 * _DEG, 0.02 * _DEG),
+        "bevel@0", "rad", "90° bevel stop", "tilt-90", 8.0,
+        Limits.within(0.05 * _DEG), ("away", "toward-keeper"), Actuator(0.02 * _DEG, 0.02 * _DEG), angles="tilt",
     ),
     Feature(
-        "tilt-45", "rad", "tilt stop at 45°", "tilt-45", 20.0,
-        Limits.within(0.1 * _DEG), ("upright", "over"), Actuator(0.02 * _DEG, 0.02 * _DEG),
+        "bevel@45", "rad", "45° bevel stop", "tilt-45", 20.0,
+        Limits.within(0.1 * _DEG), ("upright", "over"), Actuator(0.02 * _DEG, 0.02 * _DEG), angles="tilt",
     ),
     Feature("flange", "mm", "run-out of the flange", "arbor", 10.0, Limits(None, 1 * _MIL)),
     Feature("wobble", "mm", "wobble of the blade", "arbor", 10.0, Limits(None, 4 * _MIL)),
@@ -168,19 +184,19 @@ _TABLE = (
     Feature("platform-flat", "mm", "flatness of the platform", "table", 15.0, Limits(None, 10 * _MIL)),
     Feature(
         "detent-repeat", "rad", "repeat of the detent", "detent-repeat", 10.0,
-        Limits(None, 0.02 * _DEG), by_angle=True, spread=True,
+        Limits(None, 0.02 * _DEG), angles="swing", spread=True,
     ),
     Feature(
         "detent-backlash", "rad", "detent come to from its two sides", "detent-repeat", 10.0,
-        Limits.within(0.02 * _DEG), by_angle=True,
+        Limits.within(0.02 * _DEG), angles="swing",
     ),
     Feature(
         "detent-angle", "rad", "angle of the detent", "detent-angle", 25.0,
-        Limits.within(0.02 * _DEG), ("open", "close"), Actuator(0.01 * _DEG, 0.01 * _DEG), by_angle=True,
+        Limits.within(0.02 * _DEG), ("open", "close"), Actuator(0.01 * _DEG, 0.01 * _DEG), angles="swing",
     ),
     Feature(
         "sight-line", "mm", "sight line", "sight-line", 4.0,
-        Limits.within(10 * _MIL), ("toward-offcut", "toward-keeper"),
+        Limits.within(10 * _MIL), ("toward-offcut", "toward-keeper"), angles="swing",
     ),
     Feature(
         "zero-clearance", "mm", "kerf in facing, platform and insert", "sight-line", 4.0, Limits(None, 1 / 64 * 25.4),
@@ -208,6 +224,17 @@ FEATURES: dict[str, Feature] = {feature.name: feature for feature in _TABLE}
 """Every feature that the tool knows by itself; a check of a person's own may teach others."""
 
 
+OLD_NAMES = {
+    "tilt-90": "bevel@0",
+    "tilt-45": "bevel@45",
+    "sight-line": "sight-line@0",
+    "detent-angle@0": "detent-angle@?",
+    "detent-repeat@0": "detent-repeat@?",
+    "detent-backlash@0": "detent-backlash@?",
+}
+"""As older books have them, without their thing, and what they are now: a detent's angle was not asked for then."""
+
+
 @lru_cache(maxsize=1024)
 def named(full: str) -> Named:
     """The parts of a full name; a bare feature has no thing."""
@@ -216,16 +243,44 @@ def named(full: str) -> Named:
     return Named(thing if dot else "", feature, angle)
 
 
+def renamed(full: str) -> str:
+    """A feature's name out of an older book as it is called now."""
+    lead, at, angle = full.partition("@")
+    thing, dot, bare = lead.rpartition(".")
+    now = OLD_NAMES.get(f"{bare}{at}{angle}")
+    return full if now is None else f"{thing}{dot}{now}"
+
+
 def full_name(thing: str, feature: str, angle: str = "0") -> str:
-    """`sled.fence-angle@0`: the angle is added only where the feature is another one at every angle."""
-    known = FEATURES.get(named(feature).feature)
-    lead = f"{thing}.{named(feature).feature}" if thing else named(feature).feature
-    return f"{lead}@{angle or '0'}" if known is not None and known.by_angle else lead
+    """`sled.detent-angle@45closed`: the angle is added only where the feature is another one at every angle.
+
+    feature: bare, or with an angle of its own (`bevel@45`), which then is the one.
+    """
+    parts, known = named(feature), find_feature(feature)
+    lead = f"{thing}.{parts.feature}" if thing else parts.feature
+    if known is None or not known.angles:
+        return lead
+    at = "0" if known.angles == "square" else parts.angle or angle or "0"
+    turned = turned_of(at)
+    return f"{lead}@{turned.suffix if known.angles == 'swing' else turned.suffix.removesuffix(turned.swing)}"
 
 
+@lru_cache(maxsize=1024)
 def find_feature(full: str) -> Feature | None:
-    """What is known of a feature by its full or bare name; None for one that only a person's own check teaches."""
-    return FEATURES.get(named(full).feature)
+    """What is known of a feature by its full or bare name; None for one that only a person's own check teaches.
+
+    Of a blade's tilt the stop at 90° is one row, and the one at 45° stands for every other tilt.
+    """
+    parts = named(full)
+    if parts.feature == "bevel":
+        return FEATURES["bevel@0" if parts.angle in ("", "0") else "bevel@45"]
+    return FEATURES.get(parts.feature)
+
+
+def bare_name(full: str) -> str:
+    """The name of its row in the table, without the thing: `kerf`, `detent-angle`, `bevel@0`."""
+    known = find_feature(full)
+    return known.name if known is not None else named(full).feature
 
 
 def feature_of(full: str) -> Feature:
@@ -238,9 +293,12 @@ def feature_of(full: str) -> Feature:
 
 
 def said(full: str) -> str:
-    """A feature in words: `angle of the fence (sled, at 45°)`."""
+    """A feature in words: `angle of the detent (sled, 45° closed)`."""
     parts, known = named(full), find_feature(full)
     text = known.text if known is not None else parts.feature.replace("-", " ")
-    at = f"at {parts.angle}°" if parts.angle not in ("", "0") else ""
+    if known is not None and known.angles == "tilt":
+        at = "" if parts.angle in ("", "0", "45") else f"at {parts.angle}°"
+    else:
+        at = parts.turned.text if parts.angle not in ("", "0") else ""
     where = ", ".join(word for word in (parts.thing, at) if word)
     return f"{text} ({where})" if where else text

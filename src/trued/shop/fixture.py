@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from trued.shop.saw import Hand, Side
+from trued.shop.turned import Detents, detents_of
 
 KINDS = ("crosscut-sled", "mitre-gauge", "wing")
 
@@ -35,6 +36,11 @@ class Fixture:
         """A fact that is a number, in mm, kg or rad; None when it is not known."""
         value = self.facts.get(fact)
         return None if isinstance(value, str) else value
+
+    @property
+    def detents(self) -> Detents:
+        """The angles at which its fence is held, by side; none where they are not named."""
+        return detents_of(self.word("detents")) if self.word("detents") else Detents()
 
     @property
     def keeper(self) -> Hand | None:

@@ -4,6 +4,7 @@ gone on from, and comes to the same as starting from nothing.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -117,7 +118,7 @@ class Known:
 
     def _learn(self, feature: str, key: Key, miss: Miss | None, *, pair: bool) -> None:
         """A run teaches through one of its features alone, or it would count twice."""
-        if miss is None or not miss.gain or self.teachers.get(key) != feature:
+        if miss is None or not miss.gain or named(self.teachers.get(key, "")).feature != named(feature).feature:
             return
         self.repeats[key] = self.repeats[key].learn(miss, pair=pair)
 
@@ -132,6 +133,21 @@ class Known:
             state.move(row, known)
         elif isinstance(state, Epoch):
             state.move(row)
+        if named(row.feature).feature == "fence-angle":
+            self._screw_turned(row)
+
+    def _screw_turned(self, row: Moved) -> None:
+        """The screw of the fence may stand at its zero alone, or on its arm, and then every detent went with it."""
+        touched = Happened(row.at, "screw-touched", named(row.feature).thing, row.id)
+        event = EVENTS[touched.kind]
+        whole = event.doubt_of(named(row.feature)) or math.inf
+        for feature, state in self.features.items():
+            doubt = event.doubt_of(named(feature), touched.subject)
+            if doubt is None or named(feature).thing != touched.subject or named(feature).feature == "fence-angle":
+                continue
+            state.happen(touched, doubt * row.amount / whole)
+            if isinstance(state, Track):  # a small turn says nothing of what the event does: two at once teach nothing
+                state.events = (*state.events, touched.kind)
 
     def _happened(self, row: Happened) -> None:
         for feature, state in self.features.items():

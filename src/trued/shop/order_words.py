@@ -5,13 +5,13 @@ A direction alone (`up`, `away`) names no part; where one check finds two things
 
 from __future__ import annotations
 
-from trued.shop.feature import named
+from trued.shop.feature import bare_name
 
 _ORDERS = {
     "fence-angle": ("open the fence", "close the fence"),
     "detent-angle": ("open the fence at this detent", "close the fence at this detent"),
-    "tilt-90": ("tilt the blade away from the keeper", "tilt the blade toward the keeper"),
-    "tilt-45": ("tilt the blade more upright", "tilt the blade further over"),
+    "bevel@0": ("tilt the blade away from the keeper", "tilt the blade toward the keeper"),
+    "bevel@45": ("tilt the blade more upright", "tilt the blade further over"),
     "wing-step": ("raise the wing at its joint", "lower the wing at its joint"),
     "wing-droop": ("raise the outer edge of the wing", "lower the outer edge of the wing"),
     "blade-parallel": (
@@ -25,7 +25,7 @@ _ORDERS = {
 
 def order_said(feature: str, direction: str, directions: tuple[str, str] | None) -> str:
     """`raise the outer edge of the wing`; for a feature that has no words of its own the direction itself."""
-    pair = _ORDERS.get(named(feature).feature)
+    pair = _ORDERS.get(bare_name(feature))
     if pair is None or directions is None or direction not in directions:
         return direction.replace("-", " ")
     return pair[directions.index(direction)]

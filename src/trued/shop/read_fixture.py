@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from functools import partial
 
@@ -10,10 +11,11 @@ from trued.measure.instrument import KINDS as INSTRUMENT_KINDS
 from trued.measure.scatter import Scatter
 from trued.measure.standard_limit import SQUARE_GRADES, TAPE_CLASSES, square_limit_mm, tape_limit_mm
 from trued.shop.document import Section
-from trued.shop.facts import FACTS, PAIRS, fact_names, read_fact
+from trued.shop.facts import FACTS, PAIRS, FactKind, fact_names, read_fact
 from trued.shop.fixture import KINDS, Fixture
 from trued.shop.shop import Shop
-from trued.units import Unit
+from trued.shop.turned import SWINGS, Detents, detents_text
+from trued.units import Unit, read_degrees
 
 
 def read_fixture(section: Section, unit: Unit, known: Shop) -> Fixture | None:
@@ -37,9 +39,11 @@ def _facts(section: Section, kind: str, unit: Unit) -> dict[str, str | float]:
     for name, fact in FACTS[kind].items():
         if name in PAIRS[kind]:
             continue
-        if name == "load_tested":
+        if fact.kind is FactKind.DETENTS:
+            value: str | float | None = _detents(section)
+        elif name == "load_tested":
             tested = section.flag(name)
-            value: str | float | None = None if tested is None else "yes" if tested else "no"
+            value = None if tested is None else "yes" if tested else "no"
         else:
             value = section.read(name, partial(read_fact, fact, unit=unit))
         if value is not None:
@@ -49,6 +53,19 @@ def _facts(section: Section, kind: str, unit: Unit) -> dict[str, str | float]:
         if size is not None:
             facts[name] = size
     return facts
+
+
+def _detents(section: Section) -> str | None:
+    """`detents = { open = ["22.5", "45"], closed = ["45"] }`: angles from square in degrees, without the square cut."""
+    table = section.table("detents")
+    if table is None:
+        return None
+    sides = {}
+    for swing in SWINGS:
+        read = [table.through(swing, text, read_degrees) for text in table.texts(swing)]
+        sides[swing] = tuple(sorted({round(math.degrees(rad), 6) for rad in read if rad}))
+    table.done(SWINGS)
+    return detents_text(Detents(sides["open"], sides["closed"])) or None
 
 
 def read_instrument(section: Section, known: Shop) -> Instrument | None:

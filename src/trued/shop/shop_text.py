@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from trued.measure.instrument import Instrument
-from trued.shop.facts import FACTS, PAIRS, fact_text, length_text, mass_text
+from trued.shop.facts import FACTS, PAIRS, FactKind, fact_text, length_text, mass_text
 from trued.shop.fixture import Fixture
 from trued.shop.read_shop import FORMAT
 from trued.shop.saw import Blade, Saw
 from trued.shop.shop import Shop
+from trued.shop.turned import SWINGS, Detents, detents_of, plain_degrees
 from trued.units import Unit
 
 
@@ -63,6 +64,8 @@ def _fixture(fixture: Fixture, unit: Unit) -> Iterator[str]:
     for name, value in fixture.facts.items():
         if name == "load_tested":
             yield f"load_tested = {'true' if value == 'yes' else 'false'}"
+        elif known[name].kind is FactKind.DETENTS and isinstance(value, str):
+            yield f"detents = {{ {_detents(detents_of(value))} }}"
         elif name not in pair:
             yield f"{name} = {_quoted(fact_text(known[name], value, unit))}"
     if all(name in fixture.facts for name in pair):
@@ -70,6 +73,15 @@ def _fixture(fixture: Fixture, unit: Unit) -> Iterator[str]:
         yield f"size = [{', '.join(sizes)}]"
     if fixture.retired:
         yield "retired = true"
+
+
+def _detents(detents: Detents) -> str:
+    sides = ((swing, detents.of(swing)) for swing in SWINGS)
+    return ", ".join(
+        f"{swing} = [{', '.join(_quoted(plain_degrees(angle)) for angle in angles)}]"
+        for swing, angles in sides
+        if angles
+    )
 
 
 def _instrument(instrument: Instrument, unit: Unit) -> Iterator[str]:

@@ -6,7 +6,7 @@ The words are those of the check that finds it; a sign without words would have 
 from __future__ import annotations
 
 from trued.measure.decision import Limits, Side
-from trued.shop.feature import named
+from trued.shop.feature import bare_name
 
 _TIGHT = ("the corner is tight", "the corner is open")
 _LONG = ("parts come out long", "parts come out short")
@@ -20,8 +20,8 @@ _SIDES = {
     "stop-shift": _LONG,
     "stop-slope": ("long parts come out too long", "long parts come out too short"),
     "blade-parallel": ("its far end leans away from the slot", "its far end leans toward the slot"),
-    "tilt-90": ("its top leans toward the keeper", "its top leans away from the keeper"),
-    "tilt-45": ("tilted too far over", "too upright"),
+    "bevel@0": ("its top leans toward the keeper", "its top leans away from the keeper"),
+    "bevel@45": ("tilted too far over", "too upright"),
     "insert-operator-keeper": _LOW,
     "insert-operator-offcut": _LOW,
     "insert-far-keeper": _LOW,
@@ -54,7 +54,7 @@ _SIDES = {
 
 def side_said(feature: str, value: float) -> str:
     """`the corner is tight`; "" at nought, and for a feature whose number has one way only."""
-    sides = _SIDES.get(named(feature).feature)
+    sides = _SIDES.get(bare_name(feature))
     if sides is None or value == 0.0:
         return ""
     return sides[0] if value > 0.0 else sides[1]

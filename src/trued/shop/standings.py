@@ -18,7 +18,7 @@ from trued.shop.believed import Believed
 from trued.shop.case import Case
 from trued.shop.drift import drift_of
 from trued.shop.epoch import Epoch
-from trued.shop.feature import Feature, find_feature, full_name, named, said
+from trued.shop.feature import Feature, bare_name, find_feature, full_name, named, said
 from trued.shop.foresee import target_of
 from trued.shop.history import History, Observed
 from trued.shop.known import PAIRS, Known, known_of
@@ -84,7 +84,7 @@ class _View:
         return scatter is not None and scatter.pairs > 0
 
     def tolerance(self, last: Observed, known: Feature | None) -> Limits | None:
-        own = self.limits.get(last.feature) or self.limits.get(named(last.feature).feature)
+        own = self.limits.get(last.feature) or self.limits.get(bare_name(last.feature))
         return own or last.limits or (known.limits if known is not None else None)
 
     def _followed(self, feature: str, state: Track) -> Standing:

@@ -10,9 +10,7 @@ BLADE = "blade"
 WORK = "work"
 """One board, joint or assembly: what was found of one says nothing of the next, so it has no standing."""
 
-_OF_SAW = frozenset(
-    ("blade-parallel", "tilt-90", "tilt-45", "table-flat", "table-at-blade", "slot-width", "flange", "wobble")
-)
+_OF_SAW = frozenset(("blade-parallel", "bevel", "table-flat", "table-at-blade", "slot-width", "flange", "wobble"))
 _PARTS_OF_SAW = ("rip-", "knife", "insert")
 _OF_WORK = ("stock-", "dado-", "box-", "support-")
 

@@ -1,6 +1,6 @@
 """Lengths, angles and the other readings: what people type, exact inside, and shown with one rounding."""
 
-from trued.units.angle import read_angle, show_angle
+from trued.units.angle import read_angle, read_degrees, show_angle
 from trued.units.length import MM_PER_INCH, Length, Unit, in_inches, in_mm
 from trued.units.quantity import read_count, read_force, read_mass, read_percent, read_temperature, read_turns
 from trued.units.reading import read_length
@@ -22,6 +22,7 @@ __all__ = [
     "in_mm",
     "read_angle",
     "read_count",
+    "read_degrees",
     "read_force",
     "read_length",
     "read_mass",

@@ -35,6 +35,24 @@ def read_angle(text: str, *, where: str = "") -> float:
     return math.radians(value) if rest in _DEGREES else value * _RADIANS[rest]
 
 
+def read_degrees(text: str, *, where: str = "") -> float:
+    """The angle to which something is set, in radians, 0 or more: degrees, which a bare number means here.
+
+    text: `45`, `22.5`, `22 1/2°`, `45 deg`. Raises `InputRefused`.
+    """
+    typed = Typed(text, where)
+    parts = split(typed, signed=False, what="An angle")
+    if parts is None:
+        raise typed.refused("", "Write the angle in degrees, as 45 or 22.5; 0 when it is square.")
+    _, number, rest = parts
+    if rest and rest not in _DEGREES:
+        raise typed.refused(rest, "This angle is in degrees: write it as 45 or 22.5, 0 when it is square.")
+    degrees = float(exact(typed, number))
+    if degrees >= 90.0:
+        raise typed.refused("", "Nothing is set to 90 degrees from square or more.")
+    return math.radians(degrees)
+
+
 def show_angle(rad: float, unit: Unit) -> str:
     """An angle for a person: `0.0036 in/ft (0.0172°)`, or `0.09 mm per 300 mm (0.017°)`.
 

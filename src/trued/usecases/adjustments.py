@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from trued.shop.amount import by_degrees, degrees_said, is_tilt, ordered_mm, radius_mm
-from trued.shop.feature import FEATURES, full_name, said
+from trued.shop.feature import FEATURES, find_feature, full_name, said
 from trued.shop.order_words import order_said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import thing_of
+from trued.shop.turned import SWINGS, Detents, Turned
 from trued.units import Unit, as_decimal, as_mm
 from trued.usecases.shop_now import shop_now
 from trued.usecases.showing import brief
@@ -39,13 +41,24 @@ def list_adjustments(book: Path) -> tuple[Adjustment, ...]:
     """Everything that can be turned: what was found here first, as it is at the angles found, then all else."""
     now = shop_now(book)
     found = [standing.feature for standing in now.standings()]
-    usual = [full_name(thing_of(name, now.shop), name) for name in FEATURES]
+    usual = [full for name in FEATURES for full in _usual(name, now.shop)]
     adjustments = (_adjustment(full, now.shop) for full in dict.fromkeys((*found, *usual)))
     return tuple(one for one in adjustments if one is not None)
 
 
+def _usual(name: str, shop: Shop) -> Iterator[str]:
+    """A feature of the table as this shop has it: of a detent's angle one for each detent that is named."""
+    thing = thing_of(name, shop)
+    if name != "detent-angle":
+        yield full_name(thing, name)
+        return
+    detents = next((fixture.detents for fixture in shop.fixtures if fixture.id == thing), Detents())
+    for swing in SWINGS:
+        yield from (full_name(thing, name, Turned(degrees, swing).suffix) for degrees in detents.of(swing))
+
+
 def _adjustment(full: str, shop: Shop) -> Adjustment | None:
-    known = FEATURES.get(full.partition("@")[0].rpartition(".")[2])
+    known = find_feature(full)
     if known is None or known.directions is None:
         return None
     one, two = known.directions

@@ -59,12 +59,17 @@ def check_form(id: str, book: Path, fixture: str = "") -> CheckForm:
         unit=shop.unit,
         drawing=check.draw(Taken(check, (), values, shop.unit), ()),
         known=tuple(_known(check, values, facts, shop.unit)),
-        asked=tuple(fact for fact in check.facts if fact.name not in facts),
+        asked=tuple(fact for fact in check.facts if fact.name not in facts and not _read(check, fact)),
         fixture=in_use,
         fixtures=_fixtures(shop),
         instruments=tuple((instrument.id, instrument.kind) for instrument in shop.instruments),
         notes=tuple(seen.text for seen in ground_of(check, now, in_use)),
     )
+
+
+def _read(check: Check, fact: Fact) -> bool:
+    """Whether the check reads it as an answer of its own: the side of the fence is asked once."""
+    return fact.name == "swing" and any(ask.name == "swung" for ask in check.asks)
 
 
 def _fixtures(shop: Shop) -> tuple[str, ...]:

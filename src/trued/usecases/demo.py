@@ -131,7 +131,8 @@ class Demo:
         return what_stands(self.book, at=self._clock)
 
     def _check(self, id: str, typed: list[str], why: str) -> DemoStep:
-        run = run_check(id, typed, {}, book=self.book, at=self._later(12))
+        facts = {"angle": "0"} if id == "stop-scale" else {}
+        run = run_check(id, typed, facts, book=self.book, at=self._later(12))
         return DemoStep(run.check.title, why, run)
 
     def _plan(self) -> PlanView:

@@ -14,8 +14,9 @@ from trued.shop.amount import amount_said
 from trued.shop.chart import history_drawing, history_signals
 from trued.shop.event import EVENTS
 from trued.shop.ever_aside import ever_aside
-from trued.shop.feature import FEATURES, feature_of, find_feature, full_name, named, said
+from trued.shop.feature import bare_name, feature_of, find_feature, full_name, named, renamed, said
 from trued.shop.history import History, Moved, Observed, Row
+from trued.shop.name_typed import name_typed
 from trued.shop.nearest import nearest
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
@@ -118,17 +119,23 @@ def _full(feature: str, found: tuple[str, ...], shop: Shop) -> str:
     """The one full name that is meant: as it was found here, else as this shop would call it."""
     if feature in found:
         return feature
+    feature = renamed(feature)
+    if feature in found:
+        return feature
     things = {fixture.id for fixture in shop.fixtures}
     parts = named(feature)
-    if parts.feature in FEATURES:
+    if find_feature(feature) is not None:
         usual = thing_of(feature, shop)
-        full = full_name(parts.thing or usual, parts.feature, parts.angle or "0")
+        one = [
+            name for name in found if (named(name).thing, named(name).feature) == (parts.thing or usual, parts.feature)
+        ]
+        full = one[0] if len(one) == 1 and not parts.angle else name_typed(feature, shop)
         if usual == WORK:
             text = f"{said(feature)} is of one piece of work: what was found of one says nothing of the next."
             raise InputRefused.of("feature", feature, text)
         if full in found or not parts.thing or parts.thing in things | {usual}:
             return full
-        hint = nearest(feature, found) if found else f"Did you mean {full_name(usual, parts.feature)}?"
+        hint = nearest(feature, found) if found else f"Did you mean {full_name(usual, feature)}?"
     elif found:
         hint = nearest(feature, found)
     else:
@@ -150,7 +157,7 @@ def _rows(now: ShopNow, feature: str) -> tuple[History, Mapping[str, tuple[str, 
 
 
 def _checks(feature: str) -> tuple[str, ...]:
-    return tuple(check.id for check in list_checks() if named(feature).feature in check.features)
+    return tuple(check.id for check in list_checks() if bare_name(feature) in check.features)
 
 
 def _line(

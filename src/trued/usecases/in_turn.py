@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from trued.measure.decision import Decision
-from trued.shop.feature import FEATURES, find_feature, named
+from trued.shop.feature import FEATURES, bare_name, find_feature, named
 from trued.shop.standing import Do, Standing
 from trued.usecases.list_checks import list_checks
 
@@ -70,7 +70,7 @@ def in_turn(standings: Iterable[Standing]) -> list[Standing]:
 
 
 def _urgency(s: Standing) -> tuple[bool, int, bool, int, float, int, str]:
-    known, bare = find_feature(s.feature), named(s.feature).feature
+    known, bare = find_feature(s.feature), bare_name(s.feature)
     check = s.next.check if s.next is not None else ""
     minutes = known.minutes if known is not None else 10.0
     return (

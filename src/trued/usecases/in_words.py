@@ -12,7 +12,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
-from trued.form import Check, Found, Move, Need, Taken, take
+from trued.form import Check, Found, Move, Need, Taken, take, turn_of
 from trued.measure.estimate import Uncertain
 from trued.shop.advice import approach_said
 from trued.shop.facts import facts_for
@@ -66,7 +66,7 @@ def _last_run(book: Book, now: ShopNow, id: str) -> tuple[Taken, str] | None:
     unit: Unit = "mm" if stored.run.unit == "mm" else "in"
     try:
         as_now = {**facts, **_as_built_now(check, now.shop, stored.run.fixture)}
-        return take(check, typed, as_now, instruments=now.instruments, unit=unit), stored.run.facts.get("angle", "0")
+        return take(check, typed, as_now, instruments=now.instruments, unit=unit), turn_of(check, stored.run.facts)
     except InputRefused:
         return None
 

@@ -8,12 +8,13 @@ from datetime import datetime
 from pathlib import Path
 
 from trued.errors import Faults
-from trued.form import Act, Check, Seen, examine, take
+from trued.form import Act, Check, Seen, examine, turn_of
 from trued.measure.decision import Decision, Limits
 from trued.shop.facts import facts_for
 from trued.shop.feature import find_feature, full_name
 from trued.shop.shop import Shop
 from trued.shop.thing import thing_of
+from trued.shop.turned import Detents
 from trued.store.ids import new_id
 from trued.store.taking import rows_of
 from trued.units import Unit
@@ -21,7 +22,7 @@ from trued.usecases.asking import keep_answers, settle
 from trued.usecases.cause import cause_here
 from trued.usecases.in_words import in_words
 from trued.usecases.list_checks import one_check
-from trued.usecases.run_check import CheckRun, examined
+from trued.usecases.run_check import CheckRun, examined, taken_new
 from trued.usecases.shop_now import ShopNow, opened, read_now
 
 
@@ -43,11 +44,20 @@ def keep_run(
         now = read_now(book, path, at)
         shop = now.shop
         in_use = shop.fixture(fixture).id if fixture else shop.sled.id if shop.sled is not None else ""
-        known = merged_facts(check, facts, shop, in_use)
+        merged = merged_facts(check, facts, shop, in_use)
         thing = thing_of(check.features[0], shop, in_use)
         scatter = now.scatter(check, thing)
         bare = unit or shop.unit
-        taken = take(check, typed, known, instruments=now.instruments, unit=bare, scatter=scatter, limits=limits)
+        known, taken = taken_new(
+            check,
+            typed,
+            merged,
+            detents_in(shop, in_use),
+            instruments=now.instruments,
+            unit=bare,
+            scatter=scatter,
+            limits=limits,
+        )
         examined(taken)
         run, readings = rows_of(taken, key or new_id(), now.now, fixture=in_use, facts=known, device=device or None)
         settled = settle((), answers)
@@ -55,7 +65,7 @@ def keep_run(
         keep_answers(book, settled, run.id, now.now, device)
         after = read_now(book, path, at)
         shown = examine(replace(taken, scatter=after.scatter(check, thing)))
-        seen = (*shown.seen, *ground_of(check, after, in_use))
+        seen = (*shown.seen, *ground_of(check, after, in_use, turn_of(check, known)))
         full = full_names(check, shop, in_use, known)
         believed = in_words(after, (s for s in after.standings() if s.feature in full.values()))
         cause = cause_here(book, after, check, shown, full, bare)
@@ -87,16 +97,26 @@ def _differs(check: Check, name: str, given: str, kept: str, unit: Unit) -> bool
 
 def full_names(check: Check, shop: Shop, fixture: str, facts: Mapping[str, str]) -> dict[str, str]:
     """The full name of each of its features, in this shop and at the angle that the facts tell."""
-    angle = facts.get("angle", "0")
-    return {bare: full_name(thing_of(bare, shop, fixture), bare, angle) for bare in check.features}
+    return {bare: full_name(thing_of(bare, shop, fixture), bare, turn_of(check, facts)) for bare in check.features}
 
 
-def ground_of(check: Check, now: ShopNow, fixture: str) -> tuple[Seen, ...]:
-    """What must be true before this check means what it says, and is not proven so."""
+def detents_in(shop: Shop, fixture: str) -> Detents:
+    """The named detents of the fixture in use."""
+    return next((one.detents for one in shop.fixtures if one.id == fixture), Detents())
+
+
+def ground_of(check: Check, now: ShopNow, fixture: str, angle: str = "0") -> tuple[Seen, ...]:
+    """What must be true before this check means what it says, and is not proven so.
+
+    angle: of the run, as its features' names end; the corner of a cut is the fence's when square, else its detent's.
+    """
     known = {s.feature: s for s in now.standings()}
     states: dict[str, list[str]] = {}
-    for bare in check.ground:
-        full = full_name(thing_of(bare, now.shop, fixture), bare)
+    for named_so in check.ground:
+        bare = "detent-angle" if named_so == "fence-angle" and angle != "0" else named_so
+        if bare.startswith("detent-") and angle == "0":
+            continue  # before the angle is told nothing can be said of its detent
+        full = full_name(thing_of(bare, now.shop, fixture), bare, angle)
         standing, name = known.get(full), _ground_name(bare)
         if standing is None:
             states.setdefault("was never checked here", []).append(name)

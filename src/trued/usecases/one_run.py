@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
-from trued.form import Finding, examine, take
+from trued.form import Finding, examine, take, turn_of
 from trued.measure.decision import Decision
 from trued.measure.which_dominates import Dominates
 from trued.shapes import Drawing
@@ -132,7 +132,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
         return replace(told, refused=tuple(fault.text for fault in refused.faults))
     if finding.refused:
         return replace(told, refused=tuple(seen.text for seen in finding.refused))
-    seen = (*finding.seen, *ground_of(check, then, run.fixture))
+    seen = (*finding.seen, *ground_of(check, then, run.fixture, turn_of(check, run.facts)))
     drawing = drawn(check, taken, finding, standings)
     return replace(told, finding=replace(finding, seen=seen), drawing=drawing)
 

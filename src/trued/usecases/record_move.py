@@ -9,11 +9,11 @@ from datetime import datetime
 from pathlib import Path
 
 from trued.errors import InputRefused
-from trued.shop.feature import Feature, feature_of, full_name, named, said
+from trued.shop.feature import Feature, feature_of, named, said
 from trued.shop.fixture import Fixture
+from trued.shop.name_typed import name_typed
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
-from trued.shop.thing import thing_of
 from trued.store.ids import new_id
 from trued.store.rows import MoveRow
 from trued.units import read_angle, read_length, read_turns
@@ -64,13 +64,13 @@ def record_move(
     """
     with opened(book) as kept:
         now = read_now(kept, book, at)
-        known = feature_of(feature)
+        full = name_typed(feature, now.shop)
+        known = feature_of(full)
         if known.directions is None:
             raise InputRefused.of("feature", feature, f"There is nothing to turn for {said(feature)}.")
         if direction not in known.directions:
             ways = " or ".join(known.directions)
             raise InputRefused.of("direction", direction, f"{said(feature)} is moved {ways}.")
-        full = full_of(feature, now.shop)
         amount = amount_of(known, full, typed, now.shop)
         if amount > FARTHEST[known.unit]:
             raise InputRefused.of("amount", typed, TOO_FAR)
@@ -89,13 +89,6 @@ def record_move(
 def _with_unit(typed: str, shop: Shop) -> str:
     bare = not any(sign.isalpha() or sign in "°\"'" for sign in typed)
     return f"{typed.strip()} {shop.unit}" if bare else typed.strip()
-
-
-def full_of(feature: str, shop: Shop) -> str:
-    """The full name of a feature that was named barely or whole."""
-    parts = named(feature)
-    thing = parts.thing or thing_of(feature, shop)
-    return full_name(thing, parts.feature, parts.angle or "0")
 
 
 def amount_of(known: Feature, full: str, typed: str, shop: Shop) -> float:

@@ -10,12 +10,15 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trued.errors import Fault, InputRefused
-from trued.form import Check, Finding, Taken, examine, take
+from trued.errors import Fault, Faults, InputRefused
+from trued.form import Check, Finding, Taken, examine, side_read, take, turn_told
 from trued.measure.decision import Limits
+from trued.measure.instrument import Instrument
+from trued.measure.scatter import Scatter
 from trued.measure.which_dominates import Dominates
 from trued.shapes import Drawing, not_to_be_moved
 from trued.shop.feature import find_feature
+from trued.shop.turned import Detents
 from trued.units import Unit, read_angle, read_length
 from trued.usecases.cause import cause_alone
 from trued.usecases.in_turn import in_turn
@@ -88,14 +91,42 @@ def run_check(
     Raises InputRefused for readings that cannot be used, BookRefused for the book.
     """
     check = one_check(id)
+    typed, facts = side_read(check, typed, facts)
     limits = tolerance_of(check, tolerance, unit or _unit_of(book)) if tolerance is not None else {}
     if book is not None:
         from trued.usecases.kept_run import keep_run
 
         return keep_run(check, typed, facts, book, fixture, unit, limits, at, device, key, answers)
-    taken = take(check, typed, facts, unit=unit or "in", limits=limits)
+    _, taken = taken_new(check, typed, facts, Detents(), unit=unit or "in", limits=limits)
     finding = examined(taken)
     return CheckRun(check, taken, finding, cause=cause_alone(check, finding, unit or "in"))
+
+
+def taken_new(
+    check: Check,
+    typed: Sequence[str],
+    facts: Mapping[str, str],
+    detents: Detents,
+    *,
+    instruments: Sequence[Instrument] = (),
+    unit: Unit = "in",
+    scatter: Scatter | None = None,
+    limits: Mapping[str, Limits],
+) -> tuple[dict[str, str], Taken]:
+    """A new run with the angle that it holds for; all its faults at once."""
+    faults = Faults()
+    told = {name: text for name, text in facts.items() if name not in ("angle", "swing")}
+    try:
+        told = turn_told(check, facts, detents)
+    except InputRefused as refused:
+        faults.take(refused)
+    try:
+        taken = take(check, typed, told, instruments=instruments, unit=unit, scatter=scatter, limits=limits)
+    except InputRefused as refused:
+        faults.take(refused)
+        raise InputRefused(*faults) from None
+    faults.raise_if_any()
+    return told, taken
 
 
 def examined(taken: Taken) -> Finding:

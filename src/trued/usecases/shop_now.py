@@ -12,12 +12,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
-from trued.form import Check, take
+from trued.form import Check, take, turn_of
 from trued.measure.decision import Limits
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
 from trued.shop.capability import Capability, capability
-from trued.shop.feature import full_name
+from trued.shop.feature import full_name, renamed
 from trued.shop.history import Answered, Happened, History, Moved, Observed
 from trued.shop.instruments import with_own_repeat
 from trued.shop.known import Known
@@ -149,7 +149,8 @@ def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument])
             left_out.append(f"{stored.run.check} of {stored.run.taken:%Y-%m-%d}: {refused}")
     came = rows.arrived
     moved = tuple(
-        Moved(m.at, m.feature, m.amount, m.direction, m.typed, m.id, arrived=came.get(m.id, 0)) for m in rows.moves
+        Moved(m.at, renamed(m.feature), m.amount, m.direction, m.typed, m.id, arrived=came.get(m.id, 0))
+        for m in rows.moves
     )
     happened = tuple(Happened(e.at, e.kind, e.subject, e.id, arrived=came.get(e.id, 0)) for e in rows.events)
     observed = [replace(row, arrived=came[row.run]) if row.run in came else row for row in observed]
@@ -165,10 +166,11 @@ def observations(stored: StoredRun, shop: Shop, instruments: Sequence[Instrument
         return ()
     unit: Unit = "mm" if run.unit == "mm" else "in"
     taken = take(check, typed, facts, instruments=instruments, unit=unit)
+    turn = turn_of(check, run.facts)
     return tuple(
         Observed(
             run.taken,
-            full_name(thing_of(found.feature, shop, run.fixture), found.feature, run.facts.get("angle", "0")),
+            full_name(thing_of(found.feature, shop, run.fixture), found.feature, turn),
             found.unit,
             found.value,
             check.id,

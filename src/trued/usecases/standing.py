@@ -9,7 +9,7 @@ from pathlib import Path
 
 from trued.errors import Question
 from trued.measure.decision import Limits
-from trued.shop.feature import find_feature, named, said
+from trued.shop.feature import bare_name, find_feature, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import WORK, thing_of
@@ -92,7 +92,7 @@ def _line(standing: Standing) -> Line:
 
 def _never(lines: Sequence[Line]) -> Iterator[Unchecked]:
     """The checks of which nothing was ever found here; what is of one piece of work alone has no standing."""
-    found = {named(line.standing.feature).feature for line in lines}
+    found = {bare_name(line.standing.feature) for line in lines}
     for check in list_checks():
         lasting = [feature for feature in check.features if thing_of(feature, None) != WORK]
         if lasting and found.isdisjoint(check.features):

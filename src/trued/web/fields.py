@@ -28,8 +28,10 @@ def fields_of(form: CheckForm, sent: Sent, faults: Sequence[Fault] = ()) -> Fiel
         served |= {ask.name for group in groups for ask in group}
         asks = tuple(_ask_fields(form, group, sent) for group in groups)
         steps.append(StepFields(number, step.text, step.caution, asks))
-    needed = tuple(_fact(fact, sent, form.unit) for fact in form.asked if fact.needed_for == "value")
-    wished = tuple(_fact(fact, sent, form.unit) for fact in form.asked if fact.needed_for != "value")
+    needed = tuple(_fact(fact, sent, form.unit) for fact in form.asked if fact.needed_for == "value" or fact.of_run)
+    wished = tuple(
+        _fact(fact, sent, form.unit) for fact in form.asked if fact.needed_for != "value" and not fact.of_run
+    )
     return with_faults(Fields(tuple(steps), needed, wished, ()), faults)
 
 
@@ -136,5 +138,5 @@ def _fact(fact: Fact, sent: Sent, unit: Unit) -> Field:
         where=f"--{fact.name}",
         row=0,
         choices=fact.choices,
-        optional=fact.needed_for != "value",
+        optional=fact.needed_for != "value" and fact.name != "angle",
     )

@@ -1,0 +1,49 @@
+"""A feature as a person names it, barely or whole, with the angle and side that this shop's fixture makes of it."""
+
+from __future__ import annotations
+
+from trued.errors import InputRefused
+from trued.shop.feature import Named, feature_of, full_name, named, renamed
+from trued.shop.shop import Shop
+from trued.shop.thing import thing_of
+from trued.shop.turned import SWINGS, UNTOLD, Detents, Turned, turned_of
+
+_OF_A_DETENT = ("detent-angle", "detent-repeat", "detent-backlash")
+
+
+def name_typed(feature: str, shop: Shop) -> str:
+    """The full name; InputRefused, with the names that are meant, where the angle or its side is missing or wrong."""
+    typed = named(feature)
+    now = _still_named(typed, feature)
+    parts, known = named(now), feature_of(now)
+    thing = parts.thing or thing_of(now, shop)
+    lead = f"{thing}.{parts.feature}"
+    if known.angles == "square" and parts.angle not in ("", "0"):
+        raise InputRefused.of("feature", feature, _corner_said(thing, parts.angle))
+    if known.angles != "swing" or parts.angle == UNTOLD:
+        return full_name(thing, now, parts.angle)
+    if not parts.angle and parts.feature in _OF_A_DETENT:
+        text = f"Say at which angle: {lead}@45closed, or {lead}@45open."
+        raise InputRefused.of("feature", feature, text)
+    turned = _detents(shop, thing).nearest(turned_of(parts.angle or "0"))
+    if not turned.square and turned.swing not in SWINGS:
+        names = " or ".join(f"{lead}@{Turned(turned.degrees, swing).suffix}" for swing in SWINGS)
+        raise InputRefused.of("feature", feature, f"Say to which side the fence is swung: {names}.")
+    return full_name(thing, parts.feature, turned.suffix)
+
+
+def _still_named(typed: Named, feature: str) -> str:
+    """Names of older books are understood; a detent at 0, which they all had, is a square one where it is typed now."""
+    return feature if typed.feature in _OF_A_DETENT else renamed(feature)
+
+
+def _corner_said(thing: str, angle: str) -> str:
+    """What the corner of a cut is called that is not square."""
+    turned = turned_of(angle)
+    swings = [turned.swing] if turned.swing else list(SWINGS)
+    names = " or ".join(f"{thing}.detent-angle@{Turned(turned.degrees, swing).suffix}" for swing in swings)
+    return f"The fence angle is that of the square cut. The corner of this cut is {names}."
+
+
+def _detents(shop: Shop, thing: str) -> Detents:
+    return next((fixture.detents for fixture in shop.fixtures if fixture.id == thing), Detents())
