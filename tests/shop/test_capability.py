@@ -156,7 +156,7 @@ def test_a_rip_is_corrected_too() -> None:
 
 
 def test_another_angle_has_its_own_scale() -> None:
-    at_45 = capability(SHOP, standings(History(stop_scale(0, 0.09, 0.0002)), hour(1)), fixture="sled", angle="45")
+    at_45 = capability(SHOP, standings(History(stop_scale(0, 0.09, 0.0002)), hour(1)), fixture="sled", angle="45open")
     assert "sled.stop-offset@45open" in at_45.assumed and at_45.stop_offset.value == 0.0
 
 
