@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from trued.usecases.plan_job import plan_job
     from trued.usecases.prove import prove_job
     from trued.usecases.run_check import run_check
+    from trued.usecases.shop_verdict import shop_verdict
     from trued.usecases.standing import what_stands
 
 __all__ = [
@@ -46,6 +47,7 @@ __all__ = [
     "read_length",
     "read_shop",
     "run_check",
+    "shop_verdict",
     "show_angle",
     "show_length",
     "take",
@@ -64,6 +66,7 @@ _PLACES = {
     "usecases.plan_job": ("plan_job",),
     "usecases.prove": ("prove_job",),
     "usecases.run_check": ("run_check",),
+    "usecases.shop_verdict": ("shop_verdict",),
     "usecases.standing": ("what_stands",),
 }
 _HOME = {name: place for place, names in _PLACES.items() for name in names}

@@ -11,10 +11,13 @@ PLAY = ("play@start=0.0040", "engaged@start=10.7", "play@end=0.0030", "engaged@e
 
 def test_a_shop_in_which_nothing_was_found(trued: Call, book: Path) -> None:
     answer = trued("standing", "--book", book, "--json").json
-    assert list(answer) == ["name", "now", "standings", "do_first", "never_checked", "unread", "asks"]
+    assert list(answer) == [
+        *("name", "now", "standings", "do_first", "never_checked", "unread", "verdict", "asks"),
+    ]
+    assert answer["verdict"]["code"] == "nothing-known"
     assert answer["standings"] == [] and answer["do_first"] == []
     out = trued("standing", "--book", book).out
-    assert "Nothing was found here yet, so nothing is claimed." in out
+    assert "Nothing is known yet. Nothing was found here so far, so nothing is claimed." in " ".join(out.split())
 
 
 def test_what_can_hurt_someone_comes_first_and_by_check(trued: Call, book: Path) -> None:

@@ -13,6 +13,7 @@ from trued.cli.standing_json import standing_json
 from trued.errors import InputRefused
 from trued.usecases.adjustments import amount_to_type
 from trued.usecases.folders import needed_book
+from trued.usecases.shop_verdict import shop_verdict
 from trued.usecases.showing import believed_said, chance_said, within_said
 from trued.usecases.standing import what_stands
 from trued.usecases.words import verdict_said
@@ -66,6 +67,8 @@ def told(view: StandingView) -> str:
 
 def _told(view: StandingView) -> Iterator[str]:
     yield f"{view.shop.name or 'The shop'}, {view.now.astimezone():%Y-%m-%d %H:%M}"
+    verdict = shop_verdict(view)
+    yield wrapped(f"{verdict.headline}. {verdict.told}")
     yield from _unsafe(view)
     for question in view.questions:
         yield ""
@@ -76,7 +79,8 @@ def _told(view: StandingView) -> Iterator[str]:
         for number, line in enumerate(view.do_first, 1):
             yield from _step(number, line, view)
     yield ""
-    yield "What is known:" if view.lines else "Nothing was found here yet, so nothing is claimed."
+    if view.lines:
+        yield "What is known:"
     for line in view.lines:
         yield from known_lines(line.standing, line.name, view.shop.unit)
     others = [check.check for check in view.never if not check.safety]
@@ -135,6 +139,7 @@ def _done(text: str, indent: str, line: Line, view: StandingView) -> Iterator[st
 
 
 def _json(view: StandingView) -> Json:
+    verdict = shop_verdict(view)
     return {
         "name": view.shop.name,
         "now": view.now.isoformat(),
@@ -142,5 +147,6 @@ def _json(view: StandingView) -> Json:
         "do_first": [line.standing.feature for line in view.do_first],
         "never_checked": [{"check": one.check, "minutes": one.minutes, "safety": one.safety} for one in view.never],
         "unread": list(view.unread),
+        "verdict": {"code": verdict.code, "headline": verdict.headline, "text": verdict.told},
         "asks": [question_json(question) for question in view.questions],
     }

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -13,6 +12,7 @@ from starlette.responses import Response
 
 from trued.usecases.adjustments import amount_shown, amount_to_type
 from trued.usecases.record_event import list_events
+from trued.usecases.shop_verdict import shop_verdict, trusted
 from trued.usecases.showing import believed_said, chance_said, within_said
 from trued.usecases.standing import Line, StandingView, what_stands
 from trued.usecases.words import verdict_said
@@ -58,16 +58,14 @@ def show(request: Request, book: Path) -> Response:
     """The first page."""
     view = what_stands(book)
     events = {event.kind: event for event in list_events()}
-    headline, told = answer(view.lines, sum(check.safety for check in view.never))
     return page(
         "standing.html",
         shop=view.shop,
-        headline=headline,
-        told=told,
+        verdict=shop_verdict(view),
         todo=[todo_of(line, view) for line in view.do_first],
-        trusted=[row_of(line, view) for line in view.lines if _trusted(line)],
-        doubted=[row_of(line, view) for line in view.lines if not _trusted(line) and _judged(line)],
-        known=[row_of(line, view) for line in view.lines if not _trusted(line) and not _judged(line)],
+        trusted=[row_of(line, view) for line in view.lines if trusted(line)],
+        doubted=[row_of(line, view) for line in view.lines if not trusted(line) and _judged(line)],
+        known=[row_of(line, view) for line in view.lines if not trusted(line) and not _judged(line)],
         unsafe=[check for check in view.never if check.safety],
         never=[check for check in view.never if not check.safety],
         unread=view.unread,
@@ -75,32 +73,6 @@ def show(request: Request, book: Path) -> Response:
         noted=events.get(request.query_params.get("noted", "")),
         turned="turned" in request.query_params,
     )
-
-
-def answer(lines: Sequence[Line], unsafe: int = 0) -> tuple[str, str]:
-    """The answer in three or four words, and what it rests on. It never says that anything is safe.
-
-    unsafe: how many matters of safety were never looked at.
-    """
-    wrong = [line for line in lines if line.standing.safety and not _trusted(line)]
-    out = [line for line in lines if line.standing.decision == "proven-out" and not line.standing.stale]
-    stale = [line for line in lines if line.standing.stale]
-    unsure = [line for line in lines if line.standing.decision == "not-proven"]
-    if not lines:
-        return (
-            "Nothing is known yet",
-            "Nothing was found here so far, so nothing is claimed. Begin with a check.",
-        )
-    if wrong:
-        return "Not yet", f"First {_names(wrong)}: this is a matter of safety and is not known to be right."
-    if out:
-        return "Not yet", f"Out, sure enough: {_names(out)}."
-    if stale:
-        return "Look again first", f"Something happened since it was found: {_names(stale)}."
-    if unsure:
-        return "Cannot tell yet", f"Not known well enough: {_names(unsure)}."
-    found = f"in these: {_names(lines)}. What is listed as never checked stays open."
-    return ("Not all is known", f"No problem was found {found}") if unsafe else ("No problem found", found)
 
 
 def row_of(line: Line, view: StandingView) -> Row:
@@ -118,7 +90,7 @@ def row_of(line: Line, view: StandingView) -> Row:
         since=found if s.runs else f"turned since it was found {ago(view.now - s.since)}",
         stale=s.stale,
         advice=f"{s.next.text} {s.next.why}"
-        if s.next is not None and s.next.do == "leave" and not _trusted(line)
+        if s.next is not None and s.next.do == "leave" and not trusted(line)
         else "",
     )
 
@@ -158,13 +130,5 @@ def clock(at: datetime) -> str:
     return f"{local.day} {local:%B %Y, %H:%M}"
 
 
-def _trusted(line: Line) -> bool:
-    return line.standing.decision == "proven-in" and not line.standing.stale
-
-
 def _judged(line: Line) -> bool:
     return line.standing.decision is not None or bool(line.standing.stale)
-
-
-def _names(lines: Sequence[Line]) -> str:
-    return ", ".join(line.name for line in lines)
