@@ -5,6 +5,7 @@ from tests.shop.test_aside import flip, of
 
 from trued.shop.ever_aside import ever_aside
 from trued.shop.history import History
+from trued.shop.track import EARLIER, LATER
 
 RUNS = (*(five_cut(n, 1e-5) for n in range(4)), flip(4, 1.5e-3))
 
@@ -28,6 +29,9 @@ def test_what_came_back_is_not_told() -> None:
     assert "run-1" not in told and "run-2" not in told
 
 
-def test_a_feature_that_is_only_measured_sets_nothing_aside() -> None:
-    assert ever_aside(History((kerf(0), kerf(1, 4.0))), "blade.kerf") == {}
+def test_what_is_only_measured_is_set_aside_too_when_it_lies_far_off() -> None:
+    assert ever_aside(History((kerf(0), kerf(1, 4.0))), "blade.kerf") == {"kerf-1": EARLIER}
+    assert ever_aside(History((kerf(0), kerf(1, 2.5))), "blade.kerf") == {}
+    both = History((kerf(0), kerf(1, 4.0), kerf(2, 4.01)))
+    assert ever_aside(both, "blade.kerf") == {"kerf-0": LATER}  # two that agree: something moved that nobody told
     assert ever_aside(History(), FENCE) == {}

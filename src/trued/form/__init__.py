@@ -14,12 +14,13 @@ from trued.form.declare import (
     Seen,
     Step,
 )
-from trued.form.finding import Estimate, Finding, examine
-from trued.form.reading import take
+from trued.form.finding import Estimate, Finding, examine, noticed
+from trued.form.reading import DANGER, take
 from trued.form.taken import Reading, Taken
 from trued.form.turn_facts import TURN_FACTS, asks_turn, side_read, turn_of, turn_told
 
 __all__ = [
+    "DANGER",
     "TURN_FACTS",
     "Act",
     "Ask",
@@ -39,6 +40,7 @@ __all__ = [
     "Taken",
     "asks_turn",
     "examine",
+    "noticed",
     "side_read",
     "take",
     "turn_of",

@@ -37,9 +37,14 @@ class Kind(StrEnum):
 
 
 class Act(StrEnum):
-    """What a warning does: nothing is worked out; shown but not proven and no move; said only."""
+    """What a warning does: nothing is worked out; someone can get hurt; shown but not proven and no move; said only.
+
+    What can hurt someone is said before all else and always counts: it may put something out of use, and proves nothing
+    in.
+    """
 
     REFUSE = "refuse"
+    DANGER = "danger"
     DOUBT = "doubt"
     NOTE = "note"
 
@@ -181,7 +186,12 @@ class Example:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """A measuring procedure. `version` rises when its arithmetic changes; `ground` names what must be true before."""
+    """A measuring procedure. `version` rises when its arithmetic changes; `ground` names what must be true before.
+
+    dangers: what can hurt someone, each decided from those readings that it needs, whatever else is missing; None while
+             those are not there. It is said first, also where the run is refused.
+    apart:   what to look at when two runs with nothing touched between differ by more than they can: the method.
+    """
 
     id: str
     version: int
@@ -202,6 +212,8 @@ class Check:
     facts: tuple[Fact, ...] = ()
     ground: tuple[str, ...] = ()
     between_runs: BetweenRuns | None = None
+    dangers: tuple[Callable[[Taken], Seen | None], ...] = ()
+    apart: str = "Was the same thing read at the same places, in the same way?"
 
     def __post_init__(self) -> None:
         names = [ask.name for ask in self.asks]

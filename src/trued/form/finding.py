@@ -55,9 +55,22 @@ class Finding:
         """The warnings that forbid a result."""
         return tuple(seen for seen in self.seen if seen.act is Act.REFUSE)
 
+    @property
+    def dangers(self) -> tuple[Seen, ...]:
+        """What can hurt someone: said before anything else."""
+        return tuple(seen for seen in self.seen if seen.act is Act.DANGER)
+
+    @property
+    def doubts(self) -> tuple[Seen, ...]:
+        """What stands against the run: it is to be read again."""
+        return tuple(seen for seen in self.seen if seen.act is Act.DOUBT)
+
 
 def examine(taken: Taken) -> Finding:
     """Work out one run. A doubt withholds every move and every proof; a move is given only when proven out.
+
+    Where someone can get hurt what is out stays out, also in a run that is in doubt; a danger that the readings show
+    proves nothing in.
 
     A feature in which the scatter between runs is no part, as a difference within one seating, needs no second run.
     """
@@ -67,24 +80,33 @@ def examine(taken: Taken) -> Finding:
         return Finding((), (), (), tuple(seen))
     founds = check.evaluate(taken)
     doubted = any(s.act is Act.DOUBT for s in seen)
-    estimates = tuple(_estimate(found, taken, doubted) for found in founds)
+    danger = any(s.act is Act.DANGER for s in seen)
+    estimates = tuple(_estimate(found, taken, doubted=doubted, danger=danger) for found in founds)
     if not taken.scatter_seen and any(e.decision is Decision.NOT_PROVEN and _would_be_in(e) for e in estimates):
         seen.append(ONE_RUN)
     out = {e.feature for e in estimates if e.decision is Decision.PROVEN_OUT}
-    moves = tuple(move for move in check.moves(taken, founds) if move.feature in out) if out else ()
+    moves = tuple(move for move in check.moves(taken, founds) if move.feature in out) if out and not doubted else ()
     return Finding(founds, estimates, moves, tuple(seen))
 
 
 def noticed(taken: Taken) -> list[Seen]:
     """What the readings of one run show by themselves: each warning of the check, then readings of unusual size.
 
-    A reading in the other unit makes nonsense of all else: beside it only what is refused as well is said.
+    What can hurt someone comes first. A reading in the other unit makes nonsense of all else: beside it only what is
+    refused as well is said.
     """
-    seen = [s for blunder in taken.check.blunders if (s := blunder(taken)) is not None]
+    seen = dangers_of(taken)
+    seen += [s for blunder in taken.check.blunders if (s := blunder(taken)) is not None]
+    seen.sort(key=lambda s: s.act is not Act.DANGER)
     slip = next((s for s in seen if s.code == "unit-slip"), None) or repeat_slipped(taken)
     if slip is None:
         return seen + _unexpected(taken)
     return [slip, *(s for s in seen if s.act is Act.REFUSE and s != slip)]
+
+
+def dangers_of(taken: Taken) -> list[Seen]:
+    """What the readings show that can hurt someone, of as many of them as there are."""
+    return [s for danger in taken.check.dangers if (s := danger(taken)) is not None]
 
 
 ONE_RUN = Seen(
@@ -98,13 +120,16 @@ def _would_be_in(estimate: Estimate) -> bool:
     return estimate.chance_in is not None and estimate.chance_in > 1.0 - LEVEL
 
 
-def _estimate(found: Found, taken: Taken, doubted: bool) -> Estimate:
+def _estimate(found: Found, taken: Taken, *, doubted: bool, danger: bool) -> Estimate:
     x, limits = found.value, found.limits
     chances = None if limits is None else chances_of(found, limits)
     decision = None
     if chances is not None:
         decision = judge(chances, may_prove_in=taken.scatter_seen or run_source(x) is None)
-        decision = Decision.NOT_PROVEN if doubted else decision
+        if (doubted and not (found.safety and decision is Decision.PROVEN_OUT)) or (
+            danger and decision is Decision.PROVEN_IN
+        ):
+            decision = Decision.NOT_PROVEN
     return Estimate(
         feature=found.feature,
         unit=found.unit,

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from trued.errors import Faults, InputRefused
+from trued.errors import Fault, Faults, InputRefused
 from trued.form.declare import Ask, Check, Fact, Kind, Need
 from trued.form.taken import Reading, Taken
 from trued.measure.decision import Limits
@@ -52,8 +52,20 @@ def take(
     known = _facts(check, facts or {}, unit, faults)
     if not faults:
         _complete(check, readings, faults)
-    faults.raise_if_any()
+    if faults:
+        raise InputRefused(*_dangers(Taken(check, tuple(readings), known, unit)), *faults)
     return Taken(check, tuple(readings), known, unit, scatter, limits or {})
+
+
+DANGER = "danger"
+"""Where a fault stands that is none of the input: what was read can hurt someone, though more is to be read."""
+
+
+def _dangers(partly: Taken) -> Iterator[Fault]:
+    """What the readings that could be read show already; said before what is missing or wrong."""
+    for danger in partly.check.dangers:
+        if (seen := danger(partly)) is not None:
+            yield Fault(DANGER, "", seen.text)
 
 
 def nearest(word: str, known: Sequence[str]) -> str:

@@ -15,7 +15,8 @@ from trued.shop.standing import Do, Next
 class Case:
     """`pair_seen`: an untouched pair has shown how well its check repeats here. `doubted`: its last finding was set
     aside, and no later one has told which is right. `sided`: what is believed lies on one side of the place aimed at,
-    sure enough; only then is it known which way to turn."""
+    sure enough; only then is it known which way to turn. `unread`: what stands against its newest run, which waits to
+    be confirmed. `dangers`: what was found of it that can hurt someone."""
 
     feature: str
     known: Feature
@@ -28,17 +29,25 @@ class Case:
     limits: Limits | None = None
     doubted: bool = False
     sided: bool = True
+    unread: str = ""
+    dangers: tuple[str, ...] = ()
 
     @property
     def first(self) -> Next | None:
-        """What comes before any judging: a run after something happened, after a move, or to settle a disagreement."""
+        """What comes before any judging: what can hurt someone, a run that waits to be confirmed, a run after something
+        happened, after a move, or to settle a disagreement."""
+        if self.dangers:
+            text = f"{' '.join(self.dangers)} Then run {self.known.check} again."
+            return Next(Do.LOOK, text, "Someone can get hurt by it.", check=self.known.check)
+        if self.unread:
+            return self.measure(READ_AGAIN, self.unread)
         if self.touched:
             return self.measure("Run {check} before you rely on it.", f"Since it was found: {'; '.join(self.touched)}.")
         if self.moved:
             return self.measure("Run {check} to see what the move did.", "It was turned and has not been found since.")
         if self.doubted:
             why = "The last two findings disagree by more than their uncertainty."
-            return self.measure("Run {check} once more and touch nothing.", why)
+            return self.measure(READ_AGAIN, why)
         return None
 
     def measure(self, text: str, why: str) -> Next:
@@ -69,5 +78,6 @@ class Case:
 
 PROVEN = Next(Do.LEAVE, "Leave it.", "It is true, sure enough.")
 ONE_RUN = "One run cannot show how well this repeats here."
+READ_AGAIN = "Read it again: run {check} once more and touch nothing."
 NO_WAY = "It cannot be told yet on which side of its place it lies, so there is no way to turn it."
 CANNOT_TELL = "What was found so far cannot tell."

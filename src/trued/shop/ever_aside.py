@@ -1,27 +1,36 @@
-"""Every finding of a feature that was set aside, also before it was last touched."""
+"""Every finding of a feature that does not count: set aside, also before it was last touched, or never confirmed."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
 from trued.measure.scatter import Scatter
+from trued.shop.epoch import Epoch
 from trued.shop.history import History, Observed, in_order
 from trued.shop.known import Known
-from trued.shop.track import Track
+from trued.shop.track import EARLIER, LATER, Track
+from trued.shop.unconfirmed import confirmed_by_hand, runs_of
+
+WAITS = "its own readings speak against it, and no second run has agreed with it"
 
 
 def ever_aside(history: History, feature: str, starts: Mapping[str, Scatter] | None = None) -> dict[str, str]:
     """Run -> why its finding did not count when the feature was next touched, or does not count now."""
-    known = Known(starts=dict(starts or {}))
+    known = Known(starts=dict(starts or {}), confirmed=confirmed_by_hand(history))
     told: dict[str, str] = {}
-    for row in in_order(history):
+    for rows in runs_of(in_order(history)):
         state = known.features.get(feature)
-        if isinstance(row, Observed) and row.feature == feature and isinstance(state, Track) and not state.fresh:
-            told |= _of(state)  # this finding begins anew, and the track forgets them
-        known.take(row)
+        mine = [row for row in rows if isinstance(row, Observed) and row.feature == feature]
+        if mine and state is not None and not state.fresh:
+            told |= _of(state)  # this finding begins anew, and what is known forgets them
+        entered = {row.run for row in known.take(*rows)}
+        told |= {row.run: WAITS for row in mine if row.run not in entered}
+        told = {run: why for run, why in told.items() if run not in entered}
     state = known.features.get(feature)
-    return told | _of(state) if isinstance(state, Track) else told
+    return told | _of(state) if state is not None else told
 
 
-def _of(state: Track) -> dict[str, str]:
-    return {aside.run: aside.why for aside in state.aside}
+def _of(state: Track | Epoch) -> dict[str, str]:
+    if isinstance(state, Track):
+        return {aside.run: aside.why for aside in state.aside}
+    return {row.run: LATER if row.at < state.since else EARLIER for row in state.aside}

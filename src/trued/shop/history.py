@@ -11,13 +11,17 @@ from trued.measure.estimate import Uncertain
 from trued.shop.event import EVENTS
 from trued.shop.feature import find_feature, named
 
+Warned = tuple[str, str]
+"""Code and sentence of a warning."""
+
 
 @dataclass(frozen=True, slots=True)
 class Observed:
     """One feature as one run found it, in `rad`, `mm` or `mm/mm`. `run` is the run's id, shared by its features.
 
     `supersedes` names the run that this one corrects: no feature of that one counts any more. `arrived`, here and
-    below, is the order in which rows of the same moment came in, 0 where that is not known.
+    below, is the order in which rows of the same moment came in, 0 where that is not known. `doubts`: what its own
+    readings show against it; it then waits to be confirmed (unconfirmed.py). `dangers`: what of it can hurt someone.
     """
 
     at: datetime
@@ -29,6 +33,8 @@ class Observed:
     limits: Limits | None = None
     supersedes: str = ""
     arrived: int = 0
+    doubts: tuple[Warned, ...] = ()
+    dangers: tuple[Warned, ...] = ()
 
     def __post_init__(self) -> None:
         _zoned(self.at)

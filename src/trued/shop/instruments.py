@@ -33,7 +33,13 @@ def with_own_repeat(instruments: Sequence[Instrument], standings: Iterable[Stand
 def _found(standings: Iterable[Standing]) -> Iterable[tuple[str, Scatter]]:
     for standing in standings:
         parts = named(standing.feature)
-        if parts.feature != REPEAT or standing.stale or standing.x.u <= 0.0 or standing.x.value <= 0.0:
+        if (
+            parts.feature != REPEAT
+            or standing.stale
+            or not standing.believed
+            or standing.x.u <= 0.0
+            or standing.x.value <= 0.0
+        ):
             continue
         dof = (standing.x.value / standing.x.u) ** 2 / 2.0
         if dof >= LEAST_DOF * (1.0 - 1e-9):

@@ -21,6 +21,7 @@ from trued.shop.repeats import Repeats
 from trued.shop.shared import run_source, split
 from trued.shop.thing import WORK
 from trued.shop.track import Lesson, Track
+from trued.shop.unconfirmed import Run, agree, confirmed_by_hand, lasting, runs_of, without
 
 PAIRS = {"stop-offset": "stop-slope", "stop-slope": "stop-offset"}
 """Features that one run finds together: a vector with its covariance."""
@@ -35,6 +36,7 @@ class Known:
 
     features: how each stands. repeats: by (check, thing), how it repeats, and `teachers` which feature shows it.
     doubts:   by (event, feature without thing), how far it went at that event. rows: how many were taken, up to `upto`.
+    held:     by run, what waits to be confirmed. confirmed: runs that the person has confirmed.
     """
 
     starts: Mapping[str, Scatter] = field(default_factory=dict)
@@ -45,22 +47,44 @@ class Known:
     rows: int = 0
     upto: datetime | None = None
     upto_id: str = ""
+    held: dict[str, Run] = field(default_factory=dict)
+    confirmed: tuple[str, ...] = ()
 
     def take_all(self, rows: Iterable[Row]) -> Known:
-        """After rows that are in order and later than those before."""
-        for row in rows:
-            self.take(row)
+        """After rows that are in order and later than those before; a run's rows come together."""
+        for together in runs_of(rows):
+            self.take(*together)
         return self
 
-    def take(self, row: Row) -> None:
-        """After one more row."""
-        if isinstance(row, Observed):
+    def take(self, *rows: Row) -> tuple[Observed, ...]:
+        """After one more row, or all of one run; the findings that have entered what is believed by it."""
+        entered: tuple[Observed, ...] = ()
+        for row in rows:
+            if isinstance(row, Moved):
+                self._moved(row)
+            elif not isinstance(row, Observed):
+                self._happened(row)
+        if found := tuple(row for row in rows if isinstance(row, Observed)):
+            entered = self._run(found)
+        self.rows, self.upto, self.upto_id = self.rows + len(rows), rows[-1].at, rows[-1].id
+        return entered
+
+    def _run(self, found: Run) -> Run:
+        """A run that is in doubt waits; one that agrees with such a run confirms it."""
+        run = found[0].run
+        mates = [held for held, rows in self.held.items() if self._agree(rows, found)]
+        if not mates and run not in self.confirmed and any(row.doubts for row in found):
+            if waiting := lasting(found):
+                self.held[run] = waiting
+            return ()
+        entered = (*(row for mate in mates for row in self.held.pop(mate)), *found)
+        for row in entered:
             self._found(row)
-        elif isinstance(row, Moved):
-            self._moved(row)
-        else:
-            self._happened(row)
-        self.rows, self.upto, self.upto_id = self.rows + 1, row.at, row.id
+        return entered
+
+    def _agree(self, held: Run, found: Run) -> bool:
+        first = held[0]
+        return agree(held, found, self.scatter(first.check, named(first.feature).thing))
 
     def scatter(self, check: str, thing: str) -> Scatter | None:
         """What is known of the scatter between runs of a check with a thing; None when it has none to show."""
@@ -92,16 +116,23 @@ class Known:
             self._tracked(state, row, key, scatter)
         elif state is not None:
             drift = drift_of(row.feature)
-            miss = state.find(row, split(row.x, scatter), drift.s if drift is not None else 0.0)
+            drifts = drift.s if drift is not None else 0.0
+            apart = not self._sure(row) and named(row.feature).feature not in PAIRS
+            miss = state.find(row, split(row.x, scatter), drifts, scatter, may_be_apart=apart)
             self._learn(row.feature, key, miss, pair=miss is not None)
         else:
             self.features[row.feature] = _begin(row, scatter)
+
+    def _sure(self, row: Observed) -> bool:
+        """The person has confirmed it: nothing found before outweighs it."""
+        return row.run in self.confirmed
 
     def _tracked(self, state: Track, row: Observed, key: Key, scatter: Scatter | None) -> None:
         known = find_feature(row.feature)
         events = state.events
         doubt = self._one_doubt(events[0], row.feature) if len(events) == 1 else 0.0
-        lesson = state.find(row, scatter, known.check if known is not None else row.check, doubt)
+        own_check = known.check if known is not None else row.check
+        lesson = state.find(row, scatter, own_check, doubt, sure=self._sure(row))
         self._learn(row.feature, key, lesson.scatter, pair=lesson.pair)
         if scatter is not None and scatter.s > 0.0:
             state.rescale(row.check, (self.repeats[key].scatter.s / scatter.s) ** 2)
@@ -127,6 +158,7 @@ class Known:
         return learnt.s if learnt is not None else EVENTS[kind].doubt_of(named(feature)) or 0.0
 
     def _moved(self, row: Moved) -> None:
+        self.held = without(self.held, (row.feature,))
         state = self.features.get(row.feature)
         known = find_feature(row.feature)
         if isinstance(state, Track) and known is not None:
@@ -150,6 +182,8 @@ class Known:
                 state.events = (*state.events, touched.kind)
 
     def _happened(self, row: Happened) -> None:
+        waiting = {held.feature for rows in self.held.values() for held in rows}
+        self.held = without(self.held, (feature for feature in waiting if row.stales(feature) is not None))
         for feature, state in self.features.items():
             doubt = self.doubt(row, feature)
             if doubt is not None:
@@ -165,4 +199,5 @@ def _begin(row: Observed, scatter: Scatter | None) -> Track | Epoch:
 
 def known_of(history: History, starts: Mapping[str, Scatter] | None = None) -> Known:
     """What a whole history teaches."""
-    return Known(starts=dict(starts or {})).take_all(in_order(history))
+    known = Known(starts=dict(starts or {}), confirmed=confirmed_by_hand(history))
+    return known.take_all(in_order(history))

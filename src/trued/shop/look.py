@@ -28,7 +28,7 @@ class Look:
         for standing in self._standings:
             parts = named(standing.feature)
             here = parts.thing in ("", wanted.thing) or not self._thing
-            if here and (parts.feature, parts.angle) == (wanted.feature, wanted.angle):
+            if here and standing.believed and (parts.feature, parts.angle) == (wanted.feature, wanted.angle):
                 if standing.stale:
                     self.stale.append(standing.feature)
                 return standing.x

@@ -26,7 +26,7 @@ from trued.shop.repeats import Repeats
 from trued.shop.response import Branch, Hypothesis, Response
 from trued.shop.track import Track
 
-VERSION = 5
+VERSION = 6
 """Rises whenever the same rows would come to something else: what an older program kept is then worked out anew."""
 
 _KINDS: dict[str, Callable[..., object]] = {

@@ -71,6 +71,7 @@ class Standing:
     set_aside: findings since it was last touched that do not count, in words.
     look_again: when it is to be looked at again; None while it is not proven in.
     side: beyond which limit it is proven out; None for every other decision.
+    unread: the newest run, where that waits to be confirmed; "" else. `dangers`: what can hurt someone, in sentences.
     """
 
     feature: str
@@ -89,3 +90,15 @@ class Standing:
     set_aside: tuple[str, ...] = ()
     look_again: LookAgain | None = None
     side: Side | None = None
+    unread: str = ""
+    dangers: tuple[str, ...] = ()
+
+    @property
+    def confirmed(self) -> bool:
+        """Whether no newer run waits to be confirmed."""
+        return not self.unread
+
+    @property
+    def believed(self) -> bool:
+        """Whether anything that counts was found; else `x` is what the run that waits found, and teaches nothing."""
+        return self.runs > 0 or not self.unread

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 
-from trued.measure.decision import Chances, Decision, Limits, Side, judge
+from trued.measure.decision import Decision, Limits
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
-from trued.measure.spread import spread_chances
 from trued.shop.advice import next_of_followed
 from trued.shop.advice_plain import next_of_plain
 from trued.shop.aside import SetAside
@@ -23,12 +22,13 @@ from trued.shop.foresee import target_of
 from trued.shop.history import History, Observed
 from trued.shop.known import PAIRS, Known, known_of
 from trued.shop.look_again import look_again
+from trued.shop.newest import Newest, chances_of
 from trued.shop.plain import plain, plain_pair
-from trued.shop.shared import run_source
+from trued.shop.shared import run_source, split
 from trued.shop.shop import Shop
 from trued.shop.side_words import side_said
 from trued.shop.standing import LookAgain, Standing
-from trued.shop.track import Track
+from trued.shop.track import EARLIER, LATER, Track
 
 
 def standings(
@@ -40,6 +40,8 @@ def standings(
     starts: Mapping[str, Scatter] | None = None,
 ) -> tuple[Standing, ...]:
     """What is believed of each feature that was found at least once by `now`, sorted by name.
+
+    Of one of which the only run waits to be confirmed nothing is believed yet: it is there, but not `believed`.
 
     limits: tolerances by full or bare feature name; without one, those of the last finding, else common practice.
     shop:   for the words and sizes of the advice (radius, layout, unit).
@@ -53,7 +55,8 @@ def standings_of(
 ) -> tuple[Standing, ...]:
     """The same from what the rows until `now` have taught."""
     view = _View(known, now, limits or {}, shop)
-    return tuple(view.standing(feature) for feature in sorted(known.features))
+    waiting = {row.feature for rows in known.held.values() for row in rows}
+    return tuple(view.standing(feature) for feature in sorted({*known.features, *waiting}))
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +69,9 @@ class _View:
     shop: Shop | None
 
     def standing(self, feature: str) -> Standing:
-        state = self.known.features[feature]
+        state = self.known.features.get(feature)
+        if state is None:
+            return self._waiting(feature)
         if isinstance(state, Track):
             return self._followed(feature, state)
         return self._plain(feature, state)
@@ -83,6 +88,12 @@ class _View:
         scatter = self.scatter(last.feature)(last.check)
         return scatter is not None and scatter.pairs > 0
 
+    def newest(self, feature: str, last: Observed | None, aside: Sequence[SetAside]) -> Newest:
+        """What waits to be confirmed since the last finding that counts, and what of both can hurt someone."""
+        rows = [row for rows in self.known.held.values() for row in rows if row.feature == feature]
+        known = find_feature(feature)
+        return Newest.of(last, aside, [(row, self.tolerance(row, known)) for row in rows], known)
+
     def tolerance(self, last: Observed, known: Feature | None) -> Limits | None:
         own = self.limits.get(last.feature) or self.limits.get(bare_name(last.feature))
         return own or last.limits or (known.limits if known is not None else None)
@@ -95,12 +106,23 @@ class _View:
         limits = self.tolerance(state.last, known)
         chances = None if limits is None else believed.chances(limits)
         chance = None if chances is None else chances.inside
-        doubted = bool(state.aside) and state.aside[-1].at > state.last.at
+        newest = self.newest(feature, state.last, state.aside)
         seen = self.pair_seen(state.last)
-        decision = _judged(chances, may_prove_in=seen, sound=state.fresh and not doubted)
-        sided = limits is not None and believed.one_sided(target_of(limits))
+        decision, side = newest.decided(chances, may_prove_in=seen, fresh=state.fresh)
         case = Case(
-            feature, known, decision, chance, seen, state.touched, state.moved, self.shop, limits, doubted, sided
+            feature,
+            known,
+            decision,
+            chance,
+            seen,
+            state.touched,
+            state.moved,
+            self.shop,
+            limits,
+            doubted=newest.apart,
+            sided=limits is not None and believed.one_sided(target_of(limits)),
+            unread=newest.why,
+            dangers=newest.dangers,
         )
         best, x = believed.response.likeliest.belief, believed.value
         return Standing(
@@ -119,19 +141,36 @@ class _View:
             response=(best.g, math.sqrt(max(best.gg, 0.0))),
             set_aside=tuple(_aside_said(aside, case) for aside in state.aside),
             look_again=self._look_again(feature, x, limits, decision, state.drift),
-            side=_side(chances, decision),
+            side=side,
+            unread=newest.run,
+            dangers=newest.dangers,
         )
 
     def _plain(self, feature: str, epoch: Epoch) -> Standing:
         known = find_feature(feature)
         x = self._value(feature, epoch)
         limits = self.tolerance(epoch.last, known)
-        chances = None if limits is None else _plain_chances(x, limits, known)
+        chances = None if limits is None else chances_of(x, limits, known)
         chance = None if chances is None else chances.inside
         seen = self.pair_seen(epoch.last)
-        decision = _judged(chances, may_prove_in=seen, sound=epoch.fresh)
-        advice = known or Feature(named(feature).feature, "mm", said(feature), epoch.last.check, 10.0)
-        case = Case(feature, advice, decision, chance, seen, epoch.touched, epoch.moved, self.shop, limits)
+        asides = tuple(_aside_of(row, epoch.since) for row in epoch.aside)
+        newest = self.newest(feature, epoch.last, asides)
+        decision, side = newest.decided(chances, may_prove_in=seen, fresh=epoch.fresh)
+        advice = known or _unknown(epoch.last)
+        case = Case(
+            feature,
+            advice,
+            decision,
+            chance,
+            seen,
+            epoch.touched,
+            epoch.moved,
+            self.shop,
+            limits,
+            doubted=newest.apart,
+            unread=newest.why,
+            dangers=newest.dangers,
+        )
         return Standing(
             feature=feature,
             unit=epoch.last.unit,
@@ -144,8 +183,36 @@ class _View:
             stale=epoch.touched,
             next=next_of_plain(case, x.value),
             safety=advice.safety,
+            set_aside=tuple(_aside_said(aside, case) for aside in asides),
             look_again=self._look_again(feature, x, limits, decision, drift_of(feature)),
-            side=_side(chances, decision),
+            side=side,
+            unread=newest.run,
+            dangers=newest.dangers,
+        )
+
+    def _waiting(self, feature: str) -> Standing:
+        """Nothing is believed of it: all that was found waits to be confirmed."""
+        newest = self.newest(feature, None, ())
+        last = newest.waiting[-1]
+        known = find_feature(feature) or _unknown(last)
+        limits = self.tolerance(last, known)
+        chances = None if limits is None else chances_of(last.x, limits, known)
+        decision, side = newest.decided(chances, may_prove_in=False, fresh=True)
+        case = Case(feature, known, decision, None, False, (), False, self.shop, limits, unread=newest.why)
+        return Standing(
+            feature=feature,
+            unit=last.unit,
+            x=last.x,
+            limits=limits,
+            chance_in=None,
+            decision=decision,
+            since=last.at,
+            runs=0,
+            next=replace(case, dangers=newest.dangers).first,
+            safety=known.safety,
+            side=side,
+            unread=newest.run,
+            dangers=newest.dangers,
         )
 
     def _look_again(
@@ -167,22 +234,17 @@ class _View:
         return plain_pair(other, epoch, self.now, scatter)[1]
 
 
-def _judged(chances: Chances | None, *, may_prove_in: bool, sound: bool) -> Decision | None:
-    """What was touched since, or is in dispute, proves nothing."""
-    if chances is None:
-        return None
-    return judge(chances, may_prove_in=may_prove_in) if sound else Decision.NOT_PROVEN
+def _unknown(row: Observed) -> Feature:
+    """A feature that only a person's own check teaches."""
+    return Feature(named(row.feature).feature, "mm", said(row.feature), row.check, 10.0)
 
 
-def _side(chances: Chances | None, decision: Decision | None) -> Side | None:
-    """Beyond which limit it is proven out."""
-    return chances.beyond() if chances is not None and decision is Decision.PROVEN_OUT else None
-
-
-def _plain_chances(x: Uncertain, limits: Limits, known: Feature | None) -> Chances:
-    if known is not None and known.spread and x.value > 0.0 and math.isfinite(x.dof):
-        return spread_chances(Scatter(x.value, x.dof), limits)
-    return Chances.of(x, limits)
+def _aside_of(row: Observed, since: datetime) -> SetAside:
+    """A finding of a feature that no filter follows, set aside."""
+    parts = split(row.x, None)
+    why = LATER if row.at < since else EARLIER
+    common = tuple(parts.common.items())
+    return SetAside(row.run, row.check, row.at, row.x.value, parts.own, parts.run, common, why)
 
 
 def _aside_said(aside: SetAside, case: Case) -> str:

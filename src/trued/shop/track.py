@@ -112,12 +112,17 @@ class Track:
         self.touched = (*self.touched, EVENTS[row.kind].text)
         self.events = (*self.events, row.kind)
 
-    def find(self, row: Observed, scatter: Scatter | None, own_check: str, doubt: float) -> Lesson:
-        """It was found again; `doubt` is what the one event since then was taken to add. What that taught."""
+    def find(
+        self, row: Observed, scatter: Scatter | None, own_check: str, doubt: float, *, sure: bool = False
+    ) -> Lesson:
+        """It was found again; `doubt` is what the one event since then was taken to add. What that taught.
+
+        sure: the person has confirmed it, so that it counts against all that was found before.
+        """
         self._age(row.at)
         parts, believed = split(row.x, scatter), self.response.likeliest.belief
         if self.fresh and self._disagrees(believed, row, parts, scatter):
-            self._settle(row, parts, own_check)
+            self._settle(row, parts, own_check, sure=sure)
             return Lesson()
         lesson = self._lesson(believed, row, parts, doubt)
         variance = believed.xx + parts.own
@@ -194,11 +199,11 @@ class Track:
         dof = scatter.dof if scatter is not None and parts.gain else math.inf
         return too_far(miss, math.sqrt(variance), dof, rare)
 
-    def _settle(self, row: Observed, parts: Split, own_check: str) -> None:
+    def _settle(self, row: Observed, parts: Split, own_check: str, *, sure: bool) -> None:
         """Set the finding aside; or, where it agrees with one set aside before, or is of the feature's own check
         against others, set those others aside and begin anew with it."""
         agreeing = next((a for a in self.aside if _agree(a, row, parts) and self._stronger(a, row, own_check)), None)
-        own = row.check == own_check and own_check not in self.checks
+        own = sure or (row.check == own_check and own_check not in self.checks)
         if agreeing is None and not own:
             self.aside = (*self.aside, _aside(row, parts, EARLIER))
             return

@@ -15,6 +15,7 @@ from trued.shop.history import History, Row, in_order
 from trued.shop.known import Known
 from trued.shop.shop import Shop
 from trued.shop.snapshot import VERSION, frozen, thawed
+from trued.shop.unconfirmed import confirmed_by_hand
 from trued.usecases.list_checks import one_check
 
 if TYPE_CHECKING:
@@ -46,6 +47,7 @@ class Kept:
             self.versions[id] = check.version
             if check.between_runs is not None:
                 self.known.starts = {**self.known.starts, id: check.between_runs.start}
+        self.known.confirmed = confirmed_by_hand(history)
         return list(in_order(history))
 
     def text(self) -> str:
@@ -75,12 +77,22 @@ def latest(
 
 def take_all(book: Book, kept: Kept, rows: Sequence[Row]) -> None:
     """Take the rows, and keep what is known now and then. A book that cannot be written to is only slower."""
-    for start in range(0, len(rows), EVERY):
-        kept.known.take_all(rows[start : start + EVERY])
-        if start + EVERY < len(rows) and rows[start + EVERY].at > rows[start + EVERY - 1].at:
+    start = 0
+    while start < len(rows):
+        end = _end_of_part(rows, start + EVERY)
+        kept.known.take_all(rows[start:end])
+        if end < len(rows):
             _keep(book, kept, MARK)
+        start = end
     if len(rows) >= WORTH:
         _keep(book, kept, LAST)
+
+
+def _end_of_part(rows: Sequence[Row], end: int) -> int:
+    """The first place from there on at which time goes on: rows of one moment, as those of one run, stay together."""
+    while end < len(rows) and rows[end].at == rows[end - 1].at:
+        end += 1
+    return min(end, len(rows))
 
 
 def take_some(book: Book, kept: Kept, rows: Sequence[Row], name: str) -> None:

@@ -114,7 +114,7 @@ def _is_a_kerf(mm: Fraction, blade: Blade | None, where: str, read: str, unit: U
 
 
 def _found(here: PlanShop) -> Standing | None:
-    return next((standing for standing in here.standings if named(standing.feature).feature == "kerf"), None)
+    return next((s for s in here.standings if named(s.feature).feature == "kerf" and s.believed), None)
 
 
 def _fraction(mm: float) -> Fraction:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import Fault, Faults, InputRefused
-from trued.form import Check, Finding, Taken, examine, side_read, take, turn_told
+from trued.form import DANGER, Check, Finding, Taken, examine, side_read, take, turn_told
 from trued.measure.decision import Limits
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
@@ -133,7 +133,8 @@ def examined(taken: Taken) -> Finding:
     """The finding, or InputRefused when the readings themselves show that nothing can be worked out."""
     finding = examine(taken)
     if finding.refused:
-        raise InputRefused(*(Fault(seen.code, "", seen.text) for seen in finding.refused))
+        dangers = (Fault(DANGER, "", seen.text) for seen in finding.dangers)
+        raise InputRefused(*dangers, *(Fault(seen.code, "", seen.text) for seen in finding.refused))
     return finding
 
 

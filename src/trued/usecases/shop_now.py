@@ -12,13 +12,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
-from trued.form import Check, take, turn_of
+from trued.form import Act, Check, Seen, Taken, noticed, take, turn_of
 from trued.measure.decision import Limits
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
 from trued.shop.capability import Capability, capability
 from trued.shop.feature import full_name, renamed
-from trued.shop.history import Answered, Happened, History, Moved, Observed
+from trued.shop.history import Answered, Happened, History, Moved, Observed, Warned
 from trued.shop.instruments import with_own_repeat
 from trued.shop.known import Known
 from trued.shop.shop import Shop
@@ -167,6 +167,7 @@ def observations(stored: StoredRun, shop: Shop, instruments: Sequence[Instrument
     unit: Unit = "mm" if run.unit == "mm" else "in"
     taken = take(check, typed, facts, instruments=instruments, unit=unit)
     turn = turn_of(check, run.facts)
+    doubts, dangers = ((), ()) if run.check == PROOF else warned(taken)
     return tuple(
         Observed(
             run.taken,
@@ -176,9 +177,21 @@ def observations(stored: StoredRun, shop: Shop, instruments: Sequence[Instrument
             check.id,
             run.id,
             found.limits,
+            doubts=doubts,
+            dangers=dangers,
         )
         for found in (taught(taken) if run.check == PROOF else check.evaluate(taken))
     )
+
+
+def warned(taken: Taken) -> tuple[tuple[Warned, ...], tuple[Warned, ...]]:
+    """What the readings of a run show against it, and what of them can hurt someone."""
+    seen = noticed(taken)
+    return _of(Act.DOUBT, seen), _of(Act.DANGER, seen)
+
+
+def _of(act: Act, seen: Sequence[Seen]) -> tuple[Warned, ...]:
+    return tuple((one.code, one.text) for one in seen if one.act is act)
 
 
 def as_check(stored: StoredRun) -> tuple[Check, tuple[str, ...], Mapping[str, str]]:
