@@ -11,7 +11,7 @@ PERFECT = ("measured@12.891:rule=12.891", "measured@13.375:rule=13.375", "measur
 
 def test_parts_as_wanted_at_two_settings_close_together_are_not_out(trued: Call, book: Path) -> None:
     """Two settings 0.48 in apart say next to nothing of the scale's zero: +0.01 in, give or take 0.2 in."""
-    answer = trued("check", "stop-scale", *PERFECT, "--book", book, "--strict", "--json")
+    answer = trued("check", "stop-scale", *PERFECT, "--angle", "0", "--book", book, "--strict", "--json")
     assert answer.status == 0
     offset, slope = answer.json["estimates"]
     assert offset["chance_in"] < 0.05 and slope["chance_in"] < 0.05
@@ -35,7 +35,7 @@ def test_the_parts_of_a_planned_rack_typed_as_they_should_be_order_nothing(trued
 
 def test_a_far_scale_is_out_on_its_side(trued: Call, book: Path) -> None:
     long = ("measured@6:caliper=6.031", "measured@2:caliper=2.030", "measured@7.5:caliper=7.531")
-    offset = trued("check", "stop-scale", *long, "--book", book, "--json").json["estimates"][0]
+    offset = trued("check", "stop-scale", *long, "--angle", "0", "--book", book, "--json").json["estimates"][0]
     assert (offset["decision"], offset["side"]) == ("proven-out", "above")
     out = trued("standing", "--book", book).out
     assert "out, sure enough: parts come out long" in out
