@@ -15,6 +15,7 @@ from trued.measure.decision import Decision, Limits, chance_in
 from trued.measure.estimate import Source, Uncertain, covariance
 from trued.measure.scatter import Scatter
 from trued.shop.believed import Believed
+from trued.shop.fixture import Fixture
 from trued.shop.history import History, Observed
 from trued.shop.known import known_of
 from trued.shop.read_shop import read_shop
@@ -121,7 +122,7 @@ def test_a_reversed_screw_is_named_and_turned_the_other_way() -> None:
     standing = of(History((five_cut(0, 8e-4), five_cut(2, 15.4e-4)), (moved(1, 7.3e-4),)), at=2)
     assert standing.blunder == "ends-swapped-or-reversed" and standing.next is not None
     assert standing.next.direction == "close" and "Mark the fence end" in standing.next.why
-    assert standing.response is not None and standing.response[0] == pytest.approx(-1.0, abs=0.2)
+    assert standing.response is not None and standing.response[0] < -0.5
 
 
 def test_a_screw_that_does_not_touch_is_looked_at_not_turned() -> None:
@@ -165,11 +166,21 @@ def test_a_move_too_small_for_a_hand_is_not_advised() -> None:
     assert settled.next is not None and settled.next.do is Do.LEAVE and "settles" in settled.next.why
 
 
-def test_a_move_below_a_feeler_is_left_with_its_size() -> None:
+def test_a_move_below_the_step_of_two_feelers_is_left_with_its_size() -> None:
+    """Two leaves differ by 0.0005 in at the least: at a screw 3 in from the pivot half of that is 8.3e-5 rad."""
+    runs = tuple(five_cut(i, 8.5e-5) for i in range(12))
+    near = replace(SHOP, fixtures=(Fixture("sled", "crosscut-sled", {"radius": 76.2}),))
+    (standing,) = standings(History(runs), hour(12), shop=near, limits={FENCE: Limits.within(3e-5)})
+    assert standing.next is not None and standing.next.do is Do.LEAVE
+    assert "0.0002 in at the screw" in standing.next.why and "less than a hand can make" in standing.next.why
+
+
+def test_feelers_are_exchanged_for_a_move_below_the_thinnest() -> None:
+    """0.0014 in at the screw: no leaf is so thin, but two of them differ by 0.0015 in."""
     runs = tuple(five_cut(i, 8.5e-5) for i in range(12))
     standing = of(History(runs), at=12, limits={FENCE: Limits.within(3e-5)})
-    assert standing.next is not None and standing.next.do is Do.LEAVE
-    assert "0.0014 in at the screw" in standing.next.why and "less than a hand can make" in standing.next.why
+    assert standing.next is not None and standing.next.do is Do.MOVE
+    assert "0.0015 in at the screw" in standing.next.text
 
 
 def test_a_response_that_is_as_told_needs_no_words_of_holding_back() -> None:
@@ -188,27 +199,30 @@ def test_another_adjustable_feature_is_followed_too() -> None:
     )
 
 
-def test_a_surprise_is_repeated_before_it_is_believed() -> None:
+def test_what_an_event_threw_is_turned_and_not_repeated() -> None:
     runs = (five_cut(0, 0.1e-4), five_cut(1, 0.1e-4), five_cut(3, 7e-4))
     standing = of(History(runs, (), (happened(2, "saw-carried"),)), at=3)
-    assert standing.next is not None and standing.next.do is Do.MEASURE and "expected" in standing.next.why
+    assert standing.next is not None and standing.next.do is Do.MOVE
 
 
-def test_near_its_limit_the_likelier_end_is_taken() -> None:
-    """A run more is likely to prove what lies well inside; what lies near the limit sooner comes right by a move."""
-    pair = (five_cut(0, 1.2e-4), five_cut(1, 1.4e-4))
-    inside = of(History(pair), at=1)
-    assert inside.decision is Decision.NOT_PROVEN and inside.next is not None
-    assert inside.next.do is Do.MEASURE and "cannot tell" in inside.next.why
+def test_what_nobody_told_of_is_measured_again() -> None:
+    """Nothing was told: a third run far from two that agree is set aside until one more shows which is right."""
+    runs = (five_cut(0, 0.1e-4), five_cut(1, 0.1e-4), five_cut(3, 30e-4))
+    standing = of(History(runs), at=3)
+    assert standing.next is not None and standing.next.do is Do.MEASURE and "disagree" in standing.next.why
+
+
+def test_near_its_limit_it_is_turned_and_not_run_for_ever() -> None:
+    """Runs take 15 minutes each and seldom prove what lies near the limit; a move takes 5 and a run."""
     pair = (five_cut(0, 2.0e-4), five_cut(1, 2.0e-4))
     near = of(History(pair), at=1)
     assert near.decision is Decision.NOT_PROVEN and near.next is not None
     assert near.next.do is Do.MOVE and "near its limit" in near.next.why
 
 
-def test_nothing_is_turned_while_it_may_well_lie_within_half() -> None:
-    """Far more than one in ten that it lies within half the tolerance: a move would be made on noise."""
-    standing = of(History((five_cut(0, 2.2e-4), five_cut(1, 0.3e-4))), at=1)
+def test_nothing_is_turned_while_the_side_is_not_known() -> None:
+    """More than one in twenty that it lies on the other side: a move would be made on noise."""
+    standing = of(History((five_cut(0, 2.9e-4), five_cut(1, -0.9e-4))), at=1)
     assert standing.decision is Decision.NOT_PROVEN and standing.next is not None
     assert standing.next.do is Do.MEASURE
 
@@ -221,13 +235,13 @@ def test_what_lies_at_its_limit_is_not_measured_for_ever() -> None:
     assert standing.next.do is Do.MOVE
 
 
-def test_what_no_move_betters_is_looked_at_again_after_a_week() -> None:
-    """Six runs could not tell, and a move would gain less than a settling: enough for now, not for ever."""
-    history, tight = History(tuple(five_cut(i / 2, 3e-5) for i in range(6))), {FENCE: Limits.within(6e-5)}
-    now, later = (of(history, at=24.0 * days, limits=tight) for days in (1, 9))
-    assert now.decision is later.decision is Decision.NOT_PROVEN
-    assert now.next is not None and now.next.do is Do.LEAVE
-    assert later.next is not None and later.next.do is Do.MEASURE
+def test_what_no_move_betters_is_run_again_while_that_may_tell_in_two_hours() -> None:
+    """A move would gain less than a settling; whether runs are worth it depends on how many it takes."""
+    history = History(tuple(five_cut(i / 2, 3e-5) for i in range(6)))
+    some, many = (of(history, at=3, limits={FENCE: Limits.within(tight)}) for tight in (6e-5, 4e-5))
+    assert some.decision is many.decision is Decision.NOT_PROVEN
+    assert some.next is not None and some.next.do is Do.MEASURE
+    assert many.next is not None and many.next.do is Do.LEAVE
 
 
 def test_time_makes_it_less_sure() -> None:

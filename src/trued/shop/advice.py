@@ -1,9 +1,8 @@
 """What to do next about a feature that can be turned, and when to leave it alone.
 
-Leave it when it is proven in, when the gain to be expected of a move is below one settling, or when the move is
-smaller than a hand can make. One run may prove out and lead to a move, but the run that would prove in is repeated
-with nothing touched while this shop holds no untouched pair of that procedure. Between measuring again and turning,
-the one that is likelier to have proved it in by the next run is taken.
+Leave it when it is proven in, or when a move would gain less than one settling, or is smaller than a hand can make.
+What is proven out is turned. Between measuring again and turning, the way is taken that is to be proven in after the
+fewest minutes (`foresee.py`); while the side is not known on which it lies, it is measured.
 """
 
 from __future__ import annotations
@@ -11,93 +10,105 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from trued.measure.decision import LEVEL, Decision
-from trued.shop.amount import FEELER_MM, radius_mm
+from trued.measure.decision import Decision, Limits
+from trued.shop.amount import radius_mm, step_mm
 from trued.shop.arrival import BACKLASH, CLAMPED
 from trued.shop.believed import Believed
 from trued.shop.case import CANNOT_TELL, ONE_RUN, PROVEN, Case
-from trued.shop.drift import LEAST_DAYS
 from trued.shop.feature import named
-from trued.shop.foresee import half_of, proven_after, target_of
+from trued.shop.filter import Belief
+from trued.shop.foresee import Ahead, State, Ways, target_of
 from trued.shop.order_words import order_said
-from trued.shop.response import ORDINARY, SLIPPED, STUCK, TOO_FAR, Branch
+from trued.shop.response import ORDINARY, SLIPPED, STUCK, TOO_FAR
+from trued.shop.shared import split
 from trued.shop.standing import Do, Next
 from trued.shop.words import SledLayout
 
 SURE_OF_HYPOTHESIS = 0.7
-SURPRISE = 2.5  # standard deviations; beyond it a run is repeated before it is believed
-A_MOVE_COSTS = 0.05  # so much likelier to end it must a move be than a run with nothing touched
-ON_NOISE = 0.13  # chance to be within half the limits above which nothing is turned
-MOST_RUNS, HARDLY = 6, 0.05  # untouched, of what no move betters, the last of this week; less likely: not worth a run
+NOT_WORTH = 120.0  # minutes to be expected; what no move betters and takes longer to prove is left; common practice
 NOTICED = 0.02  # part of a move; less held back is not worth a sentence
 
 
 @dataclass(frozen=True, slots=True)
 class Turning:
-    """A case with what is believed, the likeliest hypothesis, and where the feature should come to."""
+    """A case with what is believed, where the feature should come to, and the ways on from here."""
 
     case: Case
     believed: Believed
-    best: Branch
-    target: float
+    ahead: Ahead
+    ways: Ways
+
+    @classmethod
+    def of(cls, case: Case, believed: Believed, limits: Limits) -> Turning:
+        """With the ways on followed some runs ahead."""
+        ahead = _ahead(case, believed, limits)
+        return cls(case, believed, ahead, ahead.ways(_state(case, believed)))
+
+    @property
+    def belief(self) -> Belief:
+        """What is wrong and how much of a move arrives."""
+        return self.believed.response.likeliest.belief
+
+    @property
+    def target(self) -> float:
+        """Where it should come to."""
+        return self.ahead.target
 
     @property
     def out(self) -> float:
         """How far it is from where it should be."""
-        return self.believed.response.x - self.target
+        return self.belief.x - self.target
 
-    @property
-    def settling(self) -> float:
-        actuator = self.case.known.actuator
-        return actuator.settling if actuator is not None else 0.0
+
+def _ahead(case: Case, believed: Believed, limits: Limits) -> Ahead:
+    known, actuator = case.known, case.known.actuator
+    settling, minutes = (actuator.settling, actuator.minutes) if actuator is not None else (0.0, 0.0)
+    common = sum((c * source.u) ** 2 for source, c in believed.track.shared.items())
+    return Ahead(limits, target_of(limits), known.minutes, minutes, settling**2, _step(case), common)
+
+
+def _step(case: Case) -> float:
+    """The step of the hand: what two feelers differ by at the screw, where its radius is known."""
+    radius = radius_mm(case.feature, case.shop) if case.known.unit == "rad" else None
+    if radius is not None:
+        return step_mm(case.shop.unit if case.shop is not None else "in") / radius
+    return case.known.actuator.finest if case.known.actuator is not None else 0.0
+
+
+def _state(case: Case, believed: Believed) -> State:
+    parts, scatter = split(believed.track.last.x, believed.scatter), believed.scatter
+    dof = scatter.dof if scatter is not None else math.inf
+    return State(believed.response.likeliest.belief, math.sqrt(parts.run), dof, parts.readings, case.pair_seen)
 
 
 def next_of_followed(case: Case, believed: Believed) -> Next | None:
     """The next action for a feature that the filter follows; None where there is nothing to decide."""
     if (first := case.first) is not None:
         return first
-    if case.decision is None or case.chance_in is None:
+    if case.decision is None or case.limits is None:
         return None
     if case.decision is Decision.PROVEN_IN:
         return PROVEN
-    response, track = believed.response, believed.track
+    track = believed.track
     if believed.blunder == STUCK.blunder and track.runs == 1:
         return _not_touching(case)
-    if track.surprise > SURPRISE and not response.blunder and track.runs == 1:
-        return case.again("The last run is not what was to be expected.")
-    if not case.pair_seen and case.chance_in >= LEVEL:
-        return case.again(ONE_RUN)
-    turning = Turning(case, believed, response.likeliest, target_of(case.limits))
+    turning = Turning.of(case, believed, case.limits)
     if believed.blunder == STUCK.blunder and case.decision is Decision.PROVEN_OUT:
         return _touches_now(turning)
-    best = turning.best
-    if best.chance < SURE_OF_HYPOTHESIS or (best.hypothesis != ORDINARY and response.blunder in ("", SLIPPED)):
+    likeliest = track.cases.likeliest
+    if likeliest.chance < SURE_OF_HYPOTHESIS or (likeliest.hypothesis != ORDINARY and not _told(track.cases.blunder)):
         return _unclear(turning)
-    small = _too_small(turning)
-    if case.decision is Decision.NOT_PROVEN and _rather_again(turning, movable=small is None):
-        return case.again(CANNOT_TELL if case.pair_seen else ONE_RUN)
-    return small or _move(turning)
+    small, out = _too_small(turning), case.decision is Decision.PROVEN_OUT
+    if small is not None:
+        ends = turning.ways.again if not out else math.inf
+        return small if ends > NOT_WORTH else case.again(CANNOT_TELL if case.pair_seen else ONE_RUN)
+    if out or turning.ways.turned < turning.ways.again:
+        return _move(turning)
+    return case.again(CANNOT_TELL if case.pair_seen else ONE_RUN)
 
 
-def _rather_again(turning: Turning, *, movable: bool) -> bool:
-    """Whether one more run with nothing touched is as likely to end it as a move and a run.
-
-    A move is no choice while the feature may well lie within half its limits: it would be made on noise.
-    """
-    limits, believed = turning.case.limits, turning.believed
-    if limits is None:
-        return True
-    again = proven_after(believed, limits)
-    if not movable:
-        enough = believed.track.runs >= MOST_RUNS and believed.days < LEAST_DAYS
-        return not enough and (again > HARDLY or not turning.case.pair_seen)
-    half = half_of(limits)
-    if half is not None and believed.chance_in(half) > ON_NOISE:
-        return True
-    after = proven_after(believed, limits, turning.best.belief.move_to(turning.target), turning.settling)
-    if not turning.case.pair_seen:
-        after *= 0.5  # it would still need an untouched run
-    return again + A_MOVE_COSTS >= after
+def _told(blunder: str) -> bool:
+    return blunder not in ("", SLIPPED)
 
 
 def _unclear(turning: Turning) -> Next:
@@ -106,7 +117,7 @@ def _unclear(turning: Turning) -> Next:
     """
     if turning.believed.track.runs < 2:
         return turning.case.again("It is not clear yet what a move does here.")
-    best, out = turning.believed.response.move_to(turning.target), abs(turning.out)
+    best, out = turning.believed.track.cases.move_to(turning.target), abs(turning.out)
     why = "This move is there to see what moves do here: the last one did not arrive as it was turned."
     return _turn(turning.case, max(-out, min(out, best)), why)
 
@@ -129,24 +140,22 @@ def _touches_now(turning: Turning) -> Next:
 
 def _too_small(turning: Turning) -> Next | None:
     """A move that is not worth making: its gain is below a settling, or no hand can make it."""
-    case, belief, actuator = turning.case, turning.best.belief, turning.case.known.actuator
+    case, belief, actuator = turning.case, turning.belief, turning.case.known.actuator
     if actuator is None:
         return None
     move = belief.move_to(turning.target)
     before = math.sqrt(belief.expected_square(0.0, turning.target))
     after = math.sqrt(belief.expected_square(move, turning.target) + actuator.settling**2)
-    radius = radius_mm(case.feature, case.shop) if case.known.unit == "rad" else None
-    finest = actuator.finest if radius is None else FEELER_MM / radius
     if before - after < actuator.settling:
         return Next(Do.LEAVE, "Leave it.", "A move would gain less than what it settles by when it is locked.")
-    if abs(move) < finest:
+    if not turning.ways.move:
         why = f"The move would be {case.said(move)}, less than a hand can make."
         return Next(Do.LEAVE, "Leave it.", why)
     return None
 
 
 def _move(turning: Turning) -> Next:
-    move = turning.best.belief.move_to(turning.target)
+    move = turning.belief.move_to(turning.target)
     return _turn(turning.case, move, _why(turning, move))
 
 
@@ -167,7 +176,7 @@ def approach_said(direction: str) -> str:
 
 
 def _why(turning: Turning, move: float) -> str:
-    case, belief = turning.case, turning.best.belief
+    case, belief = turning.case, turning.belief
     full, g = abs(turning.out), belief.g
     u = math.sqrt(max(belief.gg, 0.0))
     sure = case.decision is Decision.PROVEN_OUT
@@ -178,9 +187,10 @@ def _why(turning: Turning, move: float) -> str:
         out += " Of the last moves only a part arrived: see whether tightening the clamp moves the fence back."
     if turning.believed.blunder == BACKLASH:
         out += " The last move was turned back and fell short: the play of the screw took up its start."
-    if turning.best.hypothesis == TOO_FAR:
+    hypothesis = turning.believed.track.cases.likeliest.hypothesis
+    if hypothesis == TOO_FAR:
         return f"{out} The last move went more than twice as far as it was told: is the distance to the screw right?"
-    if turning.best.hypothesis != ORDINARY:
+    if hypothesis != ORDINARY:
         return (
             f"{out} Moves work the other way round here: the two ends are read the wrong way round, or the screw "
             "turns the other way. Mark the fence end on the next strip before it is freed."

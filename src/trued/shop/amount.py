@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 
 from trued import units
+from trued.measure.feelers import COMMON_INCH, COMMON_METRIC, smallest_step_mm
 from trued.shop.feature import named
 from trued.shop.shop import Shop
 from trued.shop.words import settable_mm
 from trued.units import Unit
 
-FEELER_MM = 0.0381  # 0.0015 in, the thinnest blade of a common set of feelers: common practice
+_STEPS_MM: dict[Unit, float] = {"in": smallest_step_mm(COMMON_INCH), "mm": smallest_step_mm(COMMON_METRIC)}
 
 
 def radius_mm(feature: str, shop: Shop | None) -> float | None:
@@ -18,6 +19,11 @@ def radius_mm(feature: str, shop: Shop | None) -> float | None:
     thing = named(feature).thing
     fixtures = shop.fixtures if shop is not None else ()
     return next((fixture.number("radius") for fixture in fixtures if fixture.id == thing), None)
+
+
+def step_mm(unit: Unit) -> float:
+    """The least that two leaves of a common set of feelers differ by: so far one in the place of another moves it."""
+    return _STEPS_MM[unit]
 
 
 def length_said(mm: float, unit: Unit) -> str:

@@ -11,7 +11,6 @@ from trued.measure.estimate import Source, Uncertain
 from trued.measure.scatter import Scatter
 from trued.shop.arrival import BACKLASH, story
 from trued.shop.feature import said
-from trued.shop.filter import Belief
 from trued.shop.group import DAY
 from trued.shop.response import SLIPPED, Response
 from trued.shop.shared import COMMON, RUN, own_run
@@ -35,7 +34,7 @@ class Believed:
 
     @property
     def value(self) -> Uncertain:
-        """Mean and variance over all hypotheses, with sources.
+        """Mean and variance, with sources.
 
         After one finding these are the finding's own and what was added since; later the scatter between runs, as well
         known as it is, and all the rest. What runs share stays itself.
@@ -55,26 +54,20 @@ class Believed:
     @property
     def blunder(self) -> str:
         """What is wrong with the moves: by the filter, or by what the last of them brought by themselves; "" else."""
-        named, told = self.response.blunder, story(self.track.arrivals)
+        named, told = self.track.cases.blunder, story(self.track.arrivals)
         return told if not named or (named == SLIPPED and told == BACKLASH) else named
 
     def chance_in(self, limits: Limits) -> float:
-        """Chance within the limits, over all hypotheses of what moves do."""
+        """Chance within the limits."""
         return self.chances(limits).inside
 
     def chances(self, limits: Limits) -> Chances:
-        """Chances below the limits, inside and above, over all hypotheses of what moves do."""
-        if self.track.findings == 1 and self.track.fresh:
-            return Chances.of(self.value, limits)
-        branches = self.response.branches
-        return Chances.mixed((b.chance, Chances.of(self._of(b.belief), limits)) for b in branches if b.chance > 1e-6)
+        """Chances below the limits, inside and above."""
+        return Chances.of(self.value, limits)
 
     def one_sided(self, place: float) -> bool:
         """Whether what is believed lies on one side of that place, sure enough: then the way to it is known."""
         return self.chances(Limits(None, place)).one_sided()
-
-    def _of(self, belief: Belief) -> Uncertain:
-        return self._two_sources(belief.x, belief.xx, belief.run_xx)
 
     def _two_sources(self, x: float, variance: float, run: float) -> Uncertain:
         name = self.track.last.feature

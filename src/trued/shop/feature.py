@@ -29,10 +29,12 @@ class Actuator:
 
     settling: how far the thing lands from where it was brought, in the feature's unit, when it is locked again.
     finest:   the smallest move a hand can make where no radius or thread is known, in the feature's unit.
+    minutes:  to loosen it, bring it to its place and lock it.
     """
 
     settling: float
     finest: float
+    minutes: float = 5.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from trued.shop.feature import Feature
 from trued.shop.filter import Belief
 from trued.shop.group import DAY, Group, Miss
 from trued.shop.history import Happened, Moved, Observed
-from trued.shop.response import HYPOTHESES, Hypothesis, Response
+from trued.shop.response import HYPOTHESES, ORDINARY, Response
 from trued.shop.shared import Split, blended, split
 
 LEAST_SHARE = 0.25  # a miss that is mostly owed to something else says next to nothing of the scatter
@@ -41,12 +41,14 @@ class Lesson:
 class Track:
     """Where following has led. `touched`, `events` and `moved` tell what came after the last finding that counts.
 
+    response: what is believed, from one case of what a move does. cases: the same runs in all cases, side by side: they
+    give what is wrong with the moves its name, and nothing that is believed rests on them.
     shared: how far the errors that runs share move what is believed. checks: those that found it since it was
-    touched. surprise: the last miss in standard deviations. drift: what a day adds. turned: moves since the last
-    finding. arrivals: what arrived of the last moves.
+    touched. drift: what a day adds. turned: moves since the last finding. arrivals: what arrived of the last moves.
     """
 
     response: Response
+    cases: Response
     last: Observed
     at: datetime
     since: datetime
@@ -56,7 +58,6 @@ class Track:
     checks: tuple[str, ...]
     findings: int = 1
     runs: int = 1
-    surprise: float = 0.0
     touched: tuple[str, ...] = ()
     events: tuple[str, ...] = ()
     moved: bool = False
@@ -67,18 +68,14 @@ class Track:
     arrivals: tuple[Arrival, ...] = field(default=())
 
     @classmethod
-    def begin(
-        cls,
-        row: Observed,
-        scatter: Scatter | None,
-        drift: Scatter | None,
-        hypotheses: tuple[Hypothesis, ...] = HYPOTHESES,
-    ) -> Track:
+    def begin(cls, row: Observed, scatter: Scatter | None, drift: Scatter | None) -> Track:
         """After the first finding: nothing was known before it (the limit of a flat start)."""
         parts = split(row.x, scatter)
-        response = Response.first(row.x.value, parts.own, parts.run, hypotheses)
+        response, cases = (
+            Response.first(row.x.value, parts.own, parts.run, some) for some in ((ORDINARY,), HYPOTHESES)
+        )
         group = Group().with_run(row, parts)
-        return cls(response, row, row.at, row.at, drift, group, parts.common, (row.check,))
+        return cls(response, cases, row, row.at, row.at, drift, group, parts.common, (row.check,))
 
     @property
     def fresh(self) -> bool:
@@ -87,13 +84,19 @@ class Track:
 
     def aged(self, at: datetime) -> Response:
         """The response as it stands at a later time."""
+        return self.response.doubted(self._wandered(at))
+
+    def _wandered(self, at: datetime) -> float:
+        """Variance that the days until then add."""
         days = (at - self.at).total_seconds() / DAY
-        if days <= 0.0 or self.drift is None:
-            return self.response
-        return self.response.doubted(self.drift.s**2 * days)
+        return self.drift.s**2 * days if days > 0.0 and self.drift is not None else 0.0
 
     def _age(self, at: datetime) -> None:
-        self.response, self.at = self.aged(at), max(at, self.at)
+        self._doubt(self._wandered(at))
+        self.at = max(at, self.at)
+
+    def _doubt(self, variance: float) -> None:
+        self.response, self.cases = self.response.doubted(variance), self.cases.doubted(variance)
 
     def move(self, row: Moved, feature: Feature) -> None:
         """It was turned."""
@@ -101,14 +104,15 @@ class Track:
         settling = feature.actuator.settling if feature.actuator is not None else 0.0
         if not self.any_move:  # the play of the screw may lie on either side before it was ever turned
             settling *= math.sqrt(2.0)
-        self.response = self.response.moved(row.u, settling, SLIP * settling)
+        self.response = self.response.moved(row.u, settling)
+        self.cases = self.cases.moved(row.u, settling, SLIP * settling)
         self.moved = self.any_move = True
         self.turned, self.settling = self.turned + row.u, math.hypot(self.settling, settling)
 
     def happen(self, row: Happened, doubt: float) -> None:
         """Something happened that adds that doubt (standard deviation)."""
         self._age(row.at)
-        self.response = self.response.doubted(doubt**2)
+        self._doubt(doubt**2)
         self.touched = (*self.touched, EVENTS[row.kind].text)
         self.events = (*self.events, row.kind)
 
@@ -124,9 +128,10 @@ class Track:
         if self.fresh and self._disagrees(believed, row, parts, scatter):
             self._settle(row, parts, own_check, sure=sure)
             return Lesson()
-        lesson = self._lesson(believed, row, parts, doubt)
         variance = believed.xx + parts.own
         gain = believed.xx / variance if variance > 0.0 else 0.0
+        self.cases = self.cases.found(row.x.value, parts.own, parts.run)
+        lesson = self._lesson(believed, row, parts, doubt)
         self.response = self.response.found(row.x.value, parts.own, parts.run)
         self.shared = blended(((1.0 - gain, self.shared), (gain, parts.common)))
         self._count(row, parts, scatter.dof if scatter is not None and parts.gain else math.inf)
@@ -135,7 +140,7 @@ class Track:
     def rescale(self, check: str, factor: float) -> None:
         """The scatter of that check has come to be known as `factor` times its variance."""
         if self.checks == (check,) and factor != 1.0:
-            self.response = self.response.rescaled(factor)
+            self.response, self.cases = self.response.rescaled(factor), self.cases.rescaled(factor)
 
     def _count(self, row: Observed, parts: Split, dof: float) -> None:
         if self.fresh:
@@ -170,17 +175,15 @@ class Track:
     def _lesson(self, belief: Belief, row: Observed, parts: Split, doubt: float) -> Lesson:
         """How the finding came out against what was foretold, and what that says of which scatter."""
         miss, variance = row.x.value - belief.x, belief.xx + parts.own
-        self.surprise = abs(miss) / math.sqrt(variance) if variance > 0.0 else 0.0
         if self.fresh:
             drift = self.drift.s if self.drift is not None else 0.0
             pair = self.group.miss(row, parts, drift)
             return Lesson(scatter=pair, pair=pair is not None, days=self._of_days(row, miss, variance, drift))
         if len(self.events) == 1 and not self.moved and doubt > 0.0:
             return Lesson(event=(self.events[0], Miss(miss, 1.0, max(variance - doubt**2, 0.0))))
-        if self.moved and parts.gain and not self.events and parts.run >= LEAST_SHARE * variance:
-            after = self.response.found(row.x.value, parts.own, parts.run)
-            if after.slipped < SURE_SLIP:
-                return Lesson(scatter=Miss(miss, parts.gain, variance - parts.run))
+        told = self.moved and parts.gain and not self.events and self.cases.slipped < SURE_SLIP
+        if told and parts.run >= LEAST_SHARE * variance:
+            return Lesson(scatter=Miss(miss, parts.gain, variance - parts.run))
         return Lesson()
 
     def _of_days(self, row: Observed, miss: float, variance: float, drift: float) -> Miss | None:
@@ -209,10 +212,12 @@ class Track:
             return
         gone = _aside(self.last, split(self.last.x, None), LATER)
         start = agreeing or _aside(row, parts, "")
-        self.response = self.response.restarted(start.value, start.own, start.run_variance)
+        begun = start.value, start.own, start.run_variance
+        self.response, self.cases = self.response.restarted(*begun), self.cases.restarted(*begun)
         self.shared = parts.common
         if agreeing is not None:
             self.response = self.response.found(row.x.value, parts.own, parts.run)
+            self.cases = self.cases.found(row.x.value, parts.own, parts.run)
         self.aside = (*(a for a in self.aside if a is not agreeing), gone)
         self.checks, self.runs, self.findings = (row.check,), 1 if agreeing is None else 2, self.findings + 1
         self.last, self.since, self.group = row, start.at, Group().with_run(row, parts)
