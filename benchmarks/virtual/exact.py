@@ -11,14 +11,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from benchmarks.virtual.lots import TOLERANCE, Array, Lot
+from benchmarks.virtual.lots import TOLERANCE, Array, Ints, Lot
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
 NODES = 81
 PLAY = 5  # nodes of the play that the first turn takes up
 SURE = 0.95
-BACKLASH_MM_IN, BACKLASH_MOST = 0.4, 1.5e-4
+BACKLASH_IN, BACKLASH_MOST = 0.4, 1.5e-4
 RESPONSE_LOG_SD = 0.25
 Bools = NDArray[np.bool_]
 
@@ -45,7 +45,7 @@ class Exact:
         belief.v[:] = np.inf
         return belief
 
-    def found(self, who: NDArray[np.int64], z: Array, r: Array) -> None:
+    def found(self, who: Ints, z: Array, r: Array) -> None:
         """One run each."""
         v = self.v[who]
         flat = ~np.isfinite(v)
@@ -64,18 +64,18 @@ class Exact:
         self.c[who] = c * (1.0 - gain)
         self.v[who] = np.where(flat, r, gain * r)
 
-    def turned(self, who: NDArray[np.int64], u: Array, settling: Array, first: Bools) -> None:
+    def turned(self, who: Ints, u: Array, settling: Array, first: Bools) -> None:
         """Turned by u, the place come to by opening; `first`: it may take up the play."""
         self.b[who] -= u
         self.c[who] += first
         self.v[who] += settling**2
 
-    def thrown(self, who: NDArray[np.int64]) -> None:
+    def thrown(self, who: Ints) -> None:
         """An event threw it nobody knows how far: what was learnt of g stays."""
         self.v[who] = np.inf
         self.a[who] = self.b[who] = self.c[who] = 0.0
 
-    def nodes(self, who: NDArray[np.int64]) -> tuple[Array, Array, Array]:
+    def nodes(self, who: Ints) -> tuple[Array, Array, Array]:
         """(g, d, weight), each (shops, nodes): the grid lies where the likelihood and the law of g leave any weight."""
         precision = self.gg[who] + 1.0 / (1.4 * RESPONSE_LOG_SD) ** 2
         middle = (self.g1[who] + 1.0 / (1.4 * RESPONSE_LOG_SD) ** 2) / precision
@@ -84,7 +84,7 @@ class Exact:
         g = np.clip(middle, 0.3, 3.0)[:, None] + np.linspace(-1.0, 1.0, NODES)[None, :] * reach[:, None]
         prior = np.where(g > 0.2, np.exp(-0.5 * (np.log(np.maximum(g, 0.2)) / RESPONSE_LOG_SD) ** 2) / g, 0.0)
         play = np.concatenate(([0.0], (np.arange(PLAY - 1) + 0.5) * BACKLASH_MOST / (PLAY - 1)))
-        share = BACKLASH_MM_IN / 2.0
+        share = BACKLASH_IN / 2.0
         law = np.concatenate(([1.0 - share], np.full(PLAY - 1, share / (PLAY - 1))))
         gs, ds = g[:, :, None], play[None, None, :]
         log = -0.5 * (
@@ -104,7 +104,7 @@ class Exact:
             weight.reshape(shape),
         )
 
-    def told(self, who: NDArray[np.int64]) -> Told:
+    def told(self, who: Ints) -> Told:
         """What is believed: chance to be in, chance to lie above nought, and the moments of (x, g)."""
         g, d, weight = self.nodes(who)
         mean = self.a[who, None] + self.b[who, None] * g + self.c[who, None] * d
@@ -136,7 +136,7 @@ class Moments:
     xg: Array
     gg: Array
 
-    def some(self, which: NDArray[np.int64] | Bools) -> Moments:
+    def some(self, which: Ints | Bools) -> Moments:
         """Of some shops."""
         return Moments(self.x[which], self.g[which], self.xx[which], self.xg[which], self.gg[which])
 

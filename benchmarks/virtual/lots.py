@@ -13,6 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Bools = NDArray[np.bool_]
 TOLERANCE = 2e-4
 DIGIT_MM = 0.01  # last digit of caliper and indicator
 STEP_MM = 0.01  # feelers are exchanged in steps of this at the screw
@@ -79,7 +81,7 @@ class Lot:
         reading = (self.caliper_mm**2 + DIGIT_MM**2 / 12.0) * 2.0 / READS
         return self.yaw**2 / CUTS + reading / (4.0 * self.span_mm) ** 2
 
-    def readings(self, who: Array, x: Array, session: int, run: int) -> tuple[Array, Array]:
+    def readings(self, who: Ints, x: Array, session: int, run: int) -> tuple[Array, Array]:
         """Widths of the strip in mm as read, at fence end and free end: (shop, reading) each."""
         turned = x + self.yaw[who] * self.cut[who, session, run] / math.sqrt(CUTS)
         taper = 4.0 * self.span_mm[who] * turned
@@ -89,20 +91,20 @@ class Lot:
         read = np.round(widths / DIGIT_MM) * DIGIT_MM
         return read[:, 0], read[:, 1]
 
-    def angles(self, who: Array, x: Array, session: int, run: int) -> Array:
+    def angles(self, who: Ints, x: Array, session: int, run: int) -> Array:
         """What these readings come to: taper of the strip over four times its length."""
         fence, free = self.readings(who, x, session, run)
         answer: Array = (free.mean(axis=1) - fence.mean(axis=1)) / (4.0 * self.span_mm[who])
         return answer
 
-    def settable(self, who: Array, u: Array) -> Array:
+    def settable(self, who: Ints, u: Array) -> Array:
         """The nearest move that feelers make at the screw, never nought."""
         step = STEP_MM / self.radius_mm[who]
         steps = np.maximum(1.0, np.round(np.abs(u) / step))
         answer: Array = steps * step * np.where(u > 0.0, 1.0, -1.0)
         return answer
 
-    def landed(self, who: Array, x: Array, u: Array, session: int, move: int, first: Array) -> Array:
+    def landed(self, who: Ints, x: Array, u: Array, session: int, move: int, first: Bools) -> Array:
         """Where it stands after the move u, the place come to by opening; `first`: it was never turned before."""
         play = np.where(first & (self.slack[who] < 0.0), self.backlash[who], 0.0)
         answer: Array = x + play - self.response[who] * u + self.settling[who] * self.lock[who, session, move]

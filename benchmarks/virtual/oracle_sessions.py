@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from benchmarks.virtual.ahead import MOVE, RUN, Noise, best_move, choices, may_move, step_of
+from benchmarks.virtual.ahead import MOVE, RUN, Noise, choices, step_of
 from benchmarks.virtual.came import Came
-from benchmarks.virtual.exact import SURE, Exact, knows
-from benchmarks.virtual.lots import MOST_RUNS, Array, Lot
+from benchmarks.virtual.exact import SURE, Bools, Exact, Told, knows
+from benchmarks.virtual.lots import MOST_RUNS, Array, Ints, Lot
 
 DEPTH = 2
 
@@ -61,16 +61,16 @@ class Oracle:
             came[i].ended(float(self.x[i]), claimed=False)
         return came
 
-    def _choice(self, told: object, stay: Array, open_: Array) -> tuple[Array, Array]:
-        m = told.moments.some(stay)  # type: ignore[attr-defined]
+    def _choice(self, told: Told, stay: Bools, open_: Ints) -> tuple[Bools, Array]:
+        m = told.moments.some(stay)
         who = open_[stay]
         noise = Noise(self._noise.r[who], self._noise.q[who], self._noise.step[who])
         again, move, u = choices(m, noise, self._pair[who], self._depth)
-        above = told.above[stay]  # type: ignore[attr-defined]
+        above = told.above[stay]
         sure = np.maximum(above, 1.0 - above) >= SURE
         return (move < again) & sure & (u != 0.0), u
 
-    def _turn(self, who: Array, u: Array, session: int, moves: Array, came: list[Came]) -> None:
+    def _turn(self, who: Ints, u: Array, session: int, moves: Ints, came: list[Came]) -> None:
         if not len(who):
             return
         for i in who:
@@ -83,6 +83,3 @@ class Oracle:
         self._belief.turned(who, u, self._settling[who], ~self._any[who])
         self._any[who] = True
         moves[who] += 1
-
-
-_ = (best_move, may_move)
