@@ -15,7 +15,7 @@ def test_a_book_is_made_and_shown_as_a_shop_file(trued: Call, tmp_path: Path) ->
     made = trued("shop", SHOP, "--book", book, "--json").json
     assert (made["made"], made["book"]) == (True, str(book))
     assert (made["name"], made["unit"], made["saw"], made["blade"]) == ("The bench by the window", "in", "saw", "thin")
-    assert {fixture["id"] for fixture in made["fixtures"]} == {"sled", "wing"}
+    assert {fixture["id"] for fixture in made["fixtures"]} == {"sled", "wing", "outfeed"}
     shown = trued("shop", "--book", book)
     again = tmp_path / "again.toml"
     again.write_text(shown.out, encoding="utf-8")
@@ -29,7 +29,7 @@ def test_a_second_file_changes_what_it_names_and_deletes_nothing(trued: Call, bo
     more.write_text('[[fixture]]\nid = "sled"\nkind = "crosscut-sled"\nradius = "17"\n', encoding="utf-8")
     answer = trued("shop", more, "--book", book, "--json").json
     assert answer["made"] is False and answer["event"] is None
-    assert len(answer["fixtures"]) == 2 and 'radius = "17"' in answer["text"] and 'thread = "20/in"' in answer["text"]
+    assert len(answer["fixtures"]) == 3 and 'radius = "17"' in answer["text"] and 'thread = "20/in"' in answer["text"]
 
 
 @pytest.mark.parametrize(

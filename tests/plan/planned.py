@@ -12,8 +12,9 @@ from trued.plan.from_job import rules_of, stocks_of, wants_of
 from trued.plan.layout import lay_out
 from trued.plan.order import Order, order_cuts
 from trued.plan.pieces import Rect, Stock
+from trued.plan.reach import reach_of
 from trued.plan.result import Layout
-from trued.plan.station import Reach, reach_of
+from trued.plan.station import Reach
 from trued.plan.tidy import tidied
 from trued.plan.tree import Axis, Cut, Node, Part, Sized, Used, Waste
 from trued.shop.read_shop import read_shop

@@ -6,7 +6,7 @@ import pytest
 from tests.plan.planned import cut, inch, planned, used
 
 from trued.plan.order import Order, key_of, order_cuts
-from trued.plan.station import Reach, Station
+from trued.plan.station import Reach, Station, station_for
 from trued.plan.tree import Axis, Cut, Sized, cuts
 
 JOBS = ("rack", "rack_scaled", "drawers", "drawers_scaled", "carcass", "carcass_scaled")
@@ -23,7 +23,7 @@ def test_rack_takes_three_stops_and_two_rips() -> None:
     order = planned("rack").order
     assert stops(order, Station.SLED) == pytest.approx([30, 13.3754, 12.891], abs=1e-3)
     assert stops(order, Station.RIP) == pytest.approx([3.5, 3])
-    assert (order.settings, order.bound, order.walks) == (5, 5, 1)
+    assert (order.settings, order.bound, order.walks) == (5, 5, 2)  # the board is squared on the floor
 
 
 def test_rack_with_every_size_larger_takes_as_many() -> None:
@@ -70,12 +70,12 @@ def test_mates_follow_one_another() -> None:
 def test_trim_rip_sets_the_fence_to_its_good_side_and_a_trim_on_the_sled_sets_nothing() -> None:
     reach = Reach(crosscut=inch(14), rip=inch(22.25))
     low_is_good = cut(Axis.ALONG, 40, 6, 5, sized=Sized.NONE)
-    assert key_of(low_is_good, reach) == (Station.RIP, inch(5))
+    assert key_of(low_is_good, station_for(low_is_good, reach)) == (Station.RIP, inch(5))
     whole = cut(Axis.ALONG, 40, 6, 5)
     flipped = Cut(whole.piece, whole.axis, whole.position, whole.kerf, whole.high, whole.low, Sized.NONE)
-    assert key_of(flipped, reach) == (Station.RIP, inch(6 - 5 - 0.125))
-    assert key_of(cut(Axis.ACROSS, 40, 6, 1, sized=Sized.NONE), reach) == (Station.SLED, None)
-    assert key_of(cut(Axis.ACROSS, 90, 48, 40), reach) == (Station.FLOOR, None)
+    assert key_of(flipped, station_for(flipped, reach)) == (Station.RIP, inch(6 - 5 - 0.125))
+    assert key_of(cut(Axis.ACROSS, 40, 6, 1, sized=Sized.NONE), Station.SLED) == (Station.SLED, None)
+    assert key_of(cut(Axis.ACROSS, 90, 48, 40), Station.FLOOR) == (Station.FLOOR, None)
 
 
 def test_one_cut_is_an_order() -> None:

@@ -11,14 +11,14 @@ from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
 from trued.plan import problem
 from trued.plan.from_job import rules_of, stocks_of, wants_of
-from trued.plan.job_cautions import cautions_for, safety_for, stop_cautions
+from trued.plan.job_cautions import cautions_for, safety_for, stop_cautions, unlooked
 from trued.plan.layout import lay_out
 from trued.plan.order import Order, order_cuts
 from trued.plan.pieces import to_mm
+from trued.plan.reach import bans_of, reach_of
 from trued.plan.readings import readings_of
 from trued.plan.result import NoLayout
-from trued.plan.sled_support import sled_support
-from trued.plan.station import Reach, Station, reach_of
+from trued.plan.station import Reach, Station
 from trued.plan.ticket import tickets
 from trued.plan.together import parted
 from trued.plan.tree import Axis
@@ -65,8 +65,8 @@ def test_shop_that_is_not_known_and_one_whose_maker_forbids() -> None:
     saw = shop().saw
     assert saw is not None
     forbidding = replace(shop(), saw=replace(saw, maker_forbids=("crosscut-sled",)))
-    assert [one.code for one in problem.problems_of_shop(forbidding)] == ["maker-forbids"]
-    assert list(problem.problems_of_shop(shop())) == []
+    assert [one.code for one in problem.problems_of_shop(bans_of(forbidding))] == ["maker-forbids"]
+    assert list(problem.problems_of_shop(bans_of(shop()))) == []
 
 
 def test_cut_that_no_station_may_make_and_mates_apart() -> None:
@@ -76,7 +76,11 @@ def test_cut_that_no_station_may_make_and_mates_apart() -> None:
     found = list(problem.problems_of_order(made, parted(here.job, here.layout.used, order)))
     assert {one.code for one in found} == {"pair-settings"}
     small = [replace(made[0], station=Station.HAND.value)]
-    assert [one.code for one in problem.problems_of_order(small, ())] == ["no-station"]
+    assert [one.code for one in problem.problems_of_order(small, ())] == ["by-hand"]
+    waits = [replace(one, waits="Not known: saw: rip.") for one in made[1:3]]
+    (fact,) = problem.problems_of_order(waits, ())
+    assert (fact.code, fact.not_good) == ("fact-missing", True)
+    assert fact.text == "T2, T3: no number before this is known. Not known: saw: rip."
 
 
 @pytest.mark.parametrize(("chance", "said"), [(0.5, "50 times in 100"), (0.001, "under 1 time in 100"), (0.96, "")])
@@ -94,16 +98,10 @@ def test_fit_that_is_meant_beyond_its_limits_is_no_matter_of_the_saw(mean: float
     assert "beyond its limits" in one.text and "stop scale" not in one.text
 
 
-def test_cut_that_is_not_carried_says_what_mends_it() -> None:
-    support = sled_support(planned("rack").order, shop(), tail_held=True)
-    found = list(problem.problems_of_support(support, job("rack"), "{:.0f} mm".format))
-    assert [one.about for one in found] == ["T1", "T2", "T3", "T4"]
-    assert "clamp the piece" in found[1].text
-    assert 'method = "rough" with rough = "1/2" in the job file' in found[0].text
-    assert [one.about for one in found if "rough" in one.text] == ["T1"]
-    metric, rough = replace(job("rack"), unit="mm"), job("rack_rough")
-    assert 'rough = "12"' in problem.support_words(support[0], metric, "{:.0f} mm".format)
-    assert "job file" not in problem.support_words(support[0], rough, "{:.0f} mm".format)
+def test_a_cut_that_the_sled_does_not_carry_is_made_elsewhere_and_the_plan_says_why() -> None:
+    found = list(problem.problems_of_stations(planned("rack").order, "{:.0f} mm".format))
+    assert [(one.code, one.about, one.not_good) for one in found] == [("other-station", "T1", False)]
+    assert found[0].text.startswith("T1: made with the guided saw, for on the sled it is not carried:")
 
 
 def test_cautions_go_with_the_stations_that_are_used() -> None:
@@ -114,11 +112,32 @@ def test_cautions_go_with_the_stations_that_are_used() -> None:
     assert cautions_for([], None)[0].startswith("The saw maker's manual")
 
 
-def test_manual_that_nobody_has_read_and_guard_that_must_stay() -> None:
-    unread = Shop(saw=Saw("saw"))
-    assert any("Nobody has said yet" in said for said in cautions_for([], unread))
-    guarded = Shop(saw=Saw("saw", maker_forbids=("sled-without-guard",)))
-    assert any("the guard stays on" in said for said in cautions_for([Station.SLED], guarded))
+def test_manual_that_nobody_has_read_and_blade_that_nobody_has_compared_come_before_the_first_cut() -> None:
+    made = tickets(planned("rack").order, None, "in")
+    saw = shop().saw
+    assert saw is not None
+    assert unlooked(made, shop()) == ()
+    unread = replace(shop(), saw=replace(saw, maker_forbids=None, speed_rpm=None))
+    (manual, blade) = unlooked(made, unread)
+    assert manual[0] == blade[0] == "T2"  # the first cut on the saw
+    assert "Nobody has said yet what the saw's maker forbids" in manual[1] and "by speed" in blade[1]
+    assert unlooked(made[:1], unread) == ()
+
+
+def test_metal_of_which_one_place_alone_is_known_is_turned_by_hand_first() -> None:
+    sled = shop().sled
+    assert sled is not None
+    here = replace(shop(), fixtures=(replace(sled, facts=dict(sled.facts) | {"metal_end": 20.0}),))
+    ((first, text),) = unlooked(tickets(planned("rack").order, None, "in"), here)
+    assert first == "T2" and "turn the blade by hand first" in text
+
+
+def test_guard_that_must_stay_is_never_said_to_come_off() -> None:
+    """One sheet said that the guard stays on for every cut, and that the manual allows it off."""
+    guarded = cautions_for([Station.SLED], Shop(saw=Saw("saw", maker_forbids=("sled-without-guard",))))
+    assert any("the guard stays on" in said for said in guarded)
+    assert not any("guard off" in said for said in guarded)
+    assert any("guard off" in said for said in cautions_for([Station.SLED], Shop(saw=Saw("saw", maker_forbids=()))))
 
 
 def standing(decision: Decision | None, *, stale: tuple[str, ...] = ()) -> Standing:

@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 from tests.plan.planned import cut, inch, shop
 
-from trued.plan.station import Reach, Station, bans_of, needs_holding, reach_of, station_for
+from trued.plan.reach import bans_of, reach_of
+from trued.plan.station import Reach, Station, needs_holding, station_for
 from trued.plan.tree import Axis, Sized
 from trued.shop.saw import Blade, Saw
 from trued.shop.shop import Shop
@@ -56,7 +57,7 @@ def test_a_sled_of_unknown_depth_takes_no_rip_longer_than_what_the_fence_cannot_
 
 
 def test_reach_of_the_example_shop() -> None:
-    assert reach_of(shop()) == Reach(True, inch(14), True, inch(22.25), inch(12))
+    assert replace(reach_of(shop()), bench=None) == Reach(True, inch(14), True, inch(22.25), inch(12))
     assert bans_of(shop()) == ()
 
 

@@ -9,7 +9,8 @@ from tests.plan.planned import cut, shop
 from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
 from trued.plan.problem import problems_of_shop
-from trued.plan.station import FOR_RIPS, Station, reach_of, station_for
+from trued.plan.reach import FOR_RIPS, bans_of, reach_of
+from trued.plan.station import Station, station_for
 from trued.plan.tree import Axis
 from trued.shop.saw import Blade
 from trued.shop.standing import Standing
@@ -24,7 +25,7 @@ def test_what_is_out_takes_the_rip_fence_out_of_use(feature: str) -> None:
     """Hard refusals of the trade (common practice): toe-in, pinch, a knife too thick, too thin or absent."""
     out = (stands(feature, Decision.PROVEN_OUT),)
     assert not reach_of(shop(), standings=out).fence and reach_of(shop(), standings=out).sled
-    found = [problem for problem in problems_of_shop(shop(), out) if problem.code == "safety-out"]
+    found = [problem for problem in problems_of_shop(bans_of(shop(), out)) if problem.code == "safety-out"]
     assert len(found) == 1 and found[0].not_good
 
 
@@ -36,7 +37,7 @@ def test_a_rip_on_the_sled_needs_blade_and_knife_but_not_the_fence(feature: str)
     assert reach.sled_rips is of_the_fence
     assert station_for(cut(Axis.ALONG, 11, 7, 3), reach) is (Station.SLED if of_the_fence else Station.HAND)
     assert station_for(cut(Axis.ACROSS, 30, 7, 10), reach) is Station.SLED
-    (said,) = (problem.text for problem in problems_of_shop(shop(), out) if problem.code == "safety-out")
+    (said,) = (problem.text for problem in problems_of_shop(bans_of(shop(), out)) if problem.code == "safety-out")
     assert said.endswith("at the rip fence." if of_the_fence else "at the rip fence or on the sled.")
 
 
@@ -66,4 +67,4 @@ def test_a_blade_that_does_not_suit_the_saw_closes_it(
     other = replace(here, saw=replace(bare, **saw), blade=Blade("other", **blade))
     reach = reach_of(other)
     assert (reach.sled, reach.fence) == (fits, fits)
-    assert ("blade" in [problem.code for problem in problems_of_shop(other)]) is not fits
+    assert ("blade" in [problem.code for problem in problems_of_shop(bans_of(other))]) is not fits

@@ -7,6 +7,7 @@ import pytest
 from tests.plan.planned import cut, inch, planned, shop, used
 
 from trued.plan.order import order_cuts
+from trued.plan.reach import reach_of
 from trued.plan.readings import readings_of
 from trued.plan.sled_support import sled_support
 from trued.plan.station import Reach, Station
@@ -36,9 +37,10 @@ def test_tickets_are_numbered_and_wait_for_the_cut_that_frees_their_piece() -> N
 
 def test_first_ticket_cleans_the_end_and_sets_nothing() -> None:
     first = rack()[0]
-    assert first.text == "Crosscut the reference end of the board clean: 1/2 off, kerf counted"
-    assert (first.setting, first.scale_text, first.wanted_mm, first.parts, first.first) == ("", "", None, (), "")
-    assert "stop out of the way" in first.edge
+    assert (
+        first.text == "Crosscut the reference end of the board clean: 1/2 off, kerf counted, on the floor along a guide"
+    )
+    assert (first.setting, first.scale_text, first.wanted_mm, first.parts) == ("", "", None, ())
 
 
 def test_setting_is_moved_once_and_tested_on_a_scrap_then() -> None:
@@ -80,10 +82,18 @@ def test_far_end_goes_to_the_stop_when_that_side_is_sized() -> None:
     [
         (Axis.ACROSS, Sized.LOW, "reference edge against the sled's fence, squared end against the stop"),
         (Axis.ACROSS, Sized.HIGH, "reference edge against the sled's fence, far end against the stop"),
-        (Axis.ACROSS, Sized.NONE, "reference edge against the sled's fence, the stop out of the way"),
+        (
+            Axis.ACROSS,
+            Sized.NONE,
+            "reference edge against the sled's fence, the longer piece on the keeper side, the stop out of the way",
+        ),
         (Axis.ALONG, Sized.LOW, "squared end against the sled's fence, reference edge against the stop"),
         (Axis.ALONG, Sized.HIGH, "squared end against the sled's fence, far edge against the stop"),
-        (Axis.ALONG, Sized.NONE, "squared end against the sled's fence, the stop out of the way"),
+        (
+            Axis.ALONG,
+            Sized.NONE,
+            "squared end against the sled's fence, the longer piece on the keeper side, the stop out of the way",
+        ),
     ],
 )
 def test_the_blade_runs_square_to_the_fence_of_the_sled(axis: Axis, sized: Sized, lies: str) -> None:
@@ -103,7 +113,11 @@ def test_shelves_of_the_rack_ripped_on_the_sled_keep_their_length() -> None:
     assert shelf.edge == "squared end against the sled's fence, reference edge against the stop"
     assert "only the end bears on the fence" in " ".join(shelf.cautions)
     assert all(done.task.cut.run <= inch(14) for done in rips) and len(rips) == 6
-    found = {one.ticket: one.finding for one in sled_support(here.order, shop(), tail_held=False)}[shelf.id]
+    judged = planned("rack", replace(reach_of(shop()), crosscut=inch(14), fence=False)).order
+    made = {ticket.id: ticket for ticket in tickets(judged, None, "in")}
+    shelf = next(ticket for ticket in made.values() if ticket.text == "Rip shelf@1")
+    assert shelf.before[1] == "Clamp the piece to the sled's fence on the keeper side."
+    found = {one.ticket: one.finding for one in sled_support(judged)}[shelf.id]
     assert found is not None
     piece = found.cut.piece  # along the fence, along the travel, and what is kept: the support is that of a rip
     assert (piece.length_mm, piece.width_mm, piece.keeper_mm) == pytest.approx((184.15, 339.735, 88.9), abs=0.01)
@@ -175,7 +189,7 @@ def test_trim_at_the_far_end_says_what_comes_off() -> None:
 @pytest.mark.parametrize(
     ("ticket", "said"),
     [
-        (one(Axis.ACROSS, 30, 4, 4), "Short keeper: clamp it down"),
+        (one(Axis.ACROSS, 30, 4, 4), "Short keeper: no hand holds it"),
         (one(Axis.ACROSS, 30, 4, 10), "Hands 6 in or more from the kerf"),
         (one(Axis.ALONG, 17, 4, 1.4), "Narrow strip"),
         (one(Axis.ALONG, 17, 4, 1.4), "Riving knife and guard on"),

@@ -30,7 +30,8 @@ def test_the_invented_shop() -> None:
     assert shop.blade.kerf_mm == pytest.approx(2.3876)
     assert shop.sled.number("radius") == pytest.approx(457.2) and shop.sled.number("thread") == pytest.approx(1.27)
     assert shop.sled.keeper == "left"
-    (wing,) = shop.wings
+    wing, outfeed = shop.wings
+    assert (outfeed.side, outfeed.held) == ("far", "floor")
     assert (wing.side, wing.out_mm, wing.along_mm, wing.load_tested) == ("keeper", 304.8, 457.2, True)
     assert shop.table_edge("keeper") == 279.4 and shop.table_edge("offcut") == 577.85
     assert shop.table_edge("operator") == 292.1 and shop.table_edge("far") == 266.7
@@ -136,7 +137,8 @@ def test_a_second_file_changes_what_it_names() -> None:
     )
     assert after.blade.kerf_mm == pytest.approx(2.54) and after.blade.plate_mm == pytest.approx(0.067 * 25.4)
     assert after.sled.number("radius") == pytest.approx(431.8) and after.sled.word("fence") == "far"
-    assert [f.id for f in after.fixtures] == ["sled", "wing"] and after.wings == () and after.in_use == (after.sled,)
+    assert [f.id for f in after.fixtures] == ["sled", "wing", "outfeed"]
+    assert [f.id for f in after.in_use] == ["sled", "outfeed"]
     assert after.instruments[0] == replace(shop.instruments[0], repeat=Scatter(0.0254, 10))
     assert after.name == shop.name and len(after.instruments) == 3
 
@@ -145,7 +147,7 @@ def test_a_second_file_adds_and_never_deletes() -> None:
     shop = read_shop(EXAMPLE)
     text = 'name = "Two sleds"\n[blade]\nid = "full"\nkerf = "0.125"\n[[fixture]]\nid = "gauge"\nkind = "mitre-gauge"\n'
     after = merge_shop(shop, read_shop(text, known=shop))
-    assert after.name == "Two sleds" and [f.id for f in after.fixtures] == ["sled", "wing", "gauge"]
+    assert after.name == "Two sleds" and [f.id for f in after.fixtures] == ["sled", "wing", "outfeed", "gauge"]
     assert after.blade == Blade("full", None, pytest.approx(3.175))  # another blade: nothing is known of its plate
     assert after.saw == shop.saw
     assert merge_shop(Shop(), shop) == shop

@@ -151,9 +151,8 @@ def test_without_a_shop_nothing_is_claimed_that_rests_on_one() -> None:
     answer = answer_of(document_of(view))
     assert answer["support"] is None
     assert answer["true_first"] == [] and answer["do_not_bother"] == [] and answer["safety"] == []
-    assert {ticket.setting_mm for ticket in view.tickets} == {None}
+    assert view.tickets == () and view.order is None and view.layout is not None  # sizes and layout only
     assert all(fit.expected is None for fit in view.fits)
-    assert view.order is not None and view.order.settings == 5
 
 
 def test_without_any_kerf_it_says_what_to_give() -> None:
@@ -247,28 +246,14 @@ def test_held_back_parts_are_told_and_never_cut() -> None:
     assert not any(name.startswith("door") for ticket in view.tickets for name in ticket.parts)
 
 
-def test_support_stands_on_the_ticket_before_the_other_cautions() -> None:
+def test_what_carries_a_cut_is_its_first_step() -> None:
     view = planned("rack")
-    assert view.support is not None and len(view.support) == 5
-    failing = {problem.about for problem in view.problems if problem.code == "support-fails"}
-    for ticket in view.tickets:
-        assert ticket.cautions[0].startswith("Hands 6 in") is (ticket.station == "sled" and ticket.id not in failing)
-
-
-def test_the_words_that_a_caution_names_do_plan_the_rough_cuts_first() -> None:
-    """A longer board by the rough method: every cut on the sled is carried then."""
-    text = text_of("rack").replace('length = "72"', 'length = "96"')
-    as_it_stands = plan_job(text, shop=SHOP, effort=200, at=NOW)
-    first = as_it_stands.tickets[0]
-    assert (first.station, 'method = "rough" with rough = "1/2"' in first.cautions[0]) == ("sled", True)
-    rough = text.replace('method = "continuous"', 'method = "rough"\nrough = "1/2"')
-    view = plan_job(rough, shop=SHOP, effort=200, at=NOW)
-    assert view.tickets[0].station == "guided saw" and "support-fails" not in codes(view)
-
-
-def test_book_and_shop_file_are_not_named_both(tmp_path: Path) -> None:
-    with pytest.raises(InputRefused, match="not both"):
-        plan_job(text_of("rack"), book=tmp_path / "b.trued", shop=SHOP, at=NOW)
+    assert view.support is not None and [one.ticket for one in view.support] == ["T2", "T3", "T4", "T5"]
+    first = {ticket.id: ticket.before for ticket in view.tickets}
+    assert first["T1"] == ()
+    assert [len(first[id]) for id in ("T2", "T3", "T4", "T5")] == [3, 3, 3, 1]
+    assert all("Set the blade" in steps[0] for id, steps in first.items() if id != "T1")
+    assert first["T2"][1].startswith("Clamp the piece") and "41 1/2 in of it hangs free" in first["T2"][2]
 
 
 @pytest.fixture

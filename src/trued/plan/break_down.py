@@ -72,7 +72,7 @@ class _Breaker:
         return replace(node, low=low, high=high)
 
     def _station(self, cut: Cut) -> Station:
-        return station_for(cut, self._reach)
+        return station_for(cut, self._reach, self._stock)
 
     def _rough(self, first: Cut) -> Cut | None:
         """One cut on the floor that frees as many strips as the saw can then take; None where it cannot be."""

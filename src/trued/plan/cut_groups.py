@@ -43,7 +43,7 @@ def setting_id(done: Done | None) -> str:
 
 
 def _done(made: Mapping[int, Done], cut: Cut | None) -> Done | None:
-    return None if cut is None else made[id(cut)]
+    return None if cut is None else made.get(id(cut))
 
 
 def _station(done: Done | None) -> str:

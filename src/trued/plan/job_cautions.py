@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from trued.measure.decision import SAID, Decision
 from trued.plan.order import Order
-from trued.plan.station import Station, rests_on
+from trued.plan.station import Station
 from trued.plan.support import CAUTIONS
 from trued.plan.ticket import Ticket
 from trued.plan.tree import Axis
+from trued.shop.closed import rests_on
 from trued.shop.feature import FEATURES, full_name, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
@@ -24,8 +25,6 @@ _ALWAYS = (
 )
 _AT = {
     Station.SLED: (
-        "Before the sled goes on: the manual allows a sled, its weight, and the guard off for it.",
-        "Guard and knife go back on when the cuts on the sled are done.",
         "The stop stands on the keeper side only, so that the offcut lies free; the rip fence is no length stop.",
         *CAUTIONS,
     ),
@@ -36,6 +35,16 @@ _AT = {
     Station.FLOOR: ("Sheets are broken down on the floor over foam with the guided saw; two people, lift with legs.",),
     Station.HAND: ("What no machine here may cut is sawn by hand and planed to its line.",),
 }
+
+
+_GUARD_OFF = (
+    "Before the sled goes on: the manual allows a sled, its weight, and the guard off for it.",
+    "Guard and knife go back on when the cuts on the sled are done.",
+)
+_GUARD_ON = (
+    "The saw's maker forbids the sled without the guard: the guard stays on for every cut on it.",
+    "Before the sled goes on: the manual allows a sled and its weight; the knife stays, or goes back on after.",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +81,47 @@ def safety_for(order: Order | None, shop: Shop, standings: Sequence[Standing]) -
     return tuple(_safety(name, known.get(name)) for name in names if not _is_in(known.get(name)))
 
 
+def unlooked(tickets: Sequence[Ticket], shop: Shop) -> tuple[tuple[str, str], ...]:
+    """Facts that keep a cut off the saw and that nobody has looked up: (id of the first ticket it touches, words)."""
+    return tuple(_unlooked(tickets, shop))
+
+
+def _unlooked(tickets: Sequence[Ticket], shop: Shop) -> Iterator[tuple[str, str]]:
+    on_saw = [ticket.id for ticket in tickets if ticket.station in (Station.SLED, Station.RIP)]
+    on_sled = [ticket.id for ticket in tickets if ticket.station == Station.SLED]
+    saw, blade, sled = shop.saw, shop.blade, shop.sled
+    if not on_saw or saw is None:
+        return
+    if saw.maker_forbids is None:
+        text = "Nobody has said yet what the saw's maker forbids: look it up in the manual before the first cut."
+        yield on_saw[0], text
+    pairs = {
+        "diameter": (blade.diameter_mm if blade is not None else None, saw.largest_blade_mm),
+        "bore": (blade.bore_mm if blade is not None else None, saw.arbor_mm),
+        "speed": (blade.max_speed_rpm if blade is not None else None, saw.speed_rpm),
+    }
+    unknown = [name for name, pair in pairs.items() if None in pair]
+    if unknown:
+        text = (
+            f"Nobody has said yet whether the blade suits the saw by {' and '.join(unknown)}: read both before power."
+        )
+        yield on_saw[0], text
+    if on_sled and sled is not None:
+        metal = {name: sled.number(name) for name in ("pivot_beside", "metal_end", "metal_front", "metal_back")}
+        if any(mm is not None for mm in metal.values()) and (
+            metal["pivot_beside"] is None or metal["metal_end"] is None
+        ):
+            yield on_sled[0], f"Not known how near metal of {sled.id} comes to the blade: turn the blade by hand first."
+
+
+def first_rip(tickets: Sequence[Ticket]) -> str:
+    """The id of the first rip at the fence or on the sled; "" where there is none."""
+    rips = (
+        t.id for t in tickets if t.station == Station.RIP or (t.station == Station.SLED and t.work.run == Axis.ALONG)
+    )
+    return next(rips, "")
+
+
 def stop_cautions(ticket: Ticket, shop: Shop) -> tuple[str, ...]:
     """What a stop needs that stands past the end of the sled."""
     base = shop.sled.number("size_across") if shop.sled is not None else None
@@ -87,10 +137,8 @@ def _cautions(stations: set[str], shop: Shop | None) -> Iterator[str]:
         if station in stations:
             yield from said_there
     saw = shop.saw if shop is not None else None
-    if saw is not None and saw.maker_forbids is None:
-        yield "Nobody has said yet what the saw's maker forbids: look it up in the manual before the first cut."
-    if saw is not None and Station.SLED in stations and saw.forbids("sled-without-guard"):
-        yield "The saw's maker forbids the sled without the guard: the guard stays on for every cut on it."
+    if Station.SLED in stations:
+        yield from _GUARD_ON if saw is not None and saw.forbids("sled-without-guard") else _GUARD_OFF
 
 
 def _is_in(standing: Standing | None) -> bool:

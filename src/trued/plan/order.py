@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from trued.plan.order_bound import settings_bound
 from trued.plan.order_search import Block, find_blocks
-from trued.plan.station import Reach, Station, station_for
+from trued.plan.station import Reach, Ruling, Station, ruling_for
 from trued.plan.tree import Axis, Cut, Sized, Used, Waste, walk
 
 Key = tuple[Station, int | None]
@@ -27,6 +27,7 @@ class Task:
     cut: Cut
     key: Key
     after: int | None
+    ruling: Ruling
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,26 +40,40 @@ class Done:
 
 
 @dataclass(frozen=True, slots=True)
+class Lost:
+    """A cut that no station may make, of one stock piece."""
+
+    used: Used
+    cut: Cut
+    ruling: Ruling
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
-    """All cuts in order. `settings` were needed, no order needs fewer than `bound`; `walks` between stations."""
+    """All cuts in order. `settings` were needed, no order needs fewer than `bound`; `walks` between stations.
+
+    lost: cuts that no station may make; what would come of their pieces is not made.
+    """
 
     cuts: tuple[Done, ...]
     settings: int
     bound: int
     walks: int
+    lost: tuple[Lost, ...] = ()
 
 
 def order_cuts(used: Sequence[Used], reach: Reach, width: int = 48) -> Order:
     """Order the cuts of a whole layout; `width` is how many partial orders are kept side by side."""
-    tasks = tuple(_tasks(used, reach))
+    found_all = tuple(_tasks(used, reach))
+    tasks = tuple(task for task in found_all if isinstance(task, Task))
+    lost = tuple(one for one in found_all if isinstance(one, Lost))
     keys, after = [task.key for task in tasks], [task.after for task in tasks]
     found = find_blocks(keys, after, [task.cut.run for task in tasks], width)
-    return Order(tuple(_placed(tasks, found.blocks)), found.settings, settings_bound(keys, after), found.walks)
+    return Order(tuple(_placed(tasks, found.blocks)), found.settings, settings_bound(keys, after), found.walks, lost)
 
 
-def key_of(cut: Cut, reach: Reach) -> Key:
+def key_of(cut: Cut, station: Station) -> Key:
     """Station and size to set. A trim rip leaves its good side along the fence, so the fence is set to that side."""
-    station = station_for(cut, reach)
     if station in (Station.FLOOR, Station.HAND):
         return station, None
     if cut.sized is not Sized.NONE:
@@ -69,17 +84,26 @@ def key_of(cut: Cut, reach: Reach) -> Key:
     return station, None
 
 
-def _tasks(used: Sequence[Used], reach: Reach) -> Iterator[Task]:
+def _tasks(used: Sequence[Used], reach: Reach) -> Iterator[Task | Lost]:
+    """Every cut that can be made, parents before children; one that cannot takes all below it with it."""
     count = 0
     for piece in used:
         above: dict[int, int] = {}
+        never: set[int] = set()
         for node in walk(piece.tree):
             if not isinstance(node, Cut):
                 continue
-            for child in (node.low, node.high):
-                if isinstance(child, Cut):
-                    above[id(child)] = count
-            yield Task(piece, node, key_of(node, reach), above.get(id(node)))
+            below = [id(child) for child in (node.low, node.high) if isinstance(child, Cut)]
+            if id(node) in never:
+                never.update(below)
+                continue
+            ruling = ruling_for(node, reach, piece.stock)
+            if ruling.station is Station.NONE:
+                never.update(below)
+                yield Lost(piece, node, ruling)
+                continue
+            above.update(dict.fromkeys(below, count))
+            yield Task(piece, node, key_of(node, ruling.station), above.get(id(node)), ruling)
             count += 1
 
 

@@ -11,13 +11,14 @@ from trued.job.job import Job, Method
 from trued.job.tree import Side
 from trued.measure.decision import LEVEL
 from trued.plan.from_job import without_stock
+from trued.plan.not_made import NotMade
+from trued.plan.order import Order
+from trued.plan.reach import Ban
+from trued.plan.refusal import Refusal
 from trued.plan.result import Layout, NoLayout, Show
-from trued.plan.sled_support import TicketSupport
-from trued.plan.station import Station, bans_of
-from trued.plan.ticket import Ticket
+from trued.plan.station import Station
+from trued.plan.ticket import Ticket, ticket_ids
 from trued.plan.together import Parted
-from trued.shop.shop import Shop
-from trued.shop.standing import Standing
 
 NOT_GOOD = frozenset(
     (
@@ -25,8 +26,12 @@ NOT_GOOD = frozenset(
         "infeasible",
         "no-stock",
         "fit-unlikely",
-        "support-fails",
         "no-station",
+        "by-hand",
+        "fact-missing",
+        "never-checked",
+        "not-shown",
+        "joints-forbidden",
         "maker-forbids",
         "knife",
         "metal",
@@ -96,26 +101,72 @@ def problem_of_layout(job: Job, found: Layout | NoLayout, show: Show) -> Iterato
 
 
 def problems_of_order(tickets: Sequence[Ticket], parted: Sequence[Parted]) -> Iterator[Problem]:
-    """Cuts that no station may make, and mates that share no setting."""
+    """Cuts that are made by hand, those that wait for a fact, and mates that share no setting."""
     for ticket in tickets:
         if ticket.station == Station.HAND:
-            text = f"{ticket.id}: no station of this shop may make this cut: {ticket.text}."
-            yield Problem("no-station", ticket.id, text)
+            text = f"{ticket.id}: too small for the machines of this shop, so it is sawn by hand: {ticket.text}."
+            yield Problem("by-hand", ticket.id, text)
+    waiting: dict[str, list[str]] = {}
+    for ticket in tickets:
+        if ticket.waits:
+            waiting.setdefault(ticket.waits, []).append(ticket.id)
+    for fact, ids in waiting.items():
+        yield Problem("fact-missing", ids[0], f"{_listed(ids)}: no number before this is known. {fact}")
     for one in parted:
         side = "lengths" if one.side is Side.LENGTH else "widths"
         yield Problem("pair-settings", one.word, f"The {side} of “{one.word}” do not share one setting: {one.text}")
 
 
-def problems_of_shop(shop: Shop | None, standings: Sequence[Standing] = ()) -> Iterator[Problem]:
-    """That no shop is known, or what of it must not be used."""
-    if shop is None:
+def problems_of_stations(order: Order, length: Callable[[float], str]) -> Iterator[Problem]:
+    """Cuts that the first station which their sizes allow may not make, and why; each reason once."""
+    number = ticket_ids(order)
+    found: dict[tuple[Station, Refusal], list[str]] = {}
+    for done in order.cuts:
+        for refusal in done.task.ruling.refused[:1]:
+            found.setdefault((done.task.key[0], refusal), []).append(number[done.index])
+    for (station, refusal), ids in found.items():
+        where = {Station.SLED: "on the sled", Station.RIP: "at the rip fence", Station.HAND: "by hand"}
+        at = where.get(station, "with the guided saw")
+        yield Problem("other-station", ids[0], f"{_listed(ids)}: made {at}, for {refusal.text(length).rstrip('.')}.")
+
+
+def problems_of_not_made(parts: Sequence[NotMade]) -> Iterator[Problem]:
+    """Parts that no station may make."""
+    for one in parts:
+        yield Problem("no-station", one.part, f"{one.text} {one.could}".strip())
+
+
+def problems_of_joints(job: Job, forbids: Sequence[str]) -> Iterator[Problem]:
+    """Joints of the job: no cut of this plan makes them, and the maker may forbid them on the saw."""
+    if not any(named.cut for named in job.named):
+        return
+    text = "No cut of this plan makes the joints: cut them by hand or at your own setting."
+    if "non-through-cut" in forbids:
         text = (
-            "No shop is known: support, corrected settings and chances are left out. Name a book with --book or a shop "
-            "file with --shop."
+            "The saw's maker forbids cuts that do not go through the wood: the joints are cut by hand or on another "
+            "machine."
+        )
+        yield Problem("joints-forbidden", "", text)
+        return
+    if "dado-stack" in forbids:
+        text += " The saw's maker forbids a stack of dado blades."
+    yield Problem("joints-not-planned", "", text)
+
+
+def _listed(ids: Sequence[str]) -> str:
+    return ", ".join(dict.fromkeys(ids))
+
+
+def problems_of_shop(bans: Sequence[Ban] | None) -> Iterator[Problem]:
+    """That no shop is known (None), or what of it must not be used."""
+    if bans is None:
+        text = (
+            "No shop is known: only sizes and layout are told, no cut. Name a book with --book or a shop file with "
+            "--shop."
         )
         yield Problem("no-shop", "", text)
         return
-    for ban in bans_of(shop, standings):
+    for ban in bans:
         yield Problem(ban.code, "", ban.text)
 
 
@@ -134,29 +185,6 @@ def problems_of_fits(fits: Sequence[FitResult]) -> Iterator[Problem]:
 def _beyond(fit: FitResult) -> bool:
     low, high = fit.limits_mm
     return (low is not None and fit.mean_mm < low) or (high is not None and fit.mean_mm > high)
-
-
-def problems_of_support(
-    support: Sequence[TicketSupport], job: Job, length: Callable[[float], str]
-) -> Iterator[Problem]:
-    """Cuts that table, wing and sled do not carry; `length` writes millimetres."""
-    for one in support:
-        if said := support_words(one, job, length):
-            yield Problem("support-fails", one.ticket, f"{one.ticket}: {said}")
-
-
-def support_words(one: TicketSupport, job: Job, length: Callable[[float], str]) -> str:
-    """What is wrong with the support of a cut and what mends it, with the words of the job file that do it, or ""."""
-    if one.finding is None or one.finding.nothing_found:
-        return ""
-    said = one.finding.short_words(length)
-    if one.finding.wants_rough and job.method is Method.CONTINUOUS:
-        longer = "12" if job.unit == "mm" else "1/2"
-        said += (
-            f' Do not make it as it stands: method = "rough" with rough = "{longer}" in the job file plans the rough '
-        )
-        said += "cuts first, where the stock is long enough for them."
-    return said
 
 
 def _method(job: Job) -> str:

@@ -42,6 +42,6 @@ def _ways(used: Sequence[Used], order: Order, roundings: Roundings) -> dict[int,
     for maker in makers(used):
         for side in (Side.LENGTH, Side.WIDTH):
             cut, way = maker.cut(side), roundings.get((maker.part.want, side))
-            if cut is not None and way is not None:
+            if cut is not None and way is not None and id(cut) in setting:
                 ways.setdefault(setting[id(cut)], set()).add(way)
     return ways

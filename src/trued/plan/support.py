@@ -98,6 +98,10 @@ class SupportFinding:
         said = (_problem_words(problem, length) for problem in _worst_of_each(self.problems))
         return " ".join((*said, *self._mend_words(length)))
 
+    def problem_words(self, length: Callable[[float], str] = "{:.0f} mm".format) -> str:
+        """Only what is wrong; "" when nothing was found."""
+        return " ".join(_problem_words(problem, length) for problem in _worst_of_each(self.problems))
+
     def mend_words(self, length: Callable[[float], str] = "{:.0f} mm".format) -> str:
         """Only the smallest change that mends it; "" when nothing was found."""
         return " ".join(self._mend_words(length))

@@ -11,6 +11,7 @@ from trued.plan.cut_groups import setting_id
 from trued.plan.order import Done, Order
 from trued.plan.pieces import to_mm
 from trued.plan.station import Station
+from trued.plan.steps import steps_words
 from trued.plan.tree import Cut, Node, Sized, parts
 from trued.shop.setting import Setting
 from trued.units import Unit
@@ -102,9 +103,9 @@ def _tickets(
 def _ticket(
     done: Done, number: Mapping[int, str], reading: Setting | None, unit: Unit, scale: Unit, *, new: bool
 ) -> Ticket:
-    cut, (station, size), waits = done.task.cut, done.task.key, done.task.after
+    cut, (station, size), waits, ruling = done.task.cut, done.task.key, done.task.after, done.task.ruling
     made, wanted = made_by(cut), cut.setting if cut.setting is not None else size
-    set_to = None if reading is None else reading.reading_mm
+    set_to = None if reading is None or ruling.waits else reading.reading_mm
     return Ticket(
         id=number[done.index],
         station=station.value,
@@ -112,7 +113,7 @@ def _ticket(
         new_setting=new,
         wanted_mm=None if wanted is None else to_mm(wanted),
         setting_mm=set_to,
-        remainder_mm=0.0 if reading is None else reading.remainder_mm,
+        remainder_mm=0.0 if reading is None or ruling.waits else reading.remainder_mm,
         scale_text=words.set_text(set_to, scale, unit),
         wanted_text=words.wanted_text(cut, station, wanted, unit),
         piece=f"{done.task.used.stock.id}/{done.task.used.copy}",
@@ -124,6 +125,9 @@ def _ticket(
         cautions=words.cautions(cut, station),
         after=() if waits is None else (number[waits],),
         work=_work(cut, done),
+        blade_mm=ruling.blade_mm,
+        before=steps_words(ruling.before, unit),
+        waits=ruling.waits or None,
     )
 
 

@@ -115,7 +115,7 @@ def _on_the_fence_of_the_sled(cut: Cut) -> str:
     across = cut.axis is Axis.ACROSS
     riding = "reference edge" if across else "squared end"
     if cut.sized is Sized.NONE:
-        return f"{riding} against the sled's fence, the stop out of the way"
+        return f"{riding} against the sled's fence, the longer piece on the keeper side, the stop out of the way"
     low, high = ("squared end", "far end") if across else ("reference edge", "far edge")
     return f"{riding} against the sled's fence, {low if cut.sized is Sized.LOW else high} against the stop"
 
@@ -135,8 +135,8 @@ def cautions(cut: Cut, station: Station) -> tuple[str, ...]:
 
 
 _RIP_ON_SLED = (
-    "Rip on the sled, with the grain: only the end bears on the fence, so clamp the piece down on the keeper side; "
-    "riving knife on. If the kerf closes, saw off; wedge it once the blade is still."
+    "Rip on the sled, with the grain: only the end bears on the fence, so it stays clamped; riving knife on. "
+    "If the kerf closes, saw off; wedge it once the blade is still."
 )  # common practice
 
 
@@ -156,7 +156,7 @@ def _on_the_sled(cut: Cut) -> list[str]:
     if cut.axis is Axis.ALONG:
         said.append(_RIP_ON_SLED)
     if needs_holding(cut):
-        said.append("Short keeper: clamp it down; do not hold it by hand.")
+        said.append("Short keeper: no hand holds it.")
     return said
 
 

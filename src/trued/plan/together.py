@@ -42,7 +42,7 @@ def _families(job: Job, used: Sequence[Used], done: Mapping[int, Done]) -> Itera
         word = words.get(maker.part.want)
         for side, size in ((Side.LENGTH, maker.part.length), (Side.WIDTH, maker.part.width)):
             cut = maker.cut(side)
-            if word and cut is not None:
+            if word and cut is not None and id(cut) in done:
                 found.setdefault((word, side, size), []).append((maker, done[id(cut)]))
     yield from ((word, side, mates) for (word, side, _), mates in found.items())
 

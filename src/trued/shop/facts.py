@@ -60,6 +60,7 @@ _SLED = (
     ShopFact("metal_front", "how far that metal reaches in front of the pivot", may_be_0=True),
     ShopFact("metal_back", "how far that metal reaches behind the pivot", may_be_0=True),
     ShopFact("detents", "the angles at which the fence is held, swung open and swung closed", FactKind.DETENTS),
+    ShopFact("guard", "whether a guard stands over the blade at the sled's exit", FactKind.WORD, ("yes", "no")),
 )
 _WING = (
     ShopFact("side", "the side of the table it stands at", FactKind.WORD, ("keeper", "offcut", "operator", "far")),
@@ -69,6 +70,7 @@ _WING = (
     ShopFact("weight", "weight", FactKind.MASS),
     ShopFact("load_tested", "whether it was load-tested cold", FactKind.WORD, ("yes", "no")),
     ShopFact("counted_because", "why it is counted though it was not load-tested", FactKind.TEXT),
+    ShopFact("held", "what holds it", FactKind.WORD, ("floor", "bolted", "table-drilled", "rail-clamped")),
 )
 
 FACTS: dict[str, dict[str, ShopFact]] = {

@@ -54,7 +54,8 @@ class Wing:
     """Support beside the table: how far it reaches out from the table's edge, and how long that edge is, in mm.
 
     An area that was not load-tested cold, with twice the weight meant for it, is not counted as support, unless the
-    person says why it is (`counted_because`); the reason is shown with every result.
+    person says why it is (`counted_because`); the reason is shown with every result. held: what holds it, "" where
+    that is not known.
     """
 
     id: str
@@ -64,3 +65,4 @@ class Wing:
     low_mm: float = 0.0
     load_tested: bool = False
     counted_because: str = ""
+    held: str = ""

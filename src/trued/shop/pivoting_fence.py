@@ -41,6 +41,15 @@ class Metal:
         """Whether it comes nearer to the blade than it should."""
         return self.past_mm(angle) > -CLEARANCE_MM
 
+    def worst(self, *, away: bool, most: float = MOST_ANGLE) -> tuple[float, float]:
+        """The angle (0 or more) at which it comes nearest as the fence swings that way up to `most`, and how near.
+
+        end cos θ + depth sin θ is greatest at tan θ = depth / end: not at a detent, but on the way to it.
+        """
+        depth = self.front_mm if away else self.back_mm
+        angle = min(most, math.atan2(depth, self.end_mm))
+        return angle, self.past_mm(angle if away else -angle)
+
     def from_angle(self, *, away: bool) -> float | None:
         """The smallest angle (0 or more) at which it is too near as the fence swings that way; None up to 45 degrees.
 
@@ -57,7 +66,9 @@ class Metal:
 
 
 def metal_in_the_way(sled: Fixture) -> bool:
-    """Whether metal of its fence comes too near to the blade when square; what is not known is not judged here."""
-    sizes = [sled.number(name) for name in ("pivot_beside", "metal_end", "metal_front", "metal_back")]
-    known = [mm for mm in sizes if mm is not None]
-    return len(known) == len(sizes) and Metal(*known).too_near(0.0)
+    """Whether metal of its fence comes too near to the blade when square: how far it reaches along the fence decides.
+
+    What is not known is not judged here.
+    """
+    beside, end = sled.number("pivot_beside"), sled.number("metal_end")
+    return beside is not None and end is not None and Metal(beside, end, 0.0, 0.0).too_near(0.0)

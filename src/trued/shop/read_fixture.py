@@ -41,7 +41,7 @@ def _facts(section: Section, kind: str, unit: Unit) -> dict[str, str | float]:
             continue
         if fact.kind is FactKind.DETENTS:
             value: str | float | None = _detents(section)
-        elif name == "load_tested":
+        elif name in ("load_tested", "guard"):
             tested = section.flag(name)
             value = None if tested is None else "yes" if tested else "no"
         else:

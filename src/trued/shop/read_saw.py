@@ -29,6 +29,7 @@ def read_saw(section: Section) -> Saw:
         rip_mm=section.length("rip"),
         least_rip_mm=section.length("least_rip"),
         knife_mm=section.length("knife", may_be_0=True),
+        knife_behind_mm=section.length("knife_behind", may_be_0=True),
         arbor_mm=section.length("arbor"),
         largest_blade_mm=section.length("largest_blade"),
         speed_rpm=section.count("speed"),

@@ -58,7 +58,7 @@ class Saw:
     max_cut_mm:    highest cut by the angle between blade and table in degrees (90 is upright).
     tilts_to:      the side to which the top of the blade leans when it is tilted.
     rip_mm:        widest rip. least_rip_mm: the shortest piece that may be ripped.
-    knife_mm:      thickness of the riving knife, 0 where there is none.
+    knife_mm:      thickness of the riving knife, 0 where there is none. knife_behind_mm: from the last teeth to it.
     arbor_mm, largest_blade_mm, speed_rpm: what a blade must suit.
     maker_forbids: words of `BANS`; None while nobody has looked into the manual.
     """
@@ -78,6 +78,7 @@ class Saw:
     largest_blade_mm: float | None = None
     speed_rpm: int | None = None
     maker_forbids: tuple[str, ...] | None = None
+    knife_behind_mm: float | None = None
 
     def forbids(self, what: str) -> bool:
         """Whether the maker is known to forbid it; nothing outweighs that."""

@@ -77,7 +77,7 @@ def _wing(fixture: Fixture) -> Wing | None:
         return None
     tested = fixture.word("load_tested") == "yes"
     because = fixture.word("counted_because")
-    return Wing(fixture.id, side, out, along, fixture.number("low") or 0.0, tested, because)
+    return Wing(fixture.id, side, out, along, fixture.number("low") or 0.0, tested, because, fixture.word("held"))
 
 
 def _once(what: str, ids: Sequence[str]) -> None:

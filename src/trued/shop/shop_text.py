@@ -36,7 +36,7 @@ def _saw(saw: Saw, unit: Unit) -> Iterator[str]:
         yield f"table = {_inline(edges, unit)}"
     yield from _lengths({"slot": saw.slot_mm, "feet": saw.feet_mm, "rip": saw.rip_mm}, unit)
     yield from _lengths({"least_rip": saw.least_rip_mm, "knife": saw.knife_mm, "arbor": saw.arbor_mm}, unit)
-    yield from _lengths({"largest_blade": saw.largest_blade_mm}, unit)
+    yield from _lengths({"largest_blade": saw.largest_blade_mm, "knife_behind": saw.knife_behind_mm}, unit)
     yield from _words({"slot_side": saw.slot_side, "tilts_to": saw.tilts_to})
     if saw.weight_kg is not None:
         yield f"weight = {_quoted(mass_text(saw.weight_kg, unit))}"
@@ -62,8 +62,8 @@ def _fixture(fixture: Fixture, unit: Unit) -> Iterator[str]:
     yield f"kind = {_quoted(fixture.kind)}"
     known, pair = FACTS[fixture.kind], PAIRS[fixture.kind]
     for name, value in fixture.facts.items():
-        if name == "load_tested":
-            yield f"load_tested = {'true' if value == 'yes' else 'false'}"
+        if name in ("load_tested", "guard"):
+            yield f"{name} = {'true' if value == 'yes' else 'false'}"
         elif known[name].kind is FactKind.DETENTS and isinstance(value, str):
             yield f"detents = {{ {_detents(detents_of(value))} }}"
         elif name not in pair:

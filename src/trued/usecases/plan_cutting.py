@@ -2,19 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from trued.job.budget import Budget
 from trued.job.fit import FitResult, JobResult, judge_job, waiting_fits
 from trued.job.groups import CutGroups, default_groups
-from trued.job.job import Job, Method
+from trued.job.job import Job
 from trued.job.kinds.mitres import Mitres
+from trued.job.tree import PartSize
 from trued.plan.cut_groups import groups_of
-from trued.plan.job_cautions import stop_cautions
+from trued.plan.job_cautions import Safety, first_rip, safety_for, stop_cautions, unlooked
+from trued.plan.lost_parts import lost_parts
+from trued.plan.not_made import NotMade
 from trued.plan.one_sided import roundings_of
 from trued.plan.order import Order, order_cuts
-from trued.plan.problem import Problem, problems_of_order, support_words
+from trued.plan.problem import (
+    Problem,
+    problems_of_joints,
+    problems_of_not_made,
+    problems_of_order,
+    problems_of_stations,
+)
 from trued.plan.readings import readings_of
 from trued.plan.result import Layout, NoLayout
 from trued.plan.sled_support import TicketSupport, sled_support
@@ -31,7 +40,11 @@ from trued.usecases.plan_view import KerfUsed
 
 @dataclass(frozen=True, slots=True)
 class Cutting:
-    """What follows from a layout for one shop; `holds`, `whole` and `budget` are None when no shop is known."""
+    """What follows from a layout for one shop; `holds`, `whole` and `budget` are None when no shop is known.
+
+    not_made: copies that no station may make. waiting: ids of the fits that rest on them. safety: what the rips rest on
+    and nobody has shown right.
+    """
 
     order: Order | None
     tickets: tuple[Ticket, ...]
@@ -42,6 +55,9 @@ class Cutting:
     problems: tuple[Problem, ...]
     whole: JobResult | None = None
     budget: Budget | None = None
+    not_made: tuple[NotMade, ...] = ()
+    waiting: tuple[str, ...] = ()
+    safety: tuple[Safety, ...] = ()
 
 
 def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None, kerf: KerfUsed, unit: Unit) -> Cutting:
@@ -53,19 +69,50 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
         budget = budget_for(job, holds, groups, here)
         whole = judge_job(budget)
         return Cutting(None, (), groups, holds, whole.fits, (), (), whole, budget)
-    order = order_cuts(found.used, stations_of(here, job))
-    fits_now = tuple(fit for fit in job.fits if fit not in waiting_fits(job))
-    readings = readings_of(found.used, order, holds, roundings_of(job, fits_now)) if holds is not None else None
-    groups = CutGroups({**groups.of, **groups_of(found.used, order, readings).of})
-    made = tickets(order, readings, unit, {} if here is None or holds is None else _scales(here.shop, holds))
-    against = tuple(problems_of_order(made, parted(job, found.used, order)))
     if here is None or holds is None:
-        return Cutting(order, made, groups, None, (), (), against)
-    support = sled_support(order, here.shop, tail_held=job.method is Method.CONTINUOUS)
+        return Cutting(None, (), groups, None, (), (), ())
+    order = order_cuts(found.used, stations_of(here, job, float(kerf.mm)))
+    length = rough_length(unit)
+    lost = lost_parts(order, length)
+    job, waiting = _without(job, lost)
+    fits_now = tuple(fit for fit in job.fits if fit not in waiting_fits(job))
+    readings = readings_of(found.used, order, holds, roundings_of(job, fits_now))
+    groups = CutGroups({**groups.of, **groups_of(found.used, order, readings).of})
+    made = tickets(order, readings, unit, _scales(here.shop, holds))
+    safety = safety_for(order, here.shop, here.standings)
+    against = (
+        *problems_of_not_made(lost),
+        *problems_of_order(made, parted(job, found.used, order)),
+        *problems_of_stations(order, length),
+        *_unchecked_problems(made, safety, here.shop),
+        *problems_of_joints(job, _forbidden(here)),
+    )
     budget = budget_for(job, holds, groups, here)
     whole = judge_job(budget)
-    made = _mended(made, support, job, here.shop, unit)
-    return Cutting(order, made, groups, holds, whole.fits, support, against, whole, budget)
+    made = _held(made, safety, here.shop)
+    support = sled_support(order)
+    return Cutting(order, made, groups, holds, whole.fits, support, against, whole, budget, lost, waiting, safety)
+
+
+def _forbidden(here: PlanShop) -> tuple[str, ...]:
+    saws = (shop.saw for shop in (here.shop, here.of_book) if shop is not None)
+    return tuple(word for saw in saws if saw is not None for word in saw.maker_forbids or ())
+
+
+def _without(job: Job, lost: tuple[NotMade, ...]) -> tuple[Job, tuple[str, ...]]:
+    """The job with no fit that rests on a part which is not made, and the ids of those fits."""
+    gone = {one.part.partition("@")[0] for one in lost}
+    waiting = tuple(fit.id for fit in job.fits if gone & {use.part for use in fit.uses if isinstance(use, PartSize)})
+    return replace(job, fits=tuple(fit for fit in job.fits if fit.id not in waiting)), waiting
+
+
+def _unchecked_problems(made: tuple[Ticket, ...], safety: tuple[Safety, ...], shop: Shop) -> Iterator[Problem]:
+    """What was never checked, or not shown right, and the cuts that it stands before."""
+    rip = first_rip(made)
+    for one in safety:
+        yield Problem("never-checked" if one.decision is None else "not-shown", rip, f"{rip}: {one.text}")
+    for ticket, text in unlooked(made, shop):
+        yield Problem("never-checked", ticket, f"{ticket}: {text}")
 
 
 def _scales(shop: Shop, holds: Capability) -> dict[Station, Unit]:
@@ -97,16 +144,15 @@ def budget_for(job: Job, holds: Capability, groups: CutGroups, here: PlanShop) -
     return Budget(job, holds, groups, here.shop.instruments, at_angles=at_angles)
 
 
-def _mended(
-    made: tuple[Ticket, ...], support: tuple[TicketSupport, ...], job: Job, shop: Shop, unit: Unit
-) -> tuple[Ticket, ...]:
-    """Tickets with what their cut's support needs, before the other cautions."""
-    words = {one.ticket: support_words(one, job, rough_length(unit)) for one in support}
+def _held(made: tuple[Ticket, ...], safety: tuple[Safety, ...], shop: Shop) -> tuple[Ticket, ...]:
+    """Tickets with what was never checked, on the first one that it touches, and with what their stop needs."""
+    rip, looked = first_rip(made), unlooked(made, shop)
     return tuple(
         replace(
             ticket,
-            cautions=tuple(said for said in (words.get(ticket.id), *stop_cautions(ticket, shop)) if said)
-            + ticket.cautions,
+            cautions=stop_cautions(ticket, shop) + ticket.cautions,
+            unchecked=tuple(text for id, text in looked if id == ticket.id)
+            + (tuple(one.text for one in safety) if ticket.id == rip else ()),
         )
         for ticket in made
     )

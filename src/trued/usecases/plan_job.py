@@ -9,19 +9,19 @@ from pathlib import Path
 from typing import Literal
 
 from trued.job.first_part import with_test_pieces
-from trued.job.fit import FitResult, waiting_fits
+from trued.job.fit import waiting_fits
 from trued.job.job import Job
 from trued.job.needed import cut_to_fit, tolerances_needed
 from trued.job.read import read_job
 from trued.plan import problem
-from trued.plan.job_cautions import cautions_for, safety_for
+from trued.plan.job_cautions import cautions_for
 from trued.plan.one_sided import meant_mm
 from trued.plan.pieces import to_mm
 from trued.plan.result import Layout, NoLayout
 from trued.plan.true_first import Advice, advice
 from trued.units import Unit
 from trued.usecases.list_checks import list_ids
-from trued.usecases.plan_cutting import Cutting, cutting_of, rough_length
+from trued.usecases.plan_cutting import Cutting, cutting_of
 from trued.usecases.plan_layout import laid_out
 from trued.usecases.plan_shop import PlanShop, kerf_for, plan_shop, stations_of
 from trued.usecases.plan_view import FitView, KerfUsed, PlanView
@@ -58,7 +58,7 @@ def plan_job(
     found = laid_out(
         job,
         used.mm,
-        stations_of(here, job),
+        stations_of(here, job, float(used.mm)),
         seed=seed,
         effort=effort,
         seconds=seconds,
@@ -84,8 +84,8 @@ def _view(
     checks = list_ids()
     looked = advice(cutting.budget, shop, checks) if shop is not None and cutting.budget is not None else Advice((), ())
     holds = cutting.holds
-    problems = tuple(_problems(job, unit, here, found, cutting))
-    all_there = not any(one.code in problem.SHORT for one in problems)
+    problems = tuple(_problems(job, unit, here, found, cutting, float(kerf.mm)))
+    all_there = not cutting.not_made and not any(one.code in problem.SHORT for one in problems)
     return PlanView(
         job=job,
         made=now,
@@ -96,10 +96,10 @@ def _view(
         layout=found if isinstance(found, Layout) else None,
         order=cutting.order,
         tickets=cutting.tickets,
-        fits=tuple(_fits(job, cutting.fits)),
+        fits=tuple(_fits(job, cutting)),
         true_first=looked.first,
         do_not_bother=looked.do_not_bother,
-        safety=safety_for(cutting.order, here.shop, here.standings) if here is not None else (),
+        safety=cutting.safety,
         support=cutting.support if shop is not None else None,
         cautions=cautions_for(stations, shop),
         problems=problems,
@@ -111,27 +111,29 @@ def _view(
         first_parts=with_test_pieces(cutting.budget) if cutting.budget is not None and all_there else None,
         needed=tolerances_needed(cutting.budget) if cutting.budget is not None else (),
         cut_to_fit=cut_to_fit(cutting.budget) if cutting.budget is not None else (),
+        not_made=cutting.not_made,
     )
 
 
 def _problems(
-    job: Job, unit: Unit, here: PlanShop | None, found: Layout | NoLayout | None, cutting: Cutting
+    job: Job, unit: Unit, here: PlanShop | None, found: Layout | NoLayout | None, cutting: Cutting, kerf_mm: float
 ) -> Iterator[problem.Problem]:
     if found is not None:
         yield from problem.problem_of_layout(job, found, lambda units: small(to_mm(units), unit))
     yield from problem.problems_of_angles(job)
     yield from problem.problems_of_job(job)
-    yield from problem.problems_of_shop(here.shop if here else None, here.standings if here else ())
+    yield from problem.problems_of_shop(here.bans(kerf_mm) if here is not None else None)
     yield from cutting.problems
+    for id in cutting.waiting:
+        yield problem.Problem("fit-waits", id, f"{id} waits: a part that it rests on cannot be made here.")
     yield from problem.problems_of_fits(cutting.fits)
-    yield from problem.problems_of_support(cutting.support, job, rough_length(unit))
 
 
-def _fits(job: Job, judged: tuple[FitResult, ...]) -> Iterator[FitView]:
-    expected = {fit.name: fit for fit in judged}
+def _fits(job: Job, cutting: Cutting) -> Iterator[FitView]:
+    expected = {fit.name: fit for fit in cutting.fits}
     waiting = waiting_fits(job)
     for spec in job.fits:
-        if spec not in waiting:
+        if spec not in waiting and spec.id not in cutting.waiting:
             low, high = spec.at_least_mm, spec.at_most_mm
             limits = None if low is None else float(low), None if high is None else float(high)
             yield FitView(spec.id, float(meant_mm(job, spec.of)), limits, expected.get(spec.id))

@@ -9,54 +9,96 @@ from pathlib import Path
 
 from trued.errors import InputRefused
 from trued.job.job import Job, Method
-from trued.plan.station import Reach, reach_of
+from trued.plan.reach import Ban, bans_of, reach_of
+from trued.plan.station import Reach
 from trued.shop.capability import Capability, capability
-from trued.shop.feature import named
+from trued.shop.closed import FOR_RIPS, Closed, closed_of
+from trued.shop.feature import FEATURES, named
 from trued.shop.saw import Blade
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.units import Unit, read_length
+from trued.usecases.list_checks import one_check
 from trued.usecases.plan_view import KerfUsed
 from trued.usecases.plan_words import small
-from trued.usecases.shop_now import shop_now
+from trued.usecases.shop_now import ShopNow, history_of, opened, shop_now
 
 
 @dataclass(frozen=True, slots=True)
 class PlanShop:
-    """The shop with what is believed of it; `book` is None when it comes from a file. left_out: runs not understood."""
+    """The shop with what is believed of it; `book` is None when it comes from a file alone.
+
+    left_out: runs not understood. closed: what stays closed for rips until a finding shows it right.
+    of_book: the shop that the book describes, where a file was named beside it: its bans hold too.
+    """
 
     shop: Shop
     standings: tuple[Standing, ...] = ()
     book: Path | None = None
     left_out: tuple[str, ...] = ()
+    closed: tuple[Closed, ...] = ()
+    of_book: Shop | None = None
+
+    def bans(self, kerf_mm: float | None) -> tuple[Ban, ...]:
+        """What the plan leaves out of use, and why: by the shop planned for, and by the book named beside it."""
+        shops = (self.shop,) if self.of_book is None else (self.shop, self.of_book)
+        found = [ban for shop in shops for ban in bans_of(shop, self.standings, kerf_mm=kerf_mm, closed=self.closed)]
+        return tuple(dict.fromkeys(found))
 
     def holds(self, kerf_mm: float | None) -> Capability:
         """What the saw holds for cuts made now. `kerf_mm` stands in for a blade whose kerf is not known."""
         return capability(self.shop, self.standings, kerf_mm=kerf_mm)
 
 
-def stations_of(here: PlanShop | None, job: Job) -> Reach:
+def stations_of(here: PlanShop | None, job: Job, kerf_mm: float | None = None) -> Reach:
     """What the stations of the shop can take for this job, with what was shown to be out left out of use."""
     rough = job.method is Method.ROUGH
-    return (
-        reach_of(here.shop, rough=rough, standings=here.standings) if here is not None else reach_of(None, rough=rough)
+    if here is None:
+        return reach_of(None, rough=rough)
+    shops = (here.shop,) if here.of_book is None else (here.shop, here.of_book)
+    found = [
+        reach_of(shop, rough=rough, standings=here.standings, kerf_mm=kerf_mm, closed=here.closed) for shop in shops
+    ]
+    return replace(
+        found[0],
+        sled=all(reach.sled for reach in found),
+        fence=all(reach.fence for reach in found),
+        sled_rips=all(reach.sled_rips for reach in found),
     )
 
 
 def plan_shop(book: Path | None, file: Path | None, at: datetime) -> PlanShop | None:
-    """The shop of the book, else of the file, else none."""
-    if book is not None and file is not None:
-        raise InputRefused.of("--shop", str(file), "Name a book or a shop file, not both.")
-    if book is not None:
-        now = shop_now(book, at)
-        shop = replace(now.shop, instruments=now.instruments)
-        return PlanShop(shop, now.standings(), book, now.left_out)
-    if file is not None:
-        from trued.shop.read_shop import read_shop
-        from trued.usecases.describe_shop import read_text
+    """The shop of the book, else of the file, else none. With both it is that of the file, and what the book has found
+    out or its description bans stays closed; with a file alone everything counts as never checked."""
+    described = _described(file) if file is not None else None
+    if book is None:
+        return None if described is None else PlanShop(described)
+    now = shop_now(book, at)
+    closed = _closed(now)
+    if described is not None:
+        return PlanShop(described, now.standings(), book, now.left_out, closed, now.shop)
+    shop = replace(now.shop, instruments=now.instruments)
+    return PlanShop(shop, now.standings(), book, now.left_out, closed)
 
-        return PlanShop(read_shop(read_text(file)))
-    return None
+
+def _described(file: Path) -> Shop:
+    from trued.shop.read_shop import read_shop
+    from trued.usecases.describe_shop import read_text
+
+    return read_shop(read_text(file))
+
+
+def _closed(now: ShopNow) -> tuple[Closed, ...]:
+    """What stays closed for rips, from the runs of the checks that show it."""
+    from trued.store.rows import HistoryRows
+
+    checks = {id: one_check(id) for id in dict.fromkeys(FEATURES[bare].check for bare in FOR_RIPS)}
+    with opened(now.path) as kept:
+        runs = tuple(run for id in checks for run in kept.runs(check=id, until=now.now))
+        rows = HistoryRows(runs, kept.moves(until=now.now), kept.events(until=now.now))
+    history, _ = history_of(rows, now.shop, now.instruments)
+    starts = {id: check.between_runs.start for id, check in checks.items() if check.between_runs is not None}
+    return closed_of(history, now.now, now.shop, starts)
 
 
 def kerf_for(here: PlanShop | None, job: Job, given: str | None, unit: Unit) -> KerfUsed:

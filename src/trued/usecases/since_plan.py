@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from trued.measure.decision import Decision
 from trued.plan.document import PlanDocument, PlanTicket
-from trued.plan.station import Station, rests_on
+from trued.plan.station import Station
+from trued.shop.closed import rests_on
 from trued.shop.event import EVENTS
 from trued.shop.feature import full_name, named, said
 from trued.shop.shop import Shop

@@ -1,0 +1,60 @@
+"""Why a station may not make a cut, in words that name the figure and what would make it lawful."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from trued.plan.sled_cut import SledCut
+from trued.plan.statics import STANDARD_GRAVITY
+from trued.plan.support import support_of
+
+TOO_THICK, TIPS, RIP_TIPS, RIP_HEAVY = "too-thick", "tips", "rip-tips", "rip-heavy"
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """One station's refusal of one cut.
+
+    wanted_mm, there_mm: the height that the blade must stand and the one that it can; the reach of a support that is
+    wanted behind the table. newton: what a hand would have to hold. cut: the cut on the sled that is not carried.
+    """
+
+    code: str
+    station: str
+    wanted_mm: float = 0.0
+    there_mm: float = 0.0
+    newton: float = 0.0
+    cut: SledCut | None = None
+
+    def text(self, length: Callable[[float], str]) -> str:
+        """Why not, with its figure; `length` writes millimetres."""
+        if self.code == TOO_THICK:
+            if self.station == "sled":
+                where, goes = "on the sled the blade must stand", "the saw reaches"
+            elif self.station == "rip fence":
+                where, goes = "at the rip fence the blade must stand", "the saw reaches"
+            else:
+                return f"the {self.station} is counted on for {length(self.there_mm)} of thickness"
+            return f"{where} {length(self.wanted_mm)} up, {goes} {length(self.there_mm)}"
+        if self.code == TIPS and self.cut is not None:
+            found = support_of(self.cut)
+            return f"on the sled it is not carried: {found.problem_words(length)}"
+        pounds = self.newton / STANDARD_GRAVITY / 0.45359237
+        if self.code == RIP_HEAVY:
+            return f"at the rip fence the hands would carry {pounds:.0f} lb at the start"
+        return f"at the rip fence its end would tip off the table, held down with {pounds:.0f} lb"
+
+    def way(self, length: Callable[[float], str]) -> str:
+        """What would make it lawful there."""
+        if self.code == TOO_THICK:
+            return {
+                "sled": "at a miter gauge without a base, or with a hand saw",
+                "rip fence": "of thinner stock glued up afterwards",
+            }.get(self.station, "with a hand saw")
+        if self.code == TIPS and self.cut is not None:
+            mends = support_of(self.cut).mend_words(length)
+            return mends.removeprefix("Smallest change that mends it: ").rstrip(".") if "Smallest" in mends else ""
+        if self.code == RIP_HEAVY:
+            return "with a stand before the table that is load-tested and in the shop file"
+        return f"with a support that reaches {length(self.wanted_mm)} behind the table, load-tested, in the shop file"

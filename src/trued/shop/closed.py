@@ -1,0 +1,91 @@
+"""What stays closed for rips until a finding shows it right: proven out once, or not looked at since another blade.
+
+A move or an event that a person types opens nothing. What was proven out is open again only when it is proven in; after
+another blade went on, knife and kerf are looked at before any rip.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from trued.measure.decision import Decision, Limits, decide
+from trued.measure.scatter import Scatter
+from trued.shop.event import EVENTS
+from trued.shop.feature import FEATURES, full_name, named, said
+from trued.shop.history import History, Observed
+from trued.shop.shop import Shop
+from trued.shop.standings import standings
+from trued.shop.thing import thing_of
+
+FOR_RIPS = ("blade-parallel", "rip-toe", "rip-pinch", "knife", "knife-over-plate", "knife-under-kerf")
+"""Safety features that every rip at the fence rests on."""
+KNIFE = ("knife", "knife-over-plate", "knife-under-kerf")
+"""Of these, what another blade makes doubtful."""
+_FENCE_ALONE = ("rip-toe", "rip-pinch")
+"""Of these, what a rip on the sled does not rest on."""
+_MOST_BACK = 30  # findings looked at, the latest first: one that decides comes long before
+
+
+def rests_on(*, on_sled: bool) -> tuple[str, ...]:
+    """What a rip at the fence rests on, or one on the sled."""
+    return tuple(bare for bare in FOR_RIPS if not (on_sled and bare in _FENCE_ALONE))
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """A safety feature for which no rip is made, and why, in a sentence with what opens it."""
+
+    feature: str
+    why: str
+
+    @property
+    def bare(self) -> str:
+        """Its name without the thing."""
+        return named(self.feature).feature
+
+
+def closed_of(
+    history: History, now: datetime, shop: Shop | None = None, starts: Mapping[str, Scatter] | None = None
+) -> tuple[Closed, ...]:
+    """All that is closed by `now`. starts: the usual scatter between runs, by check."""
+    return tuple(_closed(history.until(now), shop, starts))
+
+
+def _closed(history: History, shop: Shop | None, starts: Mapping[str, Scatter] | None) -> Iterator[Closed]:
+    for bare in FOR_RIPS:
+        feature = full_name(thing_of(bare, shop), bare)
+        found = [row for row in history.observed if row.feature == feature]
+        check = FEATURES[bare].check
+        if bare in KNIFE and _blade_since(history, found):
+            yield Closed(feature, f"Another blade went on, and the knife was not looked at since: run {check} first.")
+        elif _shown_out(history, found, shop, starts):
+            text = (
+                f"Found out and not shown right since: {said(feature)}. Only {check} opens it again, no move or event."
+            )
+            yield Closed(feature, text)
+
+
+def _blade_since(history: History, found: list[Observed]) -> bool:
+    """Whether another blade went on after the last finding."""
+    blades = [row.at for row in history.happened if EVENTS[row.kind].about == "blade"]
+    return bool(blades) and (not found or found[-1].at <= blades[-1])
+
+
+def _shown_out(
+    history: History, found: list[Observed], shop: Shop | None, starts: Mapping[str, Scatter] | None
+) -> bool:
+    """Whether the last finding that decided anything proved it out, by all that was known then or by itself."""
+    for row in reversed(found[-_MOST_BACK:]):
+        believed = {s.feature: s.decision for s in standings(history.until(row.at), row.at, shop=shop, starts=starts)}
+        if believed.get(row.feature) is Decision.PROVEN_IN:
+            return False
+        if believed.get(row.feature) is Decision.PROVEN_OUT or _out_by_itself(row):
+            return True
+    return False
+
+
+def _out_by_itself(row: Observed) -> bool:
+    limits: Limits | None = row.limits or FEATURES[named(row.feature).feature].limits
+    return limits is not None and decide(row.x, limits) is Decision.PROVEN_OUT
