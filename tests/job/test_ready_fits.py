@@ -16,6 +16,8 @@ from trued.measure.estimate import covariance
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
 from trued.shop.capability import Capability
+from trued.shop.cut_angle import CutAngle
+from trued.shop.look import named_sources
 
 PARTS = """
 [sizes]
@@ -64,6 +66,11 @@ def text(kind: str, fields: str = "") -> str:
     return f'{PARTS}[[fit]]\nid = "f"\nkind = "{kind}"\n{fields or FITS[kind]}\n{limits}\n'
 
 
+def at_45(saw: Capability) -> CutAngle:
+    label = "detent angle at 45°"
+    return CutAngle("sled.detent-angle@45closed", label, named_sources((saw.fence_angle,), label)[0], "closed")
+
+
 def judged(
     kind: str,
     saw: Capability,
@@ -73,7 +80,7 @@ def judged(
     own: tuple[Instrument, ...] = (),
 ) -> FitResult:
     job = read_job(text(kind, fields))
-    (fit,) = judge_fits(Budget(job, saw, groups or default_groups(job), own, untaught, at_angles={"45": saw}))
+    (fit,) = judge_fits(Budget(job, saw, groups or default_groups(job), own, untaught, at_angles={"45": at_45(saw)}))
     return fit
 
 
@@ -198,10 +205,10 @@ def test_a_guided_saw_has_no_fence() -> None:
 def test_mitres_take_what_the_saw_holds_at_their_angle() -> None:
     job = read_job(text("mitres"))
     usual = Budget(job, holds(angle_u=1e-9), default_groups(job), (), NOTHING)
-    known = Budget(job, holds(), default_groups(job), (), NOTHING, at_angles={"45": holds(angle_u=1e-4)})
+    known = Budget(job, holds(), default_groups(job), (), NOTHING, at_angles={"45": at_45(holds(angle_u=1e-4))})
     # Outer corner of the last joint: each of the seven headings before it has moved, by 1e-4 each.
     assert judge_fits(usual)[0].sd_mm == pytest.approx(4 * judge_fits(known)[0].sd_mm, rel=1e-6)
-    assert judge_fits(known)[0].shares == pytest.approx({"fence angle": 1.0})
+    assert judge_fits(known)[0].shares == pytest.approx({"detent angle at 45°": 1.0})
 
 
 def test_how_a_carcass_was_brought_square() -> None:
@@ -239,7 +246,7 @@ def test_matched_sides_leave_the_diagonals_alone() -> None:
 def test_a_drawer_is_judged_at_its_narrowest() -> None:
     # Front and back each by their own repeat: both must fit. Limits at -0.8 and +1.2 standard deviations; a normal
     # distribution holds 0.6730 between them (tables: 0.7881 and 0.8849).
-    fit = judged("drawer", holds(repeat=0.010 * INCH))
+    fit = judged("drawer", holds(repeat=0.010 * INCH), f'{FITS["drawer"]}\nsquared = "clamps"')  # of which nothing here
     assert fit.method == "draws"
     assert fit.chance == pytest.approx(0.6730**2, abs=0.01)
 

@@ -40,9 +40,11 @@ from trued.job.tree import Name, Node, PartSize, Side, uses
 from trued.job.untaught import GUIDED, JOINT, THICKNESS_BOARD, THICKNESS_PIECE, Untaught
 from trued.measure.estimate import Source, Uncertain, linear
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.shop.assumed import ASSUMED_DOF, PRIORS
+from trued.shop.assumed import PRIORS
 from trued.shop.capability import Capability
+from trued.shop.cut_angle import CutAngle, cut_angle
 from trued.shop.feature import named
+from trued.shop.shop import Shop
 
 _DRAWN = {"stop-setting": "setting", "bar-swing": "swing", "bar-play": "swing"}
 """Features whose error is drawn anew at each setting or cut, by the name of that error."""
@@ -54,7 +56,7 @@ class Budget:
 
     groups:   which cuts share what. own: the person's instruments.
     measured: sizes of copies that were measured after the cut; they stand in place of what was expected.
-    at_angles: what the saw holds with the fixture at other angles, by the angle in degrees ("45").
+    at_angles: the detent at which cuts at other angles are made, by the angle in degrees ("45").
     tested:   settings whose first part is measured and the stop corrected by it, with which instrument.
     """
 
@@ -64,7 +66,7 @@ class Budget:
     own: tuple[Instrument, ...] = ()
     untaught: Untaught = field(default_factory=Untaught)
     measured: Mapping[PartSize, Uncertain] = field(default_factory=dict)
-    at_angles: Mapping[str, Capability] = field(default_factory=dict)
+    at_angles: Mapping[str, CutAngle] = field(default_factory=dict)
     tested: Mapping[str, Instrument] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -140,9 +142,8 @@ class Budget:
         if angle == "0":
             return self.holds.fence_angle
         if (known := self.at_angles.get(angle)) is not None:
-            return known.fence_angle
-        assumed = PRIORS["fence-angle"]
-        return Uncertain.of(0.0, Source(f"assumed:{assumed.label}@{angle}", assumed.label, assumed.u, ASSUMED_DOF))
+            return known.over
+        return cut_angle(Shop(), (), float(angle)).over
 
     def _named(self, name: str) -> Uncertain:
         given = next(named for named in self.job.named if named.name == name)
@@ -234,7 +235,8 @@ def assumed_labels(budget: Budget) -> frozenset[str]:
     found = [find_instrument(name, budget.own, "") for name in sorted(instruments)]
     kinds = {instrument.kind for instrument in found if instrument is DEFAULTS.get(instrument.kind)}
     readings = {f"{kind}: {error}" for kind in kinds for error in ("limit of error", "repeat of a reading")}
-    return frozenset(saw | readings) | untaught.LABELS
+    detents = {at.label for at in budget.at_angles.values() if at.assumed}
+    return frozenset(saw | readings | detents) | untaught.LABELS
 
 
 def _choose(word: str, among: Sequence[Uncertain]) -> Uncertain:

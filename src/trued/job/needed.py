@@ -20,11 +20,14 @@ from trued.job.budget import Budget
 from trued.job.fit import SEED, judge_fit, waiting_fits
 from trued.job.kinds.diagonals import Diagonals
 from trued.job.kinds.mitres import Mitres
-from trued.job.look import Bounds, Looked, look_at
+from trued.job.look import Bounds, Looked, bounds, look_at
 from trued.job.tree import PartSize, Side
+from trued.job.untaught import ASKEW, FLAT, LIVELY, PLACE, TAPED, TILT
 from trued.measure.decision import LEVEL
 from trued.measure.estimate import Source, Uncertain, chance_between
 
+NOT_CURED = frozenset((ASKEW, TAPED, TILT, FLAT, PLACE, LIVELY))
+"""Errors that stay whatever a part is cut to."""
 _STEP_MM = 1e-3
 _GAIN, _GOOD = 0.05, 0.9
 """A rise of the chance below this, or to less than this, is not worth holding a part back."""
@@ -155,14 +158,25 @@ def _expected(budget: Budget, of: PartSize) -> float:
 
 
 def _trial(budget: Budget, looked: Looked, of: PartSize, before: float, read_u: float) -> CutToFit:
-    """The chance when that size is cut to the fit's middle: what is left is reading the opening and the last cut."""
+    """The chance when that size is cut to the fit's middle: what is left is reading the opening, the last cut, and what
+    no size cures, as a box that is out of square."""
     slope = abs(_slope(budget, looked, of))
     repeat = _last_cut(budget, of)
-    left = Uncertain.of(
+    cut = Uncertain.of(
         _middle(looked), Source("read", "reading the opening", read_u), Source("cut", "the last cut", slope * repeat)
     )
-    then = chance_between(left, *looked.limits) if slope > 1e-6 else before
+    chances = (
+        chance_between(cut + _not_cured(place.value), *bounds(looked.limits, place.against))
+        for case in looked.cases
+        for place in case.places
+    )
+    then = min(chances) if slope > 1e-6 else before
     return CutToFit(of.part, of.side, looked.spec.id, before, then)
+
+
+def _not_cured(value: Uncertain) -> Uncertain:
+    """What of a fit's doubt comes of putting the parts together: no size that one of them is cut to mends that."""
+    return Uncertain(0.0, {source: c for source, c in value.parts.items() if source.label in NOT_CURED})
 
 
 def _last_cut(budget: Budget, of: PartSize) -> float:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from trued.errors import Faults
+from trued.job.angles import needs_angles
 from trued.job.budget import Budget
 from trued.job.fit import FitResult, judge_fits
 from trued.job.fit_spec import FitSpec
@@ -161,8 +162,10 @@ def _verdict(name: str, kind: str, found: Uncertain, off: Uncertain, limits: Lim
 
 
 def _lessons(budget: Budget, sizes: Mapping[PartSize, Uncertain]) -> Iterator[Lesson]:
+    """What cut sizes teach of the scale they were set by; a part with mitered ends was cut at another scale's zero."""
+    angled = needs_angles(budget.job)
     for of, found in sizes.items():
-        if of.side is Side.THICKNESS or of.copy is None:
+        if of.side is Side.THICKNESS or of.copy is None or (of.side is Side.LENGTH and of.part in angled):
             continue
         group = budget.groups[of.part, of.copy]
         reading = budget.reading_mm(of.part, of.side, of.copy)

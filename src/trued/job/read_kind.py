@@ -88,7 +88,8 @@ def _cover(f: Fields, keys: tuple[str, str], *, all_round: bool) -> Built:
 
 def _drawer(f: Fields) -> Built:
     opening, box, slide, deep = f.one_or_two("opening"), f.one_or_two("box"), f.size("slide"), f.size("deep")
-    return Drawer(opening, box, slide, deep), _less(_less(opening[0], box[0]), Binary("*", _TWO, slide))
+    squared = Squaring(f.word("squared", _SQUARED, Squaring.TAPE))
+    return Drawer(opening, box, slide, deep, squared), _less(_less(opening[0], box[0]), Binary("*", _TWO, slide))
 
 
 def _door(f: Fields) -> Built:
@@ -149,7 +150,7 @@ READY: Mapping[str, tuple[tuple[str, ...], Callable[[Fields], Built]]] = {
     "mitres": (("sides", "width", "at"), _mitres),
     "face frame": (("frame", "carcass", "frame_squared", "carcass_squared"), _face_frame),
     "lid": (("lid", "box", "lid_squared", "box_squared"), _lid),
-    "drawer": (("opening", "box", "slide", "deep"), _drawer),
+    "drawer": (("opening", "box", "slide", "deep", "squared"), _drawer),
     "door": (_DOOR, _door),
     "glue-up": (("boards", "deep", "laid", "wanted"), _glue_up),
     "row": (("opening", "pieces", "spacer", "deep"), _row),

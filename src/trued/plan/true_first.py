@@ -8,11 +8,13 @@ two cases differ by their change alone. Safety items are not ranked: they come b
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from trued.job.budget import Budget
 from trued.job.fit import SEED, together_of
+from trued.measure.estimate import Source, Uncertain
 from trued.shop.capability import TAUGHT_BY, Capability
 from trued.shop.feature import FEATURES, full_name
 from trued.shop.shop import Shop
@@ -24,6 +26,8 @@ MOST = 3
 _DRAWS = 20_000
 _MIL = 0.0254
 _KNOWN, _RIGHT = "known better", "put right"
+DETENT = "detent-angle"
+DETENT_LEFT = 6e-5  # rad a cut, with feelers to 0.0015 in over eight of them: common practice
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +88,40 @@ def advice(budget: Budget, shop: Shop, checks: Collection[str], *, seed: int = S
         return Advice((), ())
     labels = [label for label, (_, check) in TAUGHT_BY.items() if check in checks]
     found = list(_trials(budget, shop, labels, seed))
+    if DETENT in checks:
+        found += _detents(budget, seed)
     worth = [one for one in found if one.chance_gain >= WORTH]
     first = sorted(worth, key=lambda one: -one.chance_gain / one.minutes)[:MOST]
     named = {one.feature for one in worth}
     names = dict.fromkeys(full_name(thing_of(TAUGHT_BY[label][0], shop), TAUGHT_BY[label][0]) for label in labels)
+    names |= dict.fromkeys(at.feature for at in budget.at_angles.values())
     return Advice(tuple(first), tuple(name for name in names if name not in named))
+
+
+def _detents(budget: Budget, seed: int) -> Iterator[TrueFirst]:
+    """Each detent that a fit is cut at: found by its own check, and set right to about what that check can show."""
+    from trued.job.together import count
+
+    now = count(together_of(budget), seed, _DRAWS)
+    for angle, at in budget.at_angles.items():
+        if math.hypot(at.error.value, at.error.u) <= DETENT_LEFT:
+            continue  # its check would leave no less
+        right = Uncertain.of(0.0, Source(f"trued:{at.label}", at.label, min(DETENT_LEFT, at.error.u)))
+        there = {**budget.at_angles, angle: replace(at, error=right)}
+        trued = together_of(replace(budget, at_angles=there))
+        then = count(trued, seed, _DRAWS)
+        rises = [(after - before) / now.draws for before, after in zip(now.each, then.each, strict=True)]
+        most = max(range(len(rises)), key=rises.__getitem__)
+        known = FEATURES["detent-angle"]
+        yield TrueFirst(
+            at.feature,
+            DETENT,
+            known.minutes,
+            rises[most],
+            trued.fits[most].looked.spec.id,
+            (then.together - now.together) / now.draws,
+            _KNOWN,
+        )
 
 
 def _trials(budget: Budget, shop: Shop, labels: Collection[str], seed: int) -> Iterator[TrueFirst]:

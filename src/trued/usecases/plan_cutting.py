@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
+from trued.job.angles import detents_for
 from trued.job.budget import Budget
 from trued.job.fit import FitResult, JobResult, judge_job, waiting_fits
 from trued.job.groups import CutGroups, default_groups
 from trued.job.job import Job
-from trued.job.kinds.mitres import Mitres
 from trued.job.tree import PartSize
 from trued.plan.cut_groups import groups_of
 from trued.plan.job_cautions import Safety, first_rip, safety_for, stop_cautions, unlooked
@@ -30,8 +30,7 @@ from trued.plan.sled_support import TicketSupport, sled_support
 from trued.plan.station import Station
 from trued.plan.ticket import Ticket, tickets
 from trued.plan.together import parted
-from trued.shop.capability import Capability, capability
-from trued.shop.feature import named
+from trued.shop.capability import Capability
 from trued.shop.shop import Shop
 from trued.units import Unit
 from trued.usecases.plan_shop import PlanShop, stations_of
@@ -134,14 +133,9 @@ def _is_whole(x: float) -> bool:
 
 
 def budget_for(job: Job, holds: Capability, groups: CutGroups, here: PlanShop) -> Budget:
-    """The error budget, with what was found of the fence at the angles that mitred frames need."""
-    angles = {fit.shape.angle for fit in job.fits if isinstance(fit.shape, Mitres)}
-    found = {named(standing.feature).angle for standing in here.standings if ".fence-angle@" in standing.feature}
-    at_angles = {
-        angle: capability(here.shop, here.standings, angle=angle, kerf_mm=holds.kerf.value)
-        for angle in sorted(angles & found)
-    }
-    return Budget(job, holds, groups, here.shop.instruments, at_angles=at_angles)
+    """The error budget, with the detents at which mitered frames are cut."""
+    detents = detents_for(job, here.shop, here.standings)
+    return Budget(job, holds, groups, here.shop.instruments, at_angles=detents)
 
 
 def _held(made: tuple[Ticket, ...], safety: tuple[Safety, ...], shop: Shop) -> tuple[Ticket, ...]:

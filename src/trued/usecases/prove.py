@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from trued.job.angles import detents_for
 from trued.job.budget import Budget
 from trued.job.groups import SLED, CutGroups, default_groups
 from trued.job.job import Job
@@ -105,7 +106,8 @@ def _kept(
     job = read_job(text, unit=unit or now.unit)
     plan = latest_plan(book, text)
     groups = groups_in(plan.json) if plan is not None else None
-    budget = Budget(job, _holds(now), _whole(job, groups), now.instruments)
+    detents = detents_for(job, now.shop, now.standings())
+    budget = Budget(job, _holds(now), _whole(job, groups), now.instruments, at_angles=detents)
     readings = read_proof(job, typed, now.instruments)
     proof = prove(budget, readings)
     run, rows = _rows(now, job, plan, proof, readings, key)

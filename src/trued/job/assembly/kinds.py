@@ -90,7 +90,8 @@ def _drawer(making: Making) -> None:
         )
     added = f" + 2*{side}@1.thickness - 2*{depth}"
     box = [f"{end}@{n}.length{added}" for n in (1, 2)]
-    fields = {"opening": opening, "box": box, "slide": slide, "deep": deep}
+    squared = row.text("squared", "tape")
+    fields = {"opening": opening, "box": box, "slide": slide, "deep": deep, "squared": squared}
     making.fit("between its slides", "drawer", least, most, fields)
     _square(making, box, [f"{side}@{n}.length" for n in (1, 2)], "on edge")
 

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 from trued.job.geometry import Against, Made, Place, Q
 from trued.job.number import sine, tangent
+from trued.job.squaring import Squaring
 from trued.job.tree import Node, PartSize
-from trued.job.untaught import ASKEW
 from trued.measure.estimate import Uncertain
 
 
@@ -62,13 +62,14 @@ class Drawer:
     """Room of a drawer box between two slides that are screwed to the walls of its opening.
 
     opening: its width at the face and at the back (one size stands for both). box: outside width at front and back.
-    slide: what one slide takes. deep: how far the box goes in.
+    slide: what one slide takes. deep: how far the box goes in. squared: how the box was brought square.
     """
 
     opening: tuple[Node, Node]
     box: tuple[Node, Node]
     slide: Node
     deep: Node
+    squared: Squaring = Squaring.TAPE
 
     @property
     def nodes(self) -> tuple[Node, ...]:
@@ -82,8 +83,9 @@ class Drawer:
 
     def inputs(self, made: Made) -> tuple[Uncertain, ...]:
         """Openings, boxes, slide, depth, racking of the box in plan."""
-        sizes = (made.size(node) for node in self.nodes)
-        return *sizes, made.own("box", ASKEW, made.budget.untaught.askew_rad)
+        sizes = tuple(made.size(node) for node in self.nodes)
+        racked = self.squared.racking(made, "box", made.size(self.box[0]), made.size(self.deep))
+        return *sizes, racked
 
     def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
         """At the face, at the back, and from the one to the other when the box is racked."""
