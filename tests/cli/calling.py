@@ -28,9 +28,11 @@ class Said:
 
     @property
     def json(self) -> Any:
-        """The one object on standard output; nothing may stand on standard error beside it."""
+        """The one object on standard output, without its format; nothing may stand on standard error beside it."""
         assert self.err == ""
-        return json.loads(self.out)
+        answer = json.loads(self.out)
+        assert next(iter(answer)) == "format" and answer.pop("format") == 2
+        return answer
 
     @property
     def faults(self) -> list[str]:

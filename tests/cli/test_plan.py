@@ -31,7 +31,7 @@ def answered(capsys: pytest.CaptureFixture[str], *words: object) -> dict:  # typ
 
 def test_json_has_the_keys_of_the_contract_in_their_order(capsys: pytest.CaptureFixture[str]) -> None:
     answer = answered(capsys, RACK, "--shop", SHOP)
-    assert list(answer)[: len(KEYS)] == KEYS
+    assert list(answer)[: len(KEYS) + 1] == ["format", *KEYS]
     assert answer["layout"]["cost"] == [11.5, "price"]
     assert answer["layout"]["gap"] == 0.0
     assert (answer["settings"], answer["settings_bound"]) == (5, 5)

@@ -6,7 +6,7 @@ import pytest
 
 from trued.errors import InputRefused
 from trued.measure.estimate import Uncertain
-from trued.shop.feature import FEATURES, Named, feature_of, find_feature, full_name, named, renamed, said
+from trued.shop.feature import FEATURES, Named, feature_of, find_feature, full_name, named, said
 from trued.shop.history import History, Observed
 from trued.shop.standings import standings
 from trued.shop.thing import thing_of
@@ -43,14 +43,6 @@ def test_said() -> None:
     assert said("saw.bevel@45") == "45° bevel stop (saw)" and said("saw.bevel@0") == "90° bevel stop (saw)"
     assert said("blade.kerf") == "kerf (blade)"
     assert said("own-thing") == "own thing"
-
-
-def test_names_of_older_books_are_read_for_ever() -> None:
-    assert renamed("saw.tilt-90") == "saw.bevel@0" and renamed("tilt-45") == "bevel@45"
-    assert renamed("sled.sight-line") == "sled.sight-line@0"
-    assert renamed("sled.detent-angle@0") == "sled.detent-angle@?"
-    assert renamed("sled.detent-angle@45closed") == "sled.detent-angle@45closed"
-    assert renamed("sled.stop-offset@0") == "sled.stop-offset@0"
 
 
 def test_every_tilt_is_one_feature_with_the_words_of_its_stop() -> None:

@@ -33,7 +33,7 @@ class Answer:
 
 def print_answer(answer: Answer, *, as_json: bool, strict: bool) -> int:
     """Print it and give the exit status."""
-    print(dump(answer.json) if as_json else answer.text)
+    print(dump(formatted(answer.json)) if as_json else answer.text)
     return NOT_GOOD if strict and answer.not_good else DONE
 
 
@@ -45,12 +45,21 @@ def print_refusal(error: TruedError, *, as_json: bool) -> int:
         faults: list[Json] = [{"where": f.where, "read": f.read, "text": f.text} for f in error.faults]
         if isinstance(error, Asks):
             faults = [{"where": "", "read": "", "code": "asks", **question_json(one)} for one in error.questions]
-        print(dump({"error": {"status": error.status, "faults": faults}}))
+        print(dump(formatted({"error": {"status": error.status, "faults": faults}})))
     elif isinstance(error, Asks):
         print("\n".join(line for one in error.questions for line in question_lines(one, "--answer")), file=sys.stderr)
     else:
         print(str(error), file=sys.stderr)
     return error.status
+
+
+FORMAT = 2
+"""Of the objects that --json prints: keys are only added under it; it rises when one changes or goes."""
+
+
+def formatted(value: Json) -> Json:
+    """The object with its format, which stands first."""
+    return {"format": FORMAT, **value} if isinstance(value, dict) else value
 
 
 def question_json(question: Question) -> dict[str, Json]:

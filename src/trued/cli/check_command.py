@@ -12,7 +12,7 @@ from trued.cli.lines import example
 from trued.cli.standing_json import standing_json
 from trued.errors import InputRefused
 from trued.usecases.folders import book_path
-from trued.usecases.list_checks import list_ids, one_check
+from trued.usecases.list_checks import fact_names, is_check, one_check
 from trued.usecases.run_check import CheckRun, readings_of, run_check
 
 if TYPE_CHECKING:
@@ -21,8 +21,7 @@ if TYPE_CHECKING:
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     """The facts that this one check needs become options of their own."""
-    known = list_ids()
-    id = next((word for word in words if word in known), None)
+    id = next((word for word in words if is_check(word)), None)
     parser.add_argument("id", metavar="ID", help="which check; `trued checks` lists them")
     parser.add_argument(
         "readings", nargs="*", metavar="name[@place][:instrument]=value", help="repeat a name to repeat"
@@ -41,7 +40,10 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     parser.description = check_words.how_to(check)
     for fact in check.facts:
         parser.add_argument(
-            f"--{fact.name}", choices=fact.choices or None, metavar=None if fact.choices else "VALUE", help=fact.text
+            *(f"--{name}" for name in fact_names(check, fact.name)),
+            choices=fact.choices or None,
+            metavar=None if fact.choices else "VALUE",
+            help=fact.text,
         )
 
 
@@ -53,7 +55,7 @@ def run(args: argparse.Namespace) -> Answer:
     if not typed:
         raise InputRefused.of("", "", f"No readings were given. An example: {example(check.id, check.example.words)}")
     result = run_check(
-        check.id,
+        args.id,
         typed,
         facts,
         book=book_path(args.book),

@@ -226,31 +226,12 @@ FEATURES: dict[str, Feature] = {feature.name: feature for feature in _TABLE}
 """Every feature that the tool knows by itself; a check of a person's own may teach others."""
 
 
-OLD_NAMES = {
-    "tilt-90": "bevel@0",
-    "tilt-45": "bevel@45",
-    "sight-line": "sight-line@0",
-    "detent-angle@0": "detent-angle@?",
-    "detent-repeat@0": "detent-repeat@?",
-    "detent-backlash@0": "detent-backlash@?",
-}
-"""As older books have them, without their thing, and what they are now: a detent's angle was not asked for then."""
-
-
 @lru_cache(maxsize=1024)
 def named(full: str) -> Named:
     """The parts of a full name; a bare feature has no thing."""
     rest, _, angle = full.partition("@")
     thing, dot, feature = rest.rpartition(".")
     return Named(thing if dot else "", feature, angle)
-
-
-def renamed(full: str) -> str:
-    """A feature's name out of an older book as it is called now."""
-    lead, at, angle = full.partition("@")
-    thing, dot, bare = lead.rpartition(".")
-    now = OLD_NAMES.get(f"{bare}{at}{angle}")
-    return full if now is None else f"{thing}{dot}{now}"
 
 
 def full_name(thing: str, feature: str, angle: str = "0") -> str:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from trued.errors import InputRefused
-from trued.shop.feature import Named, feature_of, full_name, named, renamed
+from trued.shop.feature import feature_of, full_name, named
+from trued.shop.old_names import now_called
 from trued.shop.shop import Shop
 from trued.shop.thing import thing_of
 from trued.shop.turned import SWINGS, UNTOLD, Detents, Turned, turned_of
@@ -13,8 +14,7 @@ _OF_A_DETENT = ("detent-angle", "detent-repeat", "detent-backlash")
 
 def name_typed(feature: str, shop: Shop) -> str:
     """The full name; InputRefused, with the names that are meant, where the angle or its side is missing or wrong."""
-    typed = named(feature)
-    now = _still_named(typed, feature)
+    now = now_called("feature", feature)
     parts, known = named(now), feature_of(now)
     thing = parts.thing or thing_of(now, shop)
     lead = f"{thing}.{parts.feature}"
@@ -30,11 +30,6 @@ def name_typed(feature: str, shop: Shop) -> str:
         names = " or ".join(f"{lead}@{Turned(turned.degrees, swing).suffix}" for swing in SWINGS)
         raise InputRefused.of("feature", feature, f"Say to which side the fence is swung: {names}.")
     return full_name(thing, parts.feature, turned.suffix)
-
-
-def _still_named(typed: Named, feature: str) -> str:
-    """Names of older books are understood; a detent at 0, which they all had, is a square one where it is typed now."""
-    return feature if typed.feature in _OF_A_DETENT else renamed(feature)
 
 
 def _corner_said(thing: str, angle: str) -> str:

@@ -24,7 +24,7 @@ def of_one_moment(connection: Connection, rows: Sequence[RunRow | MoveRow | Even
     alike = [row for same in at.values() if len(same) > 1 for row in same]
     if not alike:
         return {}
-    apart: int = connection.execute(select(tables.book.c.counted_apart)).scalar_one()
+    apart = until_version_2(connection)
     found: dict[str, int] = {}
     for kind, table in _TABLES.items():
         ids = [row.id for row in alike if isinstance(row, kind)]
@@ -34,6 +34,12 @@ def of_one_moment(connection: Connection, rows: Sequence[RunRow | MoveRow | Even
             asked = asked.where(wanted, first.c.arrived > apart)
             found |= {row.id: row.arrived for row in connection.execute(asked)}
     return found
+
+
+def until_version_2(connection: Connection) -> int:
+    """The last arrival of the book while it was of version 1; 0 where it never was."""
+    last: int = connection.execute(select(tables.book.c.counted_apart)).scalar_one()
+    return last
 
 
 _AT_ONCE = 500  # a statement takes so many ids at the most

@@ -173,6 +173,11 @@ class Book:
                 arrivals.of_one_moment(connection, (*(stored.run for stored in found_runs), *moves, *events)),
             )
 
+    def arrivals(self, rows: Sequence[RunRow | MoveRow | EventRow]) -> Mapping[str, int]:
+        """In what order those of them came in that say the same moment, by id."""
+        with self._reading() as connection:
+            return arrivals.of_one_moment(connection, rows)
+
     def time_of_run(self, number: int, *, since: datetime | None, until: datetime) -> datetime | None:
         """When the run of that number after `since` was taken, counted from 1; None when there are not so many."""
         with self._reading() as connection:

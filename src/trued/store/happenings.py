@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Result, Table, select
+from sqlalchemy import Connection, Result, Table, select
 
 from trued.store import tables
 from trued.store.adding import add_correctable, columns_of, stands, values_of
+from trued.store.arrivals import until_version_2
+from trued.store.renamed import event_now, move_now
 from trued.store.rows import AnswerRow, EventRow, MoveRow
 from trued.store.states import drop_states
 
@@ -40,20 +41,22 @@ def read_moves(
     since: datetime | None = None,
 ) -> tuple[MoveRow, ...]:
     """Moves that stand, in the order of (at, id)."""
-    wanted = () if feature is None else (tables.move.c.feature == feature,)
-    return tuple(MoveRow(*row) for row in _read(connection, tables.move, MoveRow, wanted, until, since))
+    first = until_version_2(connection)
+    found = _read(connection, tables.move, MoveRow, until, since)
+    rows = (move_now(MoveRow(*row), first_book=arrived <= first) for *row, arrived in found)
+    return tuple(row for row in rows if feature is None or row.feature == feature)
 
 
 def read_events(
     connection: Connection, *, until: datetime | None = None, since: datetime | None = None
 ) -> tuple[EventRow, ...]:
     """Events that stand, in the order of (at, id)."""
-    return tuple(EventRow(*row) for row in _read(connection, tables.event, EventRow, (), until, since))
+    return tuple(event_now(EventRow(*row)) for *row, _ in _read(connection, tables.event, EventRow, until, since))
 
 
 def read_answers(connection: Connection, *, until: datetime | None = None) -> tuple[AnswerRow, ...]:
     """Answers that stand, in the order of (at, id)."""
-    return tuple(AnswerRow(*row) for row in _read(connection, tables.answer, AnswerRow, (), until, None))
+    return tuple(AnswerRow(*row) for *row, _ in _read(connection, tables.answer, AnswerRow, until, None))
 
 
 def _add(connection: Connection, table: Table, row: MoveRow | EventRow) -> bool:
@@ -68,11 +71,10 @@ def _read(
     connection: Connection,
     table: Table,
     row: type[MoveRow | EventRow | AnswerRow],
-    wanted: Sequence[ColumnElement[bool]],
     until: datetime | None,
     since: datetime | None,
 ) -> Result[*tuple[Any, ...]]:
     times = [] if until is None else [table.c.at <= until]
     times += [] if since is None else [table.c.at > since]
-    asked = select(*columns_of(table, row)).where(stands(table), *wanted, *times)
+    asked = select(*columns_of(table, row), table.c.arrived).where(stands(table), *times)
     return connection.execute(asked.order_by(table.c.at, table.c.id))

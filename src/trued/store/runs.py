@@ -12,6 +12,7 @@ from sqlalchemy import ColumnElement, Connection, select
 from trued.errors import InputRefused
 from trued.store import tables
 from trued.store.adding import add_all, add_correctable, columns_of, stands, values_of
+from trued.store.renamed import names_of_check, readings_now, run_now
 from trued.store.rows import ReadingRow, RunRow, StoredRun
 from trued.store.states import drop_states
 
@@ -46,8 +47,8 @@ def read_runs(connection: Connection, *wanted: ColumnElement[bool], corrected: b
     where = wanted if corrected else (*wanted, stands(table))
     found = connection.execute(select(*_RUN).where(*where).order_by(table.c.taken, table.c.id)).all()
     readings = _read_readings(connection, select(table.c.id).where(*where))
-    rows = (RunRow(*row) for row in found)
-    return tuple(StoredRun(row, tuple(readings.get(row.id, {}).values())) for row in rows)
+    rows = (run_now(RunRow(*row)) for row in found)
+    return tuple(StoredRun(row, readings_now(row.check, readings.get(row.id, {}).values())) for row in rows)
 
 
 def time_of_run(connection: Connection, number: int, *wanted: ColumnElement[bool]) -> datetime | None:
@@ -61,7 +62,7 @@ def run_filters(
 ) -> list[ColumnElement[bool]]:
     """What the asked-for runs have in common."""
     table = tables.run
-    filters = [] if check is None else [table.c.check == check]
+    filters: list[ColumnElement[bool]] = [] if check is None else [table.c.check.in_(names_of_check(check))]
     filters += [] if fixture is None else [table.c.fixture == fixture]
     filters += [] if since is None else [table.c.taken > since]
     return filters if until is None else [*filters, table.c.taken <= until]

@@ -6,6 +6,8 @@ from sqlalchemy import ColumnElement, Connection, Table, select
 
 from trued.store import tables
 from trued.store.adding import columns_of, stands
+from trued.store.arrivals import until_version_2
+from trued.store.renamed import event_now, move_now, run_now
 from trued.store.rows import AnswerRow, EventRow, MoveRow, RunRow
 
 Row = RunRow | MoveRow | EventRow | AnswerRow
@@ -45,6 +47,15 @@ def _read(connection: Connection, most: int) -> list[Row]:
 def _of(
     connection: Connection, table: Table, kind: type[Row], time: str, most: int, *wanted: ColumnElement[bool]
 ) -> list[Row]:
-    asked = select(*columns_of(table, kind)).where(stands(table), *wanted)
+    asked = select(*columns_of(table, kind), table.c.arrived).where(stands(table), *wanted)
+    first = until_version_2(connection)
     rows = connection.execute(asked.order_by(table.c[time].desc(), table.c.id.desc()).limit(most))
-    return [kind(*row) for row in rows]
+    return [_now(kind(*row), first_book=arrived <= first) for *row, arrived in rows]
+
+
+def _now(row: Row, *, first_book: bool) -> Row:
+    if isinstance(row, RunRow):
+        return run_now(row)
+    if isinstance(row, MoveRow):
+        return move_now(row, first_book=first_book)
+    return event_now(row) if isinstance(row, EventRow) else row

@@ -14,10 +14,11 @@ from trued.shop.amount import amount_said
 from trued.shop.chart import history_drawing, history_signals
 from trued.shop.event import EVENTS
 from trued.shop.ever_aside import ever_aside
-from trued.shop.feature import bare_name, feature_of, find_feature, full_name, named, renamed, said
+from trued.shop.feature import bare_name, feature_of, find_feature, full_name, named, said
 from trued.shop.history import History, Moved, Observed, Row
 from trued.shop.name_typed import name_typed
 from trued.shop.nearest import nearest
+from trued.shop.old_names import now_called
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import WORK, thing_of
@@ -119,7 +120,7 @@ def _full(feature: str, found: tuple[str, ...], shop: Shop) -> str:
     """The one full name that is meant: as it was found here, else as this shop would call it."""
     if feature in found:
         return feature
-    feature = renamed(feature)
+    feature = now_called("feature", feature)
     if feature in found:
         return feature
     things = {fixture.id for fixture in shop.fixtures}
@@ -152,7 +153,9 @@ def _rows(now: ShopNow, feature: str) -> tuple[History, Mapping[str, tuple[str, 
     with opened(now.path) as book:
         proofs = book.runs(check=PROOF, until=now.now) if named(feature).feature in TAUGHT else ()
         runs = (*(run for check in checks for run in book.runs(check=check, until=now.now)), *proofs)
-        rows = HistoryRows(runs, book.moves(until=now.now), book.events(until=now.now))
+        moves, events = book.moves(until=now.now), book.events(until=now.now)
+        arrived = book.arrivals((*(stored.run for stored in runs), *moves, *events))
+        rows = HistoryRows(runs, moves, events, book.answers(until=now.now), arrived)
     return history_of(rows, now.shop, now.instruments)[0], {run.run.id: run.as_typed for run in runs}
 
 

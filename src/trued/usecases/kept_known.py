@@ -13,6 +13,7 @@ from trued.errors import BookRefused, InputRefused
 from trued.measure.instrument import Instrument
 from trued.shop.history import History, Row, in_order
 from trued.shop.known import Known
+from trued.shop.old_names import OLD_NAMES
 from trued.shop.shop import Shop
 from trued.shop.snapshot import VERSION, frozen, thawed
 from trued.shop.unconfirmed import confirmed_by_hand
@@ -128,4 +129,4 @@ def _read(text: str, fits: str) -> Kept | None:
 
 def _fits(shop: Shop, instruments: Sequence[Instrument], answers: Sequence[AnswerRow]) -> str:
     answered = tuple((answer.about, answer.code, answer.word) for answer in answers)
-    return sha256(repr((VERSION, shop, tuple(instruments), answered)).encode()).hexdigest()
+    return sha256(repr((VERSION, OLD_NAMES, shop, tuple(instruments), answered)).encode()).hexdigest()

@@ -10,6 +10,7 @@ from pathlib import Path
 from trued.errors import InputRefused
 from trued.shop.event import EVENTS, Event, event_of
 from trued.shop.nearest import nearest
+from trued.shop.old_names import now_called
 from trued.shop.shop import Shop
 from trued.store.ids import new_id
 from trued.store.rows import EventRow
@@ -48,6 +49,7 @@ def record_event(
     `key` is the event's id when the writer has made one: the same key twice is one event, the first. `answers` are
     those to what this call asked before (`Asks`).
     """
+    kind = now_called("event", kind)
     event = event_of(kind)
     with opened(book) as kept:
         now = read_now(kept, book, at)

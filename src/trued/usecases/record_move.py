@@ -12,6 +12,7 @@ from trued.errors import InputRefused
 from trued.shop.feature import Feature, feature_of, named, said
 from trued.shop.fixture import Fixture
 from trued.shop.name_typed import name_typed
+from trued.shop.old_names import now_called
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.store.ids import new_id
@@ -66,6 +67,7 @@ def record_move(
         now = read_now(kept, book, at)
         full = name_typed(feature, now.shop)
         known = feature_of(full)
+        direction = now_called("direction", direction, named(full).feature)
         if known.directions is None:
             raise InputRefused.of("feature", feature, f"There is nothing to turn for {said(feature)}.")
         if direction not in known.directions:

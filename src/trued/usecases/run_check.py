@@ -18,11 +18,12 @@ from trued.measure.scatter import Scatter
 from trued.measure.which_dominates import Dominates
 from trued.shapes import Drawing, not_to_be_moved
 from trued.shop.feature import find_feature
+from trued.shop.old_names import reading_typed
 from trued.shop.turned import Detents
 from trued.units import Unit, read_angle, read_length
 from trued.usecases.cause import cause_alone
 from trued.usecases.in_turn import in_turn
-from trued.usecases.list_checks import one_check
+from trued.usecases.list_checks import facts_meant, one_check
 
 if TYPE_CHECKING:
     from trued.shop.standing import Standing
@@ -90,7 +91,8 @@ def run_check(
     `answers` are those to what this call asked before (`Asks`).
     Raises InputRefused for readings that cannot be used, BookRefused for the book.
     """
-    check = one_check(id)
+    check, facts = one_check(id), {**facts_meant(id), **facts}
+    typed = [reading_typed(check.id, text) for text in typed]
     typed, facts = side_read(check, typed, facts)
     limits = tolerance_of(check, tolerance, unit or _unit_of(book)) if tolerance is not None else {}
     if book is not None:

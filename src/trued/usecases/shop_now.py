@@ -17,7 +17,7 @@ from trued.measure.decision import Limits
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
 from trued.shop.capability import Capability, capability
-from trued.shop.feature import full_name, renamed
+from trued.shop.feature import full_name
 from trued.shop.history import Answered, Happened, History, Moved, Observed, Warned
 from trued.shop.instruments import with_own_repeat
 from trued.shop.known import Known
@@ -149,8 +149,7 @@ def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument])
             left_out.append(f"{stored.run.check} of {stored.run.taken:%Y-%m-%d}: {refused}")
     came = rows.arrived
     moved = tuple(
-        Moved(m.at, renamed(m.feature), m.amount, m.direction, m.typed, m.id, arrived=came.get(m.id, 0))
-        for m in rows.moves
+        Moved(m.at, m.feature, m.amount, m.direction, m.typed, m.id, arrived=came.get(m.id, 0)) for m in rows.moves
     )
     happened = tuple(Happened(e.at, e.kind, e.subject, e.id, arrived=came.get(e.id, 0)) for e in rows.events)
     observed = [replace(row, arrived=came[row.run]) if row.run in came else row for row in observed]
