@@ -2,11 +2,13 @@
 
 from datetime import UTC, datetime
 
+from trued.plan.document import PlanBoard
 from trued.plan.pieces import Rect, Stock
-from trued.plan.tree import Axis, Cut, Node, Offcut, Part, Used, Waste
+from trued.plan.tree import Axis, Cut, Node, Offcut, Part, Used, Waste, cuts
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.sheets.board import board_drawing, board_key, letters
 from trued.sheets.values import BoardSheet, FitLine, FitSheet, Head, TicketGroup, TicketLine, TicketSheet
+from trued.usecases.plan_document import board_document
 
 IN = 254_000_000
 """One inch in the units of a layout."""
@@ -22,9 +24,9 @@ HOSTILE = (
 )
 
 
-def show(units: int) -> str:
+def show(mm: float) -> str:
     """Inches to 1/64, as a person reads them."""
-    whole, rest = divmod(round(units / IN * 64), 64)
+    whole, rest = divmod(round(mm / 25.4 * 64), 64)
     under = 64
     while rest and rest % 2 == 0:
         rest, under = rest // 2, under // 2
@@ -116,16 +118,15 @@ def _strip(piece: Rect, length: int, kerf: int, name: str, copy: int) -> Node:
     return Cut(piece, Axis.ACROSS, length, kerf, Part(first, name, 1), crossed)
 
 
-def numbered(used: Used) -> dict[Cut, int]:
-    """Cuts in the order of the tree."""
-    from trued.plan.tree import cuts
-
-    return {cut: number for number, cut in enumerate(cuts(used.tree), 1)}
+def told(used: Used, *, ordered: bool = True) -> PlanBoard:
+    """The stock piece as a plan tells it, its cuts in the order of the tree."""
+    numbers = {cut: f"T{number}" for number, cut in enumerate(cuts(used.tree), 1)} if ordered else {}
+    return board_document(used, "pine", numbers)
 
 
 def drawn(used: Used) -> Drawing:
     """The stock piece with its cuts numbered."""
-    return board_drawing(used, show=show, letters=letters([used]), numbers=numbered(used))
+    return board_drawing(told(used), show=show, letters=letters([told(used)]))
 
 
 def board_sheet(used: Used) -> BoardSheet:
@@ -133,7 +134,7 @@ def board_sheet(used: Used) -> BoardSheet:
     return BoardSheet(
         f"Board {used.stock.id}",
         drawn(used),
-        board_key(used, show=show, letters=letters([used])),
+        board_key(told(used), show=show, letters=letters([told(used)])),
         ("Square the end again after each cut; do not mark all lines at once.",),
     )
 

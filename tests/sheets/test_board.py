@@ -5,7 +5,7 @@ import re
 import pytest
 from tests.sheets import samples
 
-from trued.plan.pieces import Rect, Stock
+from trued.plan.pieces import Rect, Stock, to_mm
 from trued.plan.tree import Axis, Cut, Part, Used, cuts, parts
 from trued.shapes import Label, Path
 from trued.sheets.board import board_drawing, board_key, letters
@@ -18,7 +18,7 @@ def labels(used: Used) -> list[str]:
 
 
 def test_letters_are_the_same_on_all_boards_and_in_the_order_of_coming_up() -> None:
-    assert letters(BOARDS) == {"side": "A", "shelf": "B", "bottom": "C"}
+    assert letters([samples.told(used) for used in BOARDS]) == {"side": "A", "shelf": "B", "bottom": "C"}
 
 
 def test_after_z_come_two_letters() -> None:
@@ -26,16 +26,26 @@ def test_after_z_come_two_letters() -> None:
     node: Part | Cut = Part(Rect(0, 0, 1, 1), "p0", 1)
     for n in range(1, 30):
         node = Cut(Rect(0, 0, n + 1, 1), Axis.ACROSS, n, 0, node, Part(Rect(n, 0, 1, 1), f"p{n}", 1))
-    found = letters([Used(stock, 1, node)])
+    found = letters([samples.told(Used(stock, 1, node))])
     assert (found["p0"], found["p25"], found["p26"], found["p29"]) == ("A", "Z", "AA", "AD")
 
 
 @pytest.mark.parametrize("used", BOARDS, ids=["board", "sheet"])
 def test_every_part_is_drawn_at_its_place_and_named(used: Used) -> None:
     shapes = samples.drawn(used).shapes
-    drawn = {shape.points[0::2] for shape in shapes if isinstance(shape, Path) and shape.role.startswith("hatch-")}
-    assert drawn == {((p.piece.x, p.piece.y), (p.piece.end_x, p.piece.end_y)) for p in parts(used.tree)}
-    named = letters([used])
+    drawn = {
+        tuple((round(x, 6), round(y, 6)) for x, y in shape.points[0::2])
+        for shape in shapes
+        if isinstance(shape, Path) and shape.role.startswith("hatch-")
+    }
+    assert drawn == {
+        tuple(
+            (round(to_mm(x), 6), round(to_mm(y), 6))
+            for x, y in ((p.piece.x, p.piece.y), (p.piece.end_x, p.piece.end_y))
+        )
+        for p in parts(used.tree)
+    }
+    named = letters([samples.told(used)])
     assert {f"{named[part.want]}{part.copy}" for part in parts(used.tree)} <= set(labels(used))
 
 
@@ -59,7 +69,7 @@ def test_running_distances_are_from_the_reference_end_to_the_near_side_of_each_c
 def test_every_cut_has_its_number_when_the_order_is_known(used: Used) -> None:
     count = len(list(cuts(used.tree)))
     assert [text for text in labels(used) if text.startswith("cut ")] == [f"cut {n}" for n in range(1, count + 1)]
-    plain = board_drawing(used, show=samples.show, letters=letters([used]))
+    plain = board_drawing(samples.told(used, ordered=False), show=samples.show, letters=letters([samples.told(used)]))
     assert not any(isinstance(shape, Label) and shape.text.startswith("cut ") for shape in plain.shapes)
 
 
@@ -77,12 +87,14 @@ def test_the_words_tell_every_part_and_not_to_scale() -> None:
 
 def test_the_key_lists_each_letter_with_its_size_and_places() -> None:
     used = samples.sheet()
-    key = board_key(used, show=samples.show, letters=letters([used]))
+    key = board_key(samples.told(used), show=samples.show, letters=letters([samples.told(used)]))
     assert [(line.letter, line.name, line.size) for line in key] == [
         ("A", "side", "24 × 15"),
         ("B", "shelf", "18 × 11"),
         ("C", "bottom", "22 × 14 7/8"),
     ]
     assert key[0].places == ("A1: 0 to 24 from the reference end, 0 to 15 from the reference edge",)
-    kept = board_key(samples.board(), show=samples.show, letters=letters([samples.board()]))[-1]
+    kept = board_key(
+        samples.told(samples.board()), show=samples.show, letters=letters([samples.told(samples.board())])
+    )[-1]
     assert (kept.letter, kept.name, kept.size) == ("keep", "offcut", "14 15/32 × 7 1/4")

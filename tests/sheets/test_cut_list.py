@@ -28,24 +28,23 @@ def blanks() -> Used:
 
 
 def test_only_a_crowded_board_needs_a_list() -> None:
-    assert crowded(blanks())
-    assert not crowded(samples.board()) and not crowded(samples.sheet())
-    named = letters([samples.board()])
-    key = board_key(samples.board(), show=show, letters=named, numbers=samples.numbered(samples.board()))
+    assert crowded(samples.told(blanks()))
+    board = samples.told(samples.board())
+    assert not crowded(board) and not crowded(samples.told(samples.sheet()))
+    key = board_key(board, show=show, letters=letters([board]))
     assert "cuts" not in [line.letter for line in key]
 
 
 def test_each_cut_once_with_its_number_and_place_strip_by_strip() -> None:
-    used = blanks()
-    numbers = samples.numbered(used)
-    assert len(numbers) == len(list(cuts(used.tree))) == 5
-    listed = {strip: text.replace("\u00a0", " ") for strip, text in cut_lists(used, show, numbers)}
+    board = samples.told(blanks())
+    assert [cut.number for cut in board.cuts] == [1, 2, 3, 4, 5] and len(list(cuts(blanks().tree))) == 5
+    listed = {strip: text.replace("\u00a0", " ") for strip, text in cut_lists(board, show)}
     assert listed["along, from the reference edge"] == "cut 1 at 3"
     across = listed["across, in the strip 0 to 3 from the reference edge"].split(", ")
     # By hand: the blanks end at 10 1/2 and 21 1/10 (to 1/64: 21 3/32); the trims lie 1/4 less a kerf of 0.1 inside.
     assert sorted(text.partition(" at ")[2] for text in across) == sorted(["10 1/2", "5/32", "21 3/32", "10 3/4"])
     assert [text.split()[1] for text in across] == ["2", "3", "4", "5"]
-    assert all(" " not in part for _, text in cut_lists(used, show, numbers) for part in text.split(", "))
+    assert all(" " not in part for _, text in cut_lists(board, show) for part in text.split(", "))
 
 
 def test_the_drawing_of_a_crowded_board_has_letters_and_lines_alone() -> None:
@@ -54,5 +53,5 @@ def test_the_drawing_of_a_crowded_board_has_letters_and_lines_alone() -> None:
     words = {shape.text for shape in drawn.shapes if isinstance(shape, Label)}
     assert words <= {"A1", "A2", "B1", "keep", "waste", "0, reference end"} and {"A1", "A2", "B1"} <= words
     assert len([shape for shape in drawn.shapes if isinstance(shape, Line) and shape.role == "kerf"]) == 5
-    key = board_key(used, show=show, letters=letters([used]), numbers=samples.numbered(used))
+    key = board_key(samples.told(used), show=show, letters=letters([samples.told(used)]))
     assert [line.letter for line in key].count("cuts") == 2

@@ -146,7 +146,7 @@ def test_terminal_and_paper_tell_every_caution_of_the_plan_before_the_first_cut(
     words = " ".join(told(plan).split())
     assert all(words.count(caution) == 1 for caution in cautions)
     assert all(words.index(caution) < words.index("ORDER OF CUTS") for caution in cautions)
-    sheet = next(sheet for sheet in sheets_of(kept[0]) if isinstance(sheet, TicketSheet))
+    sheet = next(sheet for sheet in sheets_of(plan) if isinstance(sheet, TicketSheet))
     assert sheet.cautions == cautions
 
 

@@ -303,12 +303,12 @@ def test_measured_offset_moves_the_stop(book: Path) -> None:
 def test_the_sheet_leads_with_the_whole_and_says_what_would_make_it_likelier() -> None:
     """The same sentences on paper as on the terminal, first of all whether it goes together."""
     view = planned("rack")
-    sheet = next(iter(sheets_of(view)))
+    sheet = next(iter(sheets_of(document_of(view))))
     assert isinstance(sheet, FitSheet)
     assert sheet.notes[0] == together_words(document_of(view)) and sheet.notes[0].startswith("All of it together: ")
     assert any(note.startswith("Hold shelf back and cut its length to what it goes into") for note in sheet.notes)
     assert set(better_words(document_of(view))) <= set(sheet.notes)
-    short = next(iter(sheets_of(planned("rack_rough"))))
+    short = next(iter(sheets_of(document_of(planned("rack_rough")))))
     assert short.notes[0].startswith("The job cannot be made from this stock")
 
 

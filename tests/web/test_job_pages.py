@@ -44,7 +44,7 @@ def test_a_plan_by_its_pages(planned: tuple[Site, str]) -> None:
     assert any(line.startswith("Hold shelf back and cut its length") for line in plan.better)
     assert all(f"{line}." in told for line in plan.better)
     assert plan.together and f"All of it together: {plan.together}" in told
-    assert "A1 from 1/2 to 30 1/2 (0 to 3 1/2 across), A2 from 1/2 to 30 1/2 (3 19/32 to 7 3/32 across)" in told
+    assert "A1: 1/2 to 30 1/2 from the reference end, 0 to 3 1/2 from the reference edge; A2: 1/2 to 30 1/2" in told
     assert page.count('class="drawing"') == len(plan.boards) + sum(fit.drawing is not None for fit in plan.fits)
     assert "%" not in re.sub(r"<desc.*?</desc>|%3C", "", page.partition("<main")[2].partition("What comes from")[2])
     pdf = site.get(f"{place}/sheets.pdf")

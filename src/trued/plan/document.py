@@ -17,6 +17,7 @@ from trued.plan.not_made import NotMade
 from trued.plan.problem import SHORT, Problem
 from trued.plan.result import Ended
 from trued.plan.ticket import Work
+from trued.plan.tree import Axis
 from trued.plan.true_first import TrueFirst
 from trued.units import Unit
 
@@ -48,6 +49,21 @@ class PlanRect:
     length: float
     width: float
 
+    @property
+    def end_x(self) -> float:
+        """Where it ends along the stock."""
+        return self.x + self.length
+
+    @property
+    def end_y(self) -> float:
+        """Where it ends across the stock."""
+        return self.y + self.width
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        """Its middle."""
+        return self.x + self.length / 2, self.y + self.width / 2
+
 
 @dataclass(frozen=True, slots=True)
 class PlanPlaced:
@@ -61,10 +77,41 @@ class PlanPlaced:
     width: float
     turned: bool
 
+    @property
+    def rect(self) -> PlanRect:
+        """Where it lies."""
+        return PlanRect(self.x, self.y, self.length, self.width)
+
+
+@dataclass(frozen=True, slots=True)
+class PlanCut:
+    """One cut through a whole piece, which lies at x, y. position: from the piece's reference side to the near side of
+    the kerf. ticket: the cut in the order of cutting; None where there is no order."""
+
+    ticket: str | None
+    axis: Axis
+    x: float
+    y: float
+    length: float
+    width: float
+    position: float
+    kerf: float
+
+    @property
+    def rect(self) -> PlanRect:
+        """Where the piece lies."""
+        return PlanRect(self.x, self.y, self.length, self.width)
+
+    @property
+    def number(self) -> int | None:
+        """Its number in the order of cutting."""
+        return None if self.ticket is None else int(self.ticket.removeprefix("T"))
+
 
 @dataclass(frozen=True, slots=True)
 class PlanBoard:
-    """One stock piece that is cut into: which, the copy of it, its size, and what comes from it."""
+    """One stock piece that is cut into: which, the copy of it, its size, what comes from it, and its cuts, the first of
+    them through the whole piece."""
 
     id: str
     copy: int
@@ -73,6 +120,9 @@ class PlanBoard:
     width: float
     placements: tuple[PlanPlaced, ...]
     offcuts: tuple[PlanRect, ...]
+    waste: tuple[PlanRect, ...]
+    defects: tuple[PlanRect, ...]
+    cuts: tuple[PlanCut, ...]
 
     @property
     def title(self) -> str:

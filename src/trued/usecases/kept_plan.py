@@ -11,12 +11,20 @@ from typing import TYPE_CHECKING
 from trued.errors import BookRefused, InputRefused
 from trued.plan.document import PlanDocument
 from trued.shapes import Drawing
+from trued.sheets.board import KeyLine, board_drawing, board_key, letters
 from trued.units import Unit
-from trued.usecases.kept_drawings import board_of
 from trued.usecases.kept_fit import KeptFit, fit_of
 from trued.usecases.kept_ticket import KeptTicket, tickets_of
 from trued.usecases.plan_formats import OtherFormat, read_plan
-from trued.usecases.plan_words import against_words, better_words, cost_words, safety_words, settings_words, whole_words
+from trued.usecases.plan_words import (
+    against_words,
+    better_words,
+    cost_words,
+    near,
+    safety_words,
+    settings_words,
+    whole_words,
+)
 from trued.usecases.shop_now import opened
 from trued.usecases.since_plan import since_plan
 
@@ -44,7 +52,7 @@ class KeptBoard:
 
     title: str
     drawing: Drawing
-    key: tuple[str, ...]
+    key: tuple[KeyLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,10 +198,11 @@ def unit_of(text: str, usual: Unit) -> Unit:
 
 def _boards(plan: PlanDocument) -> Iterator[KeptBoard]:
     boards = plan.layout.stock if plan.layout is not None else ()
-    names: dict[str, int] = {}
+    names = letters(boards)
+
+    def show(mm: float) -> str:
+        return near(mm, plan.unit)
+
     for board in boards:
-        for placed in board.placements:
-            names.setdefault(placed.part, len(names))
-    for board in boards:
-        drawing, key = board_of(board, names, plan.unit)
-        yield KeptBoard(f"{board.title} ({board.material})", drawing, key)
+        drawing = board_drawing(board, show=show, letters=names)
+        yield KeptBoard(f"{board.title} ({board.material})", drawing, board_key(board, show=show, letters=names))

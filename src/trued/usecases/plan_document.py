@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import cast
 
 from trued.codec import Plain, to_plain
@@ -10,13 +11,14 @@ from trued.job.groups import CutGroups
 from trued.job.job import Job
 from trued.job.part import Part
 from trued.plan import document as doc
+from trued.plan.order import Order
 from trued.plan.pieces import Rect, to_mm
 from trued.plan.result import Layout
 from trued.plan.sled_support import TicketSupport
 from trued.plan.support import CHECKED, NOT_CHECKED
-from trued.plan.ticket import Ticket
+from trued.plan.ticket import Ticket, ticket_ids
+from trued.plan.tree import Cut, Used, Waste, cuts, offcuts, parts, walk
 from trued.plan.tree import Part as Placed
-from trued.plan.tree import Used, offcuts, parts
 from trued.units import Unit, show_length
 from trued.usecases.plan_cutting import rough_length
 from trued.usecases.plan_view import FitView, PlanView
@@ -35,7 +37,7 @@ def document_of(view: PlanView) -> doc.PlanDocument:
         seed=view.seed,
         problems=view.problems,
         parts=tuple(_part(part, view.unit) for part in view.job.parts),
-        layout=None if view.layout is None else _layout(view.layout, view.job),
+        layout=None if view.layout is None else _layout(view.layout, view.job, view.order),
         order=tuple(_ticket(ticket) for ticket in view.tickets),
         settings=None if order is None else order.settings,
         settings_bound=None if order is None else order.bound,
@@ -90,7 +92,9 @@ def _part(part: Part, unit: Unit) -> doc.PlanPart:
     return doc.PlanPart(part.id, part.quantity, length, width, thickness, size_text(part, unit), part.held_back)
 
 
-def _layout(layout: Layout, job: Job) -> doc.PlanLayout:
+def _layout(layout: Layout, job: Job, order: Order | None) -> doc.PlanLayout:
+    numbers = {} if order is None else ticket_ids(order)
+    done = () if order is None else order.cuts
     materials = {line.id: line.material for line in job.stock}
     return doc.PlanLayout(
         cost=(layout.cost, layout.unit),
@@ -98,11 +102,19 @@ def _layout(layout: Layout, job: Job) -> doc.PlanLayout:
         gap=layout.gap,
         ended=layout.ended,
         tried=layout.tried,
-        stock=tuple(_board(used, materials[used.stock.id]) for used in layout.used),
+        stock=tuple(
+            board_document(
+                used,
+                materials[used.stock.id],
+                {one.task.cut: numbers[one.index] for one in done if one.task.used is used},
+            )
+            for used in layout.used
+        ),
     )
 
 
-def _board(used: Used, material: str) -> doc.PlanBoard:
+def board_document(used: Used, material: str, tickets: Mapping[Cut, str]) -> doc.PlanBoard:
+    """One stock piece; tickets: the id of each cut's ticket, where there is an order."""
     return doc.PlanBoard(
         id=used.stock.id,
         copy=used.copy,
@@ -111,7 +123,14 @@ def _board(used: Used, material: str) -> doc.PlanBoard:
         width=to_mm(used.stock.width),
         placements=tuple(_placed(part) for part in parts(used.tree)),
         offcuts=tuple(doc.PlanRect(*_rect(left.piece)) for left in offcuts(used.tree)),
+        waste=tuple(doc.PlanRect(*_rect(leaf.piece)) for leaf in walk(used.tree) if isinstance(leaf, Waste)),
+        defects=tuple(doc.PlanRect(*_rect(mark)) for mark in used.stock.defects),
+        cuts=tuple(_cut(cut, tickets.get(cut)) for cut in cuts(used.tree)),
     )
+
+
+def _cut(cut: Cut, ticket: str | None) -> doc.PlanCut:
+    return doc.PlanCut(ticket, cut.axis, *_rect(cut.piece), position=to_mm(cut.position), kerf=to_mm(cut.kerf))
 
 
 def _placed(part: Placed) -> doc.PlanPlaced:

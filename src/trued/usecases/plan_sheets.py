@@ -11,9 +11,6 @@ from typing import Literal
 
 from trued.errors import InputRefused
 from trued.plan.document import PlanDocument, PlanFit, PlanTicket, grouped
-from trued.plan.order import Order
-from trued.plan.pieces import to_mm
-from trued.plan.result import Layout
 from trued.sheets.board import board_drawing, board_key, letters
 from trued.sheets.pdf import pdf_bytes
 from trued.sheets.values import BoardSheet, FitLine, FitSheet, Head, Sheet, TicketGroup, TicketLine, TicketSheet
@@ -53,7 +50,7 @@ class Ready:
 
 def made_ready(view: PlanView, out: Path, paper: Literal["letter", "a4"]) -> Ready | None:
     """The sheets of a plan, set; None when there is nothing to print. InputRefused: the folder cannot be written."""
-    sheets = tuple(sheets_of(view))
+    sheets = tuple(sheets_of(document_of(view)))
     if not sheets:
         return None
     before = int(view.version) - 1 if view.version else 0
@@ -64,17 +61,16 @@ def made_ready(view: PlanView, out: Path, paper: Literal["letter", "a4"]) -> Rea
     return Ready(out / f"{_file_name(view.job.name)}.pdf", content)
 
 
-def sheets_of(view: PlanView) -> Iterator[Sheet]:
+def sheets_of(plan: PlanDocument) -> Iterator[Sheet]:
     """What is printed: the answer first, then stock by stock, then the order of cuts."""
-    plan = document_of(view)
     if plan.fits:
         whole = (together_words(plan), *better_words(plan))
         against = (text for text in against_words(plan, "fit-unlikely", "support-fails") if text not in plan.short)
         notes = (*plan.short, *filter(None, whole), *against)
         yield FitSheet("Does it go together?", tuple(_fit_line(fit, plan) for fit in plan.fits), notes)
-    if view.layout is not None and view.order is not None:
-        names = letters(view.layout.used)
-        yield from _boards(view, view.layout, view.order, names)
+    names = letters(plan.layout.stock) if plan.layout is not None else {}
+    yield from _boards(plan, names)
+    if plan.settings is not None:
         yield TicketSheet(
             "Order of cuts", tuple(_groups(plan, names)), (*safety_words(plan), *plan.cautions), _counted(plan)
         )
@@ -96,16 +92,15 @@ def _fit_line(fit: PlanFit, plan: PlanDocument) -> FitLine:
     )
 
 
-def _boards(view: PlanView, layout: Layout, order: Order, names: Mapping[str, str]) -> Iterator[BoardSheet]:
-    def show(units: int) -> str:
-        return near(to_mm(units), view.unit)
+def _boards(plan: PlanDocument, names: Mapping[str, str]) -> Iterator[BoardSheet]:
+    def show(mm: float) -> str:
+        return near(mm, plan.unit)
 
-    for used in layout.used:
-        numbers = {done.task.cut: n for n, done in enumerate(order.cuts, 1) if done.task.used is used}
+    for board in plan.layout.stock if plan.layout is not None else ():
         yield BoardSheet(
-            f"{used.stock.id}, piece {used.copy}",
-            board_drawing(used, show=show, letters=names, numbers=numbers),
-            board_key(used, show=show, letters=names, numbers=numbers),
+            board.title,
+            board_drawing(board, show=show, letters=names),
+            board_key(board, show=show, letters=names),
             ("Work from the last cut edge each time; do not draw all the lines at once.",),
         )
 
