@@ -6,6 +6,7 @@ Readings are typed, worked out by the check, and put into a history with the mov
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 from benchmarks.virtual.sled import Sled
@@ -72,8 +73,11 @@ class Person:
         return History(tuple(self._observed), tuple(self._moved), tuple(self._happened))
 
     def standing(self) -> Standing:
-        """What is known of the fence now."""
+        """What is known of the fence now. What is asked is answered truthfully: everything was typed as it was."""
         (standing,) = standings(self.history(), self.now, limits=LIMITS, starts=STARTS)
+        if standing.asked is not None:
+            self._observed[-1] = replace(self._observed[-1], right=True)
+            (standing,) = standings(self.history(), self.now, limits=LIMITS, starts=STARTS)
         return standing
 
     def set_true(self) -> Told:

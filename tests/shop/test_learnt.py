@@ -85,9 +85,9 @@ def test_a_scatter_stays_one(s: float, miss: float, gain: float, other: float) -
 def test_the_shop_s_own_scatter_comes_out_in_the_end(true: float) -> None:
     """800 untouched runs of a shop whose scatter is not the usual one; the readings' own part is not taken for it."""
     rng = np.random.default_rng(8)
-    runs = tuple(five_cut(i / 60, float(x)) for i, x in enumerate(rng.normal(1e-4, math.hypot(true, READ_U), 800)))
+    runs = tuple(five_cut(i / 4, float(x)) for i, x in enumerate(rng.normal(1e-4, math.hypot(true, READ_U), 800)))
     known = scatter_of(History(runs), "five-cut", "sled")
-    assert known is not None and known.pairs == 799
+    assert known is not None and known.pairs >= 797  # one honest run in some hundred is asked about
     assert known.s == pytest.approx(true, rel=0.2)
 
 

@@ -118,19 +118,24 @@ def test_an_event_makes_it_stale_until_it_is_found_again() -> None:
     assert of(History(runs, (), (happened(2, "tilt-used"),)), at=3).stale == ()
 
 
-def test_a_reversed_screw_is_named_and_turned_the_other_way() -> None:
-    standing = of(History((five_cut(0, 8e-4), five_cut(2, 15.4e-4)), (moved(1, 7.3e-4),)), at=2)
+def test_a_reversed_screw_is_asked_about_and_then_turned_the_other_way() -> None:
+    runs, moves = (five_cut(0, 8e-4), five_cut(2, 15.4e-4)), (moved(1, 7.3e-4),)
+    asked = of(History(runs, moves), at=2)
+    assert asked.blunder == "ends-swapped-or-reversed" and asked.asked is not None
+    assert asked.response is not None and asked.response[0] == pytest.approx(1.0, abs=0.01)  # nothing is learnt yet
+    standing = of(History((runs[0], replace(runs[1], right=True)), moves), at=2)
     assert standing.blunder == "ends-swapped-or-reversed" and standing.next is not None
     assert standing.next.direction == "close" and "Mark the fence end" in standing.next.why
     assert standing.response is not None and standing.response[0] < -0.5
 
 
 def test_a_screw_that_does_not_touch_is_looked_at_not_turned() -> None:
-    runs = (five_cut(0, 8e-4), five_cut(2, 8e-4), five_cut(4, 8.1e-4))
+    """The person has said that all is as it was recorded: the screw is named, and looked at."""
+    runs = (five_cut(0, 8e-4), replace(five_cut(2, 8e-4), right=True), replace(five_cut(4, 8.1e-4), right=True))
     standing = of(History(runs, (moved(1, 7.3e-4), moved(3, 7.3e-4))), at=4)
     assert standing.blunder == "screw-not-touching" and standing.next is not None
     assert standing.next.do is Do.LOOK and standing.next.amount is None
-    looked_at = of(History((*runs, five_cut(5, 8e-4)), (moved(1, 7.3e-4), moved(3, 7.3e-4))), at=5)
+    looked_at = of(History((*runs, replace(five_cut(5, 8e-4), right=True)), (moved(1, 7.3e-4), moved(3, 7.3e-4))), at=5)
     assert looked_at.blunder == "screw-not-touching" and looked_at.next is not None
     assert (looked_at.next.do, looked_at.next.direction) == (Do.MOVE, "open") and "touches now" in looked_at.next.why
     assert looked_at.next.amount == pytest.approx(8e-4, rel=0.05)

@@ -6,7 +6,7 @@ settling 3e-5): they show that the loop ends, and ends true, not what a real sho
 
 import math
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pytest
 from tests.shop.rows import READ_U, five_cut, hour, moved
@@ -44,6 +44,9 @@ def _follow_the_advice(rng: random.Random) -> Told:
     for n in range(60):
         found.append(five_cut(n, x + rng.gauss(0.0, seating) + rng.gauss(0.0, READ_U)))
         (standing,) = standings(History(tuple(found), tuple(turned)), hour(n))
+        if standing.asked is not None:  # nothing was mixed up: the screw of this shop is as it is
+            found[-1] = replace(found[-1], right=True)
+            (standing,) = standings(History(tuple(found), tuple(turned)), hour(n))
         low, high = interval(standing.x)
         covered.append(low <= x <= high)
         assert standing.next is not None

@@ -24,6 +24,7 @@ from trued.shop.history import Observed
 from trued.shop.known import Known
 from trued.shop.repeats import Repeats
 from trued.shop.response import Branch, Hypothesis, Response
+from trued.shop.slip import Arm, Turned
 from trued.shop.track import Track
 
 VERSION = 6
@@ -34,6 +35,7 @@ _KINDS: dict[str, Callable[..., object]] = {
     for kind in (
         *(Limits, Source, Uncertain, Scatter, SetAside, Epoch, Belief, Group),
         *(Observed, Known, Branch, Hypothesis, Response, Track, Arrival, Repeats),
+        *(Arm, Turned),
     )
 }
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
+from trued.errors import Question
 from trued.measure.decision import Decision, Limits, Side
 from trued.measure.estimate import Uncertain
 
@@ -66,10 +67,11 @@ class Standing:
     since:   the first finding since then, or the last one before.
     stale:   what happened since the last finding, in words; a stale standing proves nothing.
     blunder: `ends-swapped-or-reversed`, `screw-not-touching`, `over-correction`, `lock-slips`, `clamp-moves-fence` or
-             `backlash`, once its chance is 90 % or more.
+             `backlash`, once its chance is 90 % or more; or the slip that is asked about (shop/slip.py).
     response: what part of a commanded move arrives, and its standard uncertainty; None where nothing is turned.
     set_aside: findings since it was last touched that do not count, in words.
     look_again: when it is to be looked at again; None while it is not proven in.
+    asked: what only the person can tell before anything more is said of it; nothing is ordered while it is open.
     side: beyond which limit it is proven out; None for every other decision.
     unread: the newest run, where that waits to be confirmed; "" else. `dangers`: what can hurt someone, in sentences.
     """
@@ -92,6 +94,7 @@ class Standing:
     side: Side | None = None
     unread: str = ""
     dangers: tuple[str, ...] = ()
+    asked: Question | None = None
 
     @property
     def confirmed(self) -> bool:

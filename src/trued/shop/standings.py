@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from trued.errors import Question
 from trued.measure.decision import Decision, Limits
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
@@ -27,7 +28,9 @@ from trued.shop.plain import plain, plain_pair
 from trued.shop.shared import run_source, split
 from trued.shop.shop import Shop
 from trued.shop.side_words import side_said
-from trued.shop.standing import LookAgain, Standing
+from trued.shop.slip import ASKED_UNDER, right, weigh
+from trued.shop.slip_question import slip_of, slip_question
+from trued.shop.standing import Do, LookAgain, Next, Standing
 from trued.shop.track import EARLIER, LATER, Track
 
 
@@ -125,6 +128,9 @@ class _View:
             dangers=newest.dangers,
         )
         best, x = believed.response.likeliest.belief, believed.value
+        asked = slip_question(state, case)
+        if (asked is not None or _odd(state)) and not (known.safety and decision is Decision.PROVEN_OUT):
+            decision, side = _open(decision), None
         return Standing(
             feature=feature,
             unit=state.last.unit,
@@ -135,15 +141,16 @@ class _View:
             since=state.since,
             runs=state.runs,
             stale=state.touched,
-            next=case.allowed(next_of_followed(case, believed)),
+            next=_first(asked, state, case) or case.allowed(next_of_followed(case, believed)),
             safety=known.safety,
-            blunder=believed.blunder,
+            blunder=slip_of(state) or believed.blunder,
             response=(best.g, math.sqrt(max(best.gg, 0.0))),
             set_aside=tuple(_aside_said(aside, case) for aside in state.aside),
             look_again=self._look_again(feature, x, limits, decision, state.drift),
             side=side,
             unread=newest.run,
             dangers=newest.dangers,
+            asked=asked,
         )
 
     def _plain(self, feature: str, epoch: Epoch) -> Standing:
@@ -245,6 +252,26 @@ def _aside_of(row: Observed, since: datetime) -> SetAside:
     why = LATER if row.at < since else EARLIER
     common = tuple(parts.common.items())
     return SetAside(row.run, row.check, row.at, row.x.value, parts.own, parts.run, common, why)
+
+
+def _open(decision: Decision | None) -> Decision | None:
+    """While a question about it is open nothing is proven."""
+    return None if decision is None else Decision.NOT_PROVEN
+
+
+def _first(asked: Question | None, state: Track, case: Case) -> Next | None:
+    """What comes before any order: the answer to a question, or one run more where nothing explains the last one. What
+    can hurt someone, and a run that is to be read again, come before that."""
+    if case.dangers or case.unread:
+        return None
+    if asked is not None:
+        return Next(Do.LOOK, asked.text, "Nothing is learnt of the screw until it is answered.", check=case.known.check)
+    return case.again("The last run is not where its moves should have brought it.") if _odd(state) else None
+
+
+def _odd(state: Track) -> bool:
+    """Whether one run alone lies where nothing explains it."""
+    return state.held and state.arm is not None and state.runs < 2 and right(weigh(state.arm)) < ASKED_UNDER
 
 
 def _aside_said(aside: SetAside, case: Case) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from trued.measure.estimate import Source
@@ -18,12 +18,15 @@ from trued.shop.group import DAY, Group, Miss
 from trued.shop.history import Happened, Moved, Observed
 from trued.shop.response import HYPOTHESES, ORDINARY, Response
 from trued.shop.shared import Split, blended, split
+from trued.shop.slip import Arm, Slip, Turned
+from trued.shop.slip_arm import Looked, look
 
 LEAST_SHARE = 0.25  # a miss that is mostly owed to something else says next to nothing of the scatter
 SLIP = 10.0  # settlings that a lock goes when it slips; common practice
 SURE_SLIP = 0.5
 EARLIER = "it disagrees with what was found before"
 LATER = "what was found later disagrees with it"
+ASKED = "it waits for an answer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +69,11 @@ class Track:
     turned: float = 0.0
     settling: float = 0.0
     arrivals: tuple[Arrival, ...] = field(default=())
+    turns: tuple[Turned, ...] = field(default=())
+    before: Response | None = None
+    arm: Arm | None = None
+    after: Response | None = None
+    held: bool = False
 
     @classmethod
     def begin(cls, row: Observed, scatter: Scatter | None, drift: Scatter | None) -> Track:
@@ -104,6 +112,7 @@ class Track:
         settling = feature.actuator.settling if feature.actuator is not None else 0.0
         if not self.any_move:  # the play of the screw may lie on either side before it was ever turned
             settling *= math.sqrt(2.0)
+        self.before, self.turns = self.before or self.response, (*self.turns, Turned(row.id, row.u))
         self.response = self.response.moved(row.u, settling)
         self.cases = self.cases.moved(row.u, settling, SLIP * settling)
         self.moved = self.any_move = True
@@ -125,6 +134,9 @@ class Track:
         """
         self._age(row.at)
         parts, believed = split(row.x, scatter), self.response.likeliest.belief
+        looked = look(self, row, parts, scatter)
+        if looked.holds and looked.arm is not None:
+            return self._hold(row, parts, looked, looked.arm)
         if self.fresh and self._disagrees(believed, row, parts, scatter):
             self._settle(row, parts, own_check, sure=sure)
             return Lesson()
@@ -132,15 +144,48 @@ class Track:
         gain = believed.xx / variance if variance > 0.0 else 0.0
         self.cases = self.cases.found(row.x.value, parts.own, parts.run)
         lesson = self._lesson(believed, row, parts, doubt)
-        self.response = self.response.found(row.x.value, parts.own, parts.run)
+        self._learn(row, parts, looked)
         self.shared = blended(((1.0 - gain, self.shared), (gain, parts.common)))
         self._count(row, parts, scatter.dof if scatter is not None and parts.gain else math.inf)
         return lesson
+
+    def _learn(self, row: Observed, parts: Split, looked: Looked) -> None:
+        """From this run; or, where it clears what runs before it were held for, from all of them."""
+        arm, after = looked.arm, self.after
+        if self.held and arm is not None and arm.n > 1 and after is not None:
+            self.response = after.found(arm.found, parts.own / arm.n, parts.run / arm.n)
+        else:
+            self.after = after if self.fresh else self.response
+            self.response = self.response.found(row.x.value, parts.own, parts.run)
+        self.arm, self.held = arm, False
+
+    def _hold(self, row: Observed, parts: Split, looked: Looked, arm: Arm) -> Lesson:
+        """A run that may say nothing of where the feature is now is left out until it is answered; with any other it
+        begins anew where it was found, and what is believed of the screw stays as it was before the moves."""
+        self.arm, self.held, self.findings = arm, True, self.findings + 1
+        if looked.slip is Slip.SAME or (looked.slip is Slip.WAY and not arm.moves and arm.n == 1):
+            self.aside = (*self.aside, _aside(row, parts, ASKED))
+            return Lesson()
+        pair = self.group.miss(row, parts, self.drift.s if self.drift is not None else 0.0) if arm.n > 1 else None
+        if arm.n == 1 or self.after is None:
+            self.after, self.group, self.runs, self.since, self.aside = self.response, Group(), 0, row.at, ()
+        self.response = self.after.restarted(arm.found, parts.own / arm.n, parts.run / arm.n)
+        self.cases = replace(self.cases.restarted(arm.found, parts.own / arm.n, parts.run / arm.n), slip=0.0)
+        self.shared = parts.common
+        self.group, self.checks = self.group.with_run(row, parts), (row.check,)
+        self.runs, self.last = self.runs + 1, row
+        self._touched_no_more()
+        return Lesson(scatter=pair, pair=pair is not None)
+
+    def _touched_no_more(self) -> None:
+        self.touched, self.events, self.moved, self.turned, self.settling = (), (), False, 0.0, 0.0
+        self.turns, self.before = (), None
 
     def rescale(self, check: str, factor: float) -> None:
         """The scatter of that check has come to be known as `factor` times its variance."""
         if self.checks == (check,) and factor != 1.0:
             self.response, self.cases = self.response.rescaled(factor), self.cases.rescaled(factor)
+            self.after = self.after.rescaled(factor) if self.after is not None else None
 
     def _count(self, row: Observed, parts: Split, dof: float) -> None:
         if self.fresh:
@@ -154,7 +199,7 @@ class Track:
             self.group = Group().with_run(row, parts)
         self.findings += 1
         self.last = row
-        self.touched, self.events, self.moved, self.turned, self.settling = (), (), False, 0.0, 0.0
+        self._touched_no_more()
 
     def _arrived(self, row: Observed, parts: Split, dof: float) -> None:
         """The first finding after moves tells what arrived of them, where nothing else happened."""
@@ -218,7 +263,7 @@ class Track:
         if agreeing is not None:
             self.response = self.response.found(row.x.value, parts.own, parts.run)
             self.cases = self.cases.found(row.x.value, parts.own, parts.run)
-        self.aside = (*(a for a in self.aside if a is not agreeing), gone)
+        self.aside, self.arm, self.held = (*(a for a in self.aside if a is not agreeing), gone), None, False
         self.checks, self.runs, self.findings = (row.check,), 1 if agreeing is None else 2, self.findings + 1
         self.last, self.since, self.group = row, start.at, Group().with_run(row, parts)
 
