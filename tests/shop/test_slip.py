@@ -143,7 +143,7 @@ def test_a_book_remembers_what_it_asks() -> None:
 
 @pytest.mark.parametrize("kind", [kind for kind in Slip if kind not in (Slip.RIGHT, Slip.ELSE)])
 def test_in_sessions_it_is_named_first_where_the_exact_posterior_can_tell(kind: Slip) -> None:
-    """docs/virtual-shop.md has 200 sessions a kind; here 30 show that the order of things holds."""
+    """docs/slips.md has 200 sessions a kind; here 30 show that the order of things holds."""
     came = [one for one in sessions(kind, 30, 7) if one.tells]
     assert len(came) >= 12
     assert sum(one.named == kind for one in came) >= 0.8 * len(came)

@@ -233,5 +233,6 @@ CHECK = Check(
         "common practice; the sum is geometry: each of four turned cuts adds the same angle",
         "scatter of 5e-5 rad between runs to start with: common practice, from 0.0005 to 0.001 in per foot",
     ),
+    ends=("fence_end", "free_end"),
     between_runs=BetweenRuns("seating of the cuts", Scatter(5e-5, 4), "common practice"),
 )

@@ -27,6 +27,8 @@ def run(args: argparse.Namespace) -> Answer:
 
 def told(view: AnswerView) -> str:
     """What was answered, and how it is taken back."""
+    if view.mended:
+        return "\n".join((wrapped(f"Kept. {view.mended}"), "To see what stands now: trued standing"))
     return "\n".join((wrapped(f"Kept: {view.means}."), f"To take it back: trued withdraw {view.id[:8]}"))
 
 
@@ -38,5 +40,6 @@ def view_json(view: AnswerView) -> Json:
         "question": view.question.code,
         "word": view.word,
         "text": view.means,
+        "mended": view.mended,
         "at": view.at.isoformat(),
     }

@@ -191,6 +191,7 @@ class Check:
     dangers: what can hurt someone, each decided from those readings that it needs, whatever else is missing; None while
              those are not there. It is said first, also where the run is refused.
     apart:   what to look at when two runs with nothing touched between differ by more than they can: the method.
+    ends:    two readings that say the contrary when they are changed over.
     """
 
     id: str
@@ -214,6 +215,7 @@ class Check:
     between_runs: BetweenRuns | None = None
     dangers: tuple[Callable[[Taken], Seen | None], ...] = ()
     apart: str = "Was the same thing read at the same places, in the same way?"
+    ends: tuple[str, str] | None = None
 
     def __post_init__(self) -> None:
         names = [ask.name for ask in self.asks]

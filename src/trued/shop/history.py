@@ -22,7 +22,8 @@ class Observed:
     `supersedes` names the run that this one corrects: no feature of that one counts any more. `arrived`, here and
     below, is the order in which rows of the same moment came in, 0 where that is not known. `doubts`: what its own
     readings show against it; it then waits to be confirmed (unconfirmed.py). `dangers`: what of it can hurt someone.
-    `right`: the person has answered what was asked about it and the moves before it.
+    `right`: the person has answered what was asked about it and the moves before it; `anew`: that it was cut or set up
+    anew, however soon it came.
     """
 
     at: datetime
@@ -37,6 +38,7 @@ class Observed:
     doubts: tuple[Warned, ...] = ()
     dangers: tuple[Warned, ...] = ()
     right: bool = False
+    anew: bool = False
 
     def __post_init__(self) -> None:
         _zoned(self.at)

@@ -88,7 +88,7 @@ def _arm(track: Track, row: Observed, parts: Split, scatter: Scatter | None) -> 
         previous=replace(track.arm, previous=None)
         if track.turns and track.arm is not None and not track.held
         else None,
-        quick=minutes < QUICK * known.minutes,
+        quick=not row.anew and minutes < QUICK * known.minutes,
     )
 
 

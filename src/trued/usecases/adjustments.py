@@ -72,11 +72,16 @@ def amount_to_type(standing: Standing, shop: Shop) -> str:
     step = standing.next
     if step is None or step.amount is None:
         return ""
-    if standing.unit == "mm":
-        return length_to_type(step.amount, shop.unit)
-    mm = ordered_mm(step.amount, standing.feature, shop)
+    return to_type(step.amount, standing.feature, standing.unit, shop)
+
+
+def to_type(amount: float, feature: str, kind: str, shop: Shop) -> str:
+    """An amount of a feature, whose unit inside is `kind`, as it would be typed."""
+    if kind == "mm":
+        return length_to_type(amount, shop.unit)
+    mm = ordered_mm(amount, feature, shop)
     if mm is None:
-        return f"{degrees_said(step.amount, standing.feature).removesuffix('°')}deg"
+        return f"{degrees_said(amount, feature).removesuffix('°')}deg"
     return length_to_type(mm, shop.unit)
 
 

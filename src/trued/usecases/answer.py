@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,6 +11,7 @@ from trued.errors import InputRefused, Question
 from trued.usecases.asking import word_for
 from trued.usecases.open_questions import open_questions
 from trued.usecases.shop_now import opened, read_now
+from trued.usecases.slips import mend
 from trued.usecases.take_back import one_row
 
 if TYPE_CHECKING:
@@ -22,13 +23,14 @@ CONFIRM = "confirm"
 
 @dataclass(frozen=True, slots=True)
 class AnswerView:
-    """The answer as kept: its own id, the row that it is about, and what the word means."""
+    """The answer as kept: its own id, the row that it is about, what the word means, and what was mended by it."""
 
     id: str
     about: str
     question: Question
     word: str
     at: datetime
+    mended: str = ""
 
     @property
     def means(self) -> str:
@@ -58,7 +60,8 @@ def answer(beginning: str, word: str, book: Path, *, at: datetime | None = None,
         if len(hits) > 1:
             ways = " or ".join(f"{question.code}={told}" for question, told in hits)
             raise InputRefused.of("answer", word, f"Two questions take that word; write {ways}.")
-        return _keep(kept, *hits[0], at, device)
+        mended = mend(kept, now, *hits[0])
+        return replace(_keep(kept, *hits[0], at, device), mended=mended)
 
 
 def confirm(beginning: str, book: Path, *, at: datetime | None = None, device: str = "") -> AnswerView:

@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterable
 from trued.errors import Question
 from trued.shop.history import History
 from trued.usecases.shop_now import ShopNow
+from trued.usecases.slips import slip_questions
 
-SOURCES: tuple[Callable[[ShopNow], Iterable[Question]], ...] = ()
+SOURCES: tuple[Callable[[ShopNow], Iterable[Question]], ...] = (slip_questions,)
 """Each gives the questions that it has about rows of the book, `about` the id of a row; a new kind is one line here."""
 
 

@@ -40,6 +40,7 @@ SELF_CHECK = "caliper"
 SET_TO = "set:"
 MOST_COPIES = 20  # of one setting that count: more say hardly more, and the check takes no more
 AT_ONCE = 4000  # runs that are read at once
+RIGHT, ANEW = ("slip", "confirm"), ("same-strip",)  # questions: an answered run counts as it stands, was cut anew
 
 
 @dataclass(frozen=True)
@@ -154,6 +155,8 @@ def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument])
     happened = tuple(Happened(e.at, e.kind, e.subject, e.id, arrived=came.get(e.id, 0)) for e in rows.events)
     observed = [replace(row, arrived=came[row.run]) if row.run in came else row for row in observed]
     answered = tuple(Answered(a.at, a.about, a.code, a.word, a.id) for a in rows.answers)
+    right, anew = ({a.about for a in answered if a.code in codes} for codes in (RIGHT, ANEW))
+    observed = [replace(row, right=row.run in right, anew=row.run in anew) for row in observed]
     return History(tuple(observed), moved, happened, answered), tuple(left_out)
 
 

@@ -11,7 +11,8 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from trued.errors import Question
+from trued.errors import InputRefused, Question
+from trued.form import take
 from trued.shop.feature import feature_of, said
 from trued.shop.slip import Arm, Case
 from trued.shop.slip_question import (
@@ -30,11 +31,11 @@ from trued.shop.slip_question import (
 from trued.shop.track import Track
 from trued.usecases.adjustments import to_type
 from trued.usecases.list_checks import one_check
-from trued.usecases.shop_now import ShopNow
+from trued.usecases.shop_now import ShopNow, as_check
 
 if TYPE_CHECKING:
     from trued.store.book import Book
-    from trued.store.rows import MoveRow, StoredRun
+    from trued.store.rows import MoveRow, ReadingRow, StoredRun
 
 
 def slip_questions(now: ShopNow) -> Iterator[Question]:
@@ -166,14 +167,31 @@ def read_again(book: Book, strip: str, again: str) -> str:
 
 
 def add_readings(book: Book, first: StoredRun, second: StoredRun) -> None:
-    """More readings of the same strip: each name has its own repeats, and the length that was measured once is kept."""
+    """More readings of the same strip: they make its reading better, and say nothing of how strips repeat."""
     from trued.store.ids import id_under
+    from trued.store.rows import StoredRun
 
-    check, last = one_check(first.run.check), max((r.seq for r in first.readings), default=-1)
-    once = {ask.name for ask in check.asks if ask.need[1] == 1}
-    more = [r for r in second.readings if r.name not in once]
+    last = max((r.seq for r in first.readings), default=-1)
     rows = [
-        replace(r, id=id_under(second.run.id, f"again {r.seq}"), run=first.run.id, seq=last + n, supersedes=None)
-        for n, r in enumerate(more, 1)
+        replace(
+            r,
+            id=id_under(second.run.id, f"again {r.seq}"),
+            run=first.run.id,
+            seq=last + n,
+            typed=_in_unit_of(first, r),
+            supersedes=None,
+        )
+        for n, r in enumerate(second.readings, 1)
     ]
+    check, typed, facts = as_check(StoredRun(first.run, (*first.readings, *rows)))
+    try:
+        take(check, typed, facts, instruments=book.shop().instruments, unit="mm" if first.run.unit == "mm" else "in")
+    except InputRefused:  # as many as the check takes are there already
+        return
     book.add_run(first.run, rows)
+
+
+def _in_unit_of(first: StoredRun, reading: ReadingRow) -> str:
+    """A bare number means what it meant in the run it was typed in."""
+    bare = not any(sign.isalpha() or sign in "\"'°" for sign in reading.typed)
+    return f"{reading.typed} {reading.unit}" if bare and reading.unit != first.run.unit else reading.typed
