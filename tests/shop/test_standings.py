@@ -227,7 +227,7 @@ def test_near_its_limit_it_is_turned_and_not_run_for_ever() -> None:
 
 def test_nothing_is_turned_while_the_side_is_not_known() -> None:
     """More than one in twenty that it lies on the other side: a move would be made on noise."""
-    standing = of(History((five_cut(0, 2.9e-4), five_cut(1, -0.9e-4))), at=1)
+    standing = of(History((five_cut(0, 2.9e-4), replace(five_cut(1, -0.9e-4), right=True))), at=1)
     assert standing.decision is Decision.NOT_PROVEN and standing.next is not None
     assert standing.next.do is Do.MEASURE
 
