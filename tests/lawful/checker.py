@@ -61,7 +61,7 @@ class _Checker:
             seen_unchecked |= bool(ticket.get("unchecked"))
             if self._is_rip(ticket) and not seen_unchecked and self._unchecked_rip(ticket):
                 yield f"{ticket['id']}: never checked, and no word before the first rip"
-        if seen_unchecked and not any(p["code"] == "never-checked" for p in self.plan["problems"]):
+        if seen_unchecked and not any(p["code"] in ("never-checked", "not-shown") for p in self.plan["problems"]):
             yield "what was never checked is not among the problems"
         for part in self.plan.get("not_made", ()):
             if any(part["part"] in ticket["parts"] for ticket in self.plan["order"]):

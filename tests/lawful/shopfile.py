@@ -66,11 +66,12 @@ def read_bench(text: str) -> Bench:
     saw, blade = _table(file, "saw"), _table(file, "blade")
     fixtures = [f for f in file.get("fixture", []) if not f.get("retired")]
     sleds = [f for kind in ("crosscut-sled", "mitre-gauge") for f in fixtures if f["kind"] == kind]
+    behind = size(saw, "knife_behind")
     bench = Bench(
         rip=size(saw, "rip"),
         least_rip=size(saw, "least_rip") or 12.0,
         knife=size(saw, "knife"),
-        knife_behind=size(saw, "knife_behind") or 2.0,
+        knife_behind=2.0 if behind is None else behind,
         arbor=size(saw, "arbor"),
         largest=size(saw, "largest_blade"),
         speed=float(str(saw["speed"])) if "speed" in saw else None,

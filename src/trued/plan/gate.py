@@ -89,10 +89,12 @@ def _height(work_mm: float, highest_mm: float) -> Step | None:
 
 @lru_cache(maxsize=8192)
 def _on_the_sled(mark: _Mark, bench: Bench) -> Leave | Refusal:
+    must = (Do.CLAMP,) if mark.keeper < LEAST_KEEPER_MM - _HAIR_MM or mark.axis is Axis.ALONG else ()
+    held = tuple(Step(do) for do in must)
     if bench.highest_mm is None:
-        return Leave(waits="Not known: saw: max_cut, its highest cut at 90.")
+        return Leave(before=held, waits="Not known: saw: max_cut, its highest cut at 90.")
     if bench.base_mm is None:
-        return Leave(waits=bench.lacks or "Not known: sled: base.")
+        return Leave(before=held, waits=bench.lacks or "Not known: sled: base.")
     height = _height(bench.base_mm + mark.thick, bench.highest_mm)
     if height is None:
         wanted = bench.base_mm + mark.thick + LEAST_ABOVE_MM
@@ -101,9 +103,9 @@ def _on_the_sled(mark: _Mark, bench: Bench) -> Leave | Refusal:
     before = (height, *guard)
     density = _density(mark.material)
     if bench.sled is None or bench.table is None or bench.radius_mm is None:
-        return Leave(height.mm, before, bench.lacks)
+        return Leave(height.mm, (*before, *held), bench.lacks)
     if density is None:
-        return Leave(height.mm, before, _unknown_weight(mark.material))
+        return Leave(height.mm, (*before, *held), _unknown_weight(mark.material))
     try:
         cut = SledCut(
             bench.table,
@@ -114,8 +116,7 @@ def _on_the_sled(mark: _Mark, bench: Bench) -> Leave | Refusal:
             maker_forbids=bench.forbids,
         )
     except InputRefused as refused:
-        return Leave(height.mm, before, str(refused))
-    must = (Do.CLAMP,) if mark.keeper < LEAST_KEEPER_MM - _HAIR_MM or mark.axis is Axis.ALONG else ()
+        return Leave(height.mm, (*before, *held), str(refused))
     found = _first_steps(cut, must)
     if found is None:
         return Refusal(TIPS, "sled", cut=cut)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from trued.plan.order_bound import settings_bound
 from trued.plan.order_search import Block, find_blocks
 from trued.plan.station import Reach, Ruling, Station, ruling_for
-from trued.plan.tree import Axis, Cut, Sized, Used, Waste, walk
+from trued.plan.tree import Axis, Cut, Sized, Used, Waste, parts, walk
 
 Key = tuple[Station, int | None]
 """A station and the size set there, in units; None where nothing is set (a trim on the sled, a line on the floor)."""
@@ -85,26 +85,40 @@ def key_of(cut: Cut, station: Station) -> Key:
 
 
 def _tasks(used: Sequence[Used], reach: Reach) -> Iterator[Task | Lost]:
-    """Every cut that can be made, parents before children; one that cannot takes all below it with it."""
+    """Every cut that can be made, parents before children; one that cannot takes all below it with it, and the cuts
+    above it that would only lead there."""
     count = 0
     for piece in used:
         above: dict[int, int] = {}
-        never: set[int] = set()
-        for node in walk(piece.tree):
-            if not isinstance(node, Cut):
+        made, lost = _ruled(piece, reach)
+        yield from lost
+        gone = {(part.want, part.copy) for one in lost for part in parts(one.cut)}
+        for node, ruling in made:
+            if gone and (held := {(part.want, part.copy) for part in parts(node)}) and held <= gone:
                 continue
-            below = [id(child) for child in (node.low, node.high) if isinstance(child, Cut)]
-            if id(node) in never:
-                never.update(below)
-                continue
-            ruling = ruling_for(node, reach, piece.stock)
-            if ruling.station is Station.NONE:
-                never.update(below)
-                yield Lost(piece, node, ruling)
-                continue
+            below = (id(child) for child in (node.low, node.high) if isinstance(child, Cut))
             above.update(dict.fromkeys(below, count))
             yield Task(piece, node, key_of(node, ruling.station), above.get(id(node)), ruling)
             count += 1
+
+
+def _ruled(piece: Used, reach: Reach) -> tuple[list[tuple[Cut, Ruling]], list[Lost]]:
+    """The cuts of one stock piece that may be made, and those that none may, without what lies below these."""
+    made: list[tuple[Cut, Ruling]] = []
+    lost: list[Lost] = []
+    never: set[int] = set()
+    for node in walk(piece.tree):
+        if not isinstance(node, Cut):
+            continue
+        below = [id(child) for child in (node.low, node.high) if isinstance(child, Cut)]
+        ruling = ruling_for(node, reach, piece.stock) if id(node) not in never else None
+        if ruling is not None and ruling.station is not Station.NONE:
+            made.append((node, ruling))
+            continue
+        never.update(below)
+        if ruling is not None:
+            lost.append(Lost(piece, node, ruling))
+    return made, lost
 
 
 def _placed(tasks: Sequence[Task], blocks: Sequence[Block]) -> Iterator[Done]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from trued.plan import ticket_words as words
@@ -93,11 +93,13 @@ def _tickets(
 ) -> Iterator[Ticket]:
     number = ticket_ids(order)
     seen = {0}
+    gone = {f"{part.want}@{part.copy}" for lost in order.lost for part in parts(lost.cut)}
     for done in order.cuts:
         new = done.setting not in seen
         seen.add(done.setting)
         scale = scales.get(done.task.key[0], unit)
-        yield _ticket(done, number, readings.get(done.setting), unit, scale, new=new)
+        ticket = _ticket(done, number, readings.get(done.setting), unit, scale, new=new)
+        yield replace(ticket, parts=tuple(name for name in ticket.parts if name not in gone)) if gone else ticket
 
 
 def _ticket(
