@@ -9,6 +9,7 @@ from tests.checks.simulated_saw import insert as simulated_insert
 from tests.worlds.insert import CORNERS, Insert
 
 from trued.checks.insert import CHECK
+from trued.errors import InputRefused
 from trued.form import examine, take
 from trued.measure.decision import Limits
 
@@ -65,11 +66,22 @@ def test_where_the_simulated_strip_catches_the_corner_is_out() -> None:
 def test_worked_example() -> None:
     finding = run("insert", CHECK.example.given)
     decisions = {e.feature: str(e.decision) for e in finding.estimates}
-    assert decisions["insert-far-keeper"] == "proven-out" and decisions["insert-operator-offcut"] == "proven-in"
+    assert decisions["insert-far-keeper"] == "proven-out" and decisions["insert-operator-offcut"] == "not-proven"
     assert all(e.safety for e in finding.estimates)
     (move,) = finding.moves
     assert "The far edge on the keeper's side lies low by 0.0040 in: raise it by 0.0050 in" in move.text
-    assert move.direction == "up" and not finding.seen
+    assert move.direction == "up" and acts(finding) == {"insert-catches": "danger"}  # which proves nothing in
+
+
+def test_a_corner_that_work_runs_against_is_said_first_though_corners_are_missing() -> None:
+    said = "The far edge on the keeper's side lies low".lower()
+    with pytest.raises(InputRefused) as refused:
+        take(CHECK, ["low@far-keeper=0.004", "low@far-keeper=0.004"])
+    first, *rest = refused.value.faults
+    assert first.where == "danger" and said in first.text and rest
+    with pytest.raises(InputRefused) as level:
+        take(CHECK, ["low@far-keeper=-0.001", "low@operator-keeper=0.002"])
+    assert all(fault.where != "danger" for fault in level.value.faults)
 
 
 def test_turns_of_the_screw() -> None:

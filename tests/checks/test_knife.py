@@ -9,6 +9,7 @@ from tests.checks.simulated_saw import knife as simulated_knife
 from tests.worlds.knife import Knife
 
 from trued.checks.knife import CHECK
+from trued.errors import InputRefused
 from trued.form import examine, take
 from trued.measure.decision import Limits
 
@@ -86,10 +87,45 @@ def test_too_little_to_spare_is_out_and_hardly_enough_is_not_ready() -> None:
 def test_no_knife() -> None:
     finding = run("knife", "knife=0 plate=0.087 kerf=0.125")
     assert decisions(["knife=0", "plate=0.087", "kerf=0.125"]) == {"knife-over-plate": "proven-out"}
-    assert acts(finding) == {"knife-absent": "note"}
+    assert acts(finding) == {"knife-absent": "danger"}
     (move,) = finding.moves
     assert "no rip" in move.text
     assert "no rip" in CHECK.draw(taken("knife", "knife=0 plate=0.087 kerf=0.125"), finding.founds).told
+
+
+def said(typed: str) -> list[str]:
+    """The dangers that are said of what was typed, whether the form is whole or refused."""
+    try:
+        return [seen.text for seen in examine(take(CHECK, typed.split())).dangers]
+    except InputRefused as refused:
+        return [fault.text for fault in refused.faults if fault.where == "danger"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ("knife=0.100 plate=0.067 kerf=0.094", "the work jams: the knife is 0.1000 in thick"),
+        ("knife=0.100 kerf=0.094", "the work jams"),
+        ("knife=0.094 kerf=0.094", "the work jams"),  # as thick is as bad
+        ("knife=0.060 plate=0.067", "the kerf can close on the blade"),
+        ("knife=0", "no knife is fitted"),
+    ],
+)
+def test_a_danger_is_said_first_though_readings_are_missing(typed: str, code: str) -> None:
+    """The three thicknesses alone drew one sentence, that gaps were missing, and not a word that the knife jams."""
+    assert code in said(typed)[0].lower()
+
+
+@pytest.mark.parametrize("typed", ["knife=0.083 plate=0.067 kerf=0.094", "knife=2.1 plate=0.067 kerf=0.094"])
+def test_no_danger_of_a_good_pair_or_of_a_slip_of_the_unit(typed: str) -> None:
+    assert said(typed) == []
+
+
+def test_a_knife_that_jams_is_not_sent_to_be_shimmed() -> None:
+    """It was told to move the knife by 0.0000 in before it was told that it jams."""
+    finding = run("knife", readings_of(Knife(0.130, 0.087, 0.125)))
+    assert finding.seen[0].code == "knife-jams"
+    assert [move.feature for move in finding.moves] == ["knife-under-kerf"]
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from tests.checks.simulated_saw import rip_fence
 from tests.worlds.fence import Fence
 
 from trued.checks.rip_fence import CHECK
+from trued.errors import InputRefused
 from trued.form import examine, take
 from trued.measure.decision import Limits
 
@@ -32,6 +33,27 @@ def readings_of(fence: Fence, dial: str = "distance", *, blade: bool = True) -> 
         typed += [f"blade_{name}={shown(fence.from_slot(fence.plate(x)))}" for name, x in (("operator", 0), ("far", 1))]
         typed.append(f"blade_span={fence.blade}")
     return typed
+
+
+# --- what can hurt someone
+
+
+def test_toe_in_is_said_first_though_readings_are_missing() -> None:
+    """The ends of two locks tell it; what else is missing is said after."""
+    ends = ["operator_end=5.000", "far_end=4.980", "operator_end=5.001", "far_end=4.981"]
+    with pytest.raises(InputRefused) as refused:
+        take(CHECK, ["dial=distance", *ends])
+    first, *rest = refused.value.faults
+    assert first.where == "danger" and "closes toward the far end by 0.0200 in" in first.text and rest
+    with pytest.raises(InputRefused) as open_enough:
+        take(CHECK, ["dial=distance", *(text.replace("4.98", "5.00") for text in ends)])
+    assert all(fault.where != "danger" for fault in open_enough.value.faults)
+
+
+def test_a_pinch_that_both_tolerances_hide_is_a_danger() -> None:
+    finding = run("rip-fence", readings_of(Fence(0.003 / 20, 0.006 / 7)))
+    assert "fence-pinches" in [seen.code for seen in finding.dangers]
+    assert not run("rip-fence", readings_of(Fence(0.002 / 20, -0.003 / 7))).dangers
 
 
 # --- signs

@@ -8,7 +8,7 @@ from __future__ import annotations
 from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.blunders import is_slip, slipped
 from trued.form.feeler import closed, gap
-from trued.form.safety import held, middle
+from trued.form.safety import held, middle, surely_above, surely_below
 from trued.form.saying import inches, place, size, turns
 from trued.form.sketch import Shape, measured
 from trued.measure.decision import Limits
@@ -83,6 +83,22 @@ def said(corner: str) -> str:
     """A corner in words: `The far edge on the keeper's side`."""
     edge, _, side = corner.partition("-")
     return f"The {EDGE_SAID[edge]} on the {SIDE_SAID[side]} side"
+
+
+# --- what can hurt someone
+
+
+def catches(taken: Taken) -> Seen | None:
+    """A corner that work runs against: the operator's edge proud, the far edge low; told corner by corner."""
+    if slipped_unit(taken) is not None:
+        return None
+    near = [c for c in NEAR if taken.has("low", c) and surely_below(height(taken, c), LOW_ALLOWED.low or 0.0)]
+    far = [c for c in FAR if taken.has("low", c) and surely_above(height(taken, c), PROUD_ALLOWED.high or 0.0)]
+    told = [f"{said(c).lower()} stands proud" for c in near] + [f"{said(c).lower()} lies low" for c in far]
+    if not told:
+        return None
+    text = f"Work catches there: {', '.join(told)}. Nothing is cut over this insert before it is level."
+    return Seen("insert-catches", Act.DANGER, text)
 
 
 # --- blunders
@@ -259,6 +275,7 @@ CHECK = Check(
     evaluate=evaluate,
     moves=moves,
     blunders=(rock_below, slipped_unit, strip_contradicts, bulged),
+    dangers=(catches,),
     draw=draw,
     example=Example(
         (

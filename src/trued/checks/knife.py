@@ -84,7 +84,8 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     if absent(taken):
         text = "No knife is fitted: no rip, and no through cut without it, before it is back on."
         return (Move(OVER_PLATE, text, "knife", "fit", None),)
-    return tuple(_move(taken, found) for found in founds)
+    jammed = kerf(taken).value <= taken.mean("knife").value  # no place of it mends that
+    return tuple(_move(taken, found) for found in founds if not (jammed and found.feature == LINE))
 
 
 def _move(taken: Taken, found: Found) -> Move:
@@ -136,6 +137,42 @@ def _place(feature: str, x: float, aim: float, unit: str) -> Move:
     return Move(HEIGHT, text, "holder", way, abs(x - aim))
 
 
+# --- what can hurt someone
+
+
+def no_knife(taken: Taken) -> Seen | None:
+    """Said whatever else was read."""
+    text = "No knife is fitted: no rip. Fit it, or the splitter of the guard, before any through cut."
+    return Seen("knife-absent", Act.DANGER, text) if taken.has("knife") and absent(taken) else None
+
+
+def jams(taken: Taken) -> Seen | None:
+    """A knife as thick as the kerf or thicker: told by two thicknesses alone."""
+    if not _thicknesses(taken, "kerf") or kerf(taken).value > taken.mean("knife").value:
+        return None
+    text = (
+        f"The work jams: the knife is {size(taken.mean('knife').value, taken.unit)} thick, and the kerf is "
+        f"{size(kerf(taken).value, taken.unit)} wide. No rip and no through cut with this pair."
+    )
+    return Seen("knife-jams", Act.DANGER, text)
+
+
+def lets_close(taken: Taken) -> Seen | None:
+    """A knife no thicker than the plate: the kerf can close on the blade."""
+    if not _thicknesses(taken, "plate") or taken.mean("knife").value > taken.mean("plate").value:
+        return None
+    text = (
+        f"The kerf can close on the blade: the knife is {size(taken.mean('knife').value, taken.unit)} thick, the plate "
+        f"{size(taken.mean('plate').value, taken.unit)}. No rip and no through cut with this pair."
+    )
+    return Seen("knife-lets-close", Act.DANGER, text)
+
+
+def _thicknesses(taken: Taken, other: str) -> bool:
+    """Whether a knife was read and what it is held against, and neither is a slip of the unit."""
+    return taken.has("knife") and taken.has(other) and not absent(taken) and slipped_unit(taken) is None
+
+
 # --- blunders
 
 
@@ -147,12 +184,6 @@ def incomplete(taken: Taken) -> Seen | None:
     lone += [f"to_teeth@{end}" for end in ENDS if not taken.has("to_teeth", end)]
     text = f"{', '.join(lone)} is missing: where the knife stands cannot be told. (Type knife=0 where none is fitted.)"
     return Seen("knife-incomplete", Act.REFUSE, text) if lone else None
-
-
-def no_knife(taken: Taken) -> Seen | None:
-    """Said first, whatever else was read."""
-    text = "No knife is fitted: no rip. Fit it, or the splitter of the guard, before any through cut."
-    return Seen("knife-absent", Act.NOTE, text) if absent(taken) else None
 
 
 def slipped_unit(taken: Taken) -> Seen | None:
@@ -324,7 +355,8 @@ CHECK = Check(
     ),
     evaluate=evaluate,
     moves=moves,
-    blunders=(incomplete, no_knife, slipped_unit, plate_over_kerf, sides_disagree, fraction_display),
+    blunders=(incomplete, slipped_unit, plate_over_kerf, sides_disagree, fraction_display),
+    dangers=(no_knife, jams, lets_close),
     draw=draw,
     example=Example(
         (

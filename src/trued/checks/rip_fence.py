@@ -12,7 +12,7 @@ from trued.form import Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, 
 from trued.form.blunders import is_slip, slipped, unit_slip
 from trued.form.dial import DIAL_ASK, dial_sign
 from trued.form.ripped import OFFSET, SETTING, SLOPE, scale_founds, scale_moves
-from trued.form.safety import held, middle
+from trued.form.safety import held, middle, surely_below
 from trued.form.saying import inches, place, size, station_mm
 from trued.form.sketch import Shape, measured, saw_from_above
 from trued.measure.decision import Limits
@@ -183,6 +183,39 @@ def _pinch_move(taken: Taken, found_toe: float) -> Move:
         f"{size(by, taken.unit)}, then read fence and blade again."
     )
     return Move(PINCH, text, "fence", "out", abs(by))
+
+
+# --- what can hurt someone
+
+
+def toe_in(taken: Taken) -> Seen | None:
+    """The fence closes toward its far end, as surely as anything is called out: told by the locks alone."""
+    if not _locks(taken) or not surely_below(toe(taken), 0.0):
+        return None
+    text = (
+        f"No rip: the fence closes toward the far end by {size(toe(taken).value, taken.unit)}. Work between fence and "
+        "blade is pinched where the teeth rise, and thrown back."
+    )
+    return Seen("fence-toe-in", Act.DANGER, text)
+
+
+def pinches(taken: Taken) -> Seen | None:
+    """Fence and blade come together toward the far end."""
+    if not (_locks(taken) and taken.has("length") and taken.mean("length").value > 0.0 and taken.has("slot")):
+        return None
+    if any(taken.has(name) and taken.mean(name).value <= 0.0 for name in ("blade_span",)):
+        return None
+    opening = pinch(taken)
+    if opening is None or not surely_below(opening, 0.0):
+        return None
+    return Seen("fence-pinches", Act.DANGER, "No rip: fence and blade come together toward the far end.")
+
+
+def _locks(taken: Taken) -> bool:
+    """Whether both ends were read lock by lock, which way the dial runs is told, and none is a slip of the unit."""
+    near, far = (taken.all(name) if taken.has(name) else () for name in ENDS)
+    whole = len(near) == len(far) >= 2 and taken.has("dial") and max(map(abs, toes(taken))) <= MOST_TOE
+    return whole and slipped_unit(taken) is None
 
 
 # --- blunders
@@ -451,6 +484,7 @@ CHECK = Check(
         bent_face,
         deflects,
     ),
+    dangers=(toe_in, pinches),
     draw=draw,
     example=Example(
         (

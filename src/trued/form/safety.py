@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from trued.form.taken import Taken
-from trued.measure.decision import Limits
+from trued.measure.decision import LEVEL, Chances, Limits
+from trued.measure.estimate import Uncertain
 
 
 def held(taken: Taken, feature: str, allowed: Limits) -> Limits:
@@ -19,3 +20,13 @@ def middle(limits: Limits) -> float:
     if limits.low is None or limits.high is None:
         raise ValueError(f"only limits on both sides have a middle, got {limits}")
     return (limits.low + limits.high) / 2.0
+
+
+def surely_below(x: Uncertain, least: float) -> bool:
+    """Whether a value lies below what it must be, as surely as anything is called out."""
+    return Chances.of(x, Limits(least, None)).below >= LEVEL
+
+
+def surely_above(x: Uncertain, most: float) -> bool:
+    """The same above."""
+    return Chances.of(x, Limits(None, most)).above >= LEVEL

@@ -1,7 +1,8 @@
 """What stays closed for rips until a finding shows it right: proven out once, or not looked at since another blade.
 
 A move or an event that a person types opens nothing. What was proven out is open again only when it is proven in; after
-another blade went on, knife and kerf are looked at before any rip.
+another blade went on, the knife is looked at before any rip. A run that waits to be confirmed may close, never open; so
+does a run in which something was seen that can hurt someone.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from trued.measure.scatter import Scatter
 from trued.shop.event import EVENTS
 from trued.shop.feature import FEATURES, full_name, named, said
 from trued.shop.history import History, Observed
+from trued.shop.known import known_of
 from trued.shop.shop import Shop
 from trued.shop.standings import standings
 from trued.shop.thing import thing_of
@@ -58,7 +60,7 @@ def _closed(history: History, shop: Shop | None, starts: Mapping[str, Scatter] |
         feature = full_name(thing_of(bare, shop), bare)
         found = [row for row in history.observed if row.feature == feature]
         check = FEATURES[bare].check
-        if bare in KNIFE and _blade_since(history, found):
+        if bare in KNIFE and _blade_since(history, found, starts):
             yield Closed(feature, f"Another blade went on, and the knife was not looked at since: run {check} first.")
         elif _shown_out(history, found, shop, starts):
             text = (
@@ -67,10 +69,13 @@ def _closed(history: History, shop: Shop | None, starts: Mapping[str, Scatter] |
             yield Closed(feature, text)
 
 
-def _blade_since(history: History, found: list[Observed]) -> bool:
-    """Whether another blade went on after the last finding."""
+def _blade_since(history: History, found: list[Observed], starts: Mapping[str, Scatter] | None) -> bool:
+    """Whether another blade went on after the last finding that counts."""
     blades = [row.at for row in history.happened if EVENTS[row.kind].about == "blade"]
-    return bool(blades) and (not found or found[-1].at <= blades[-1])
+    if not blades:
+        return False
+    since = [row for row in found if row.at > blades[-1]]
+    return not since or {row.run for row in since} <= set(known_of(history, starts).held)
 
 
 def _shown_out(
@@ -81,7 +86,7 @@ def _shown_out(
         believed = {s.feature: s.decision for s in standings(history.until(row.at), row.at, shop=shop, starts=starts)}
         if believed.get(row.feature) is Decision.PROVEN_IN:
             return False
-        if believed.get(row.feature) is Decision.PROVEN_OUT or _out_by_itself(row):
+        if believed.get(row.feature) is Decision.PROVEN_OUT or row.dangers or _out_by_itself(row):
             return True
     return False
 

@@ -95,7 +95,7 @@ def _closed(now: ShopNow) -> tuple[Closed, ...]:
     checks = {id: one_check(id) for id in dict.fromkeys(FEATURES[bare].check for bare in FOR_RIPS)}
     with opened(now.path) as kept:
         runs = tuple(run for id in checks for run in kept.runs(check=id, until=now.now))
-        rows = HistoryRows(runs, kept.moves(until=now.now), kept.events(until=now.now))
+        rows = HistoryRows(runs, kept.moves(until=now.now), kept.events(until=now.now), kept.answers())
     history, _ = history_of(rows, now.shop, now.instruments)
     starts = {id: check.between_runs.start for id, check in checks.items() if check.between_runs is not None}
     return closed_of(history, now.now, now.shop, starts)
