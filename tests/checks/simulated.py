@@ -77,7 +77,7 @@ def kerf(rng: np.random.Generator) -> Simulated:
 def stop_scale(rng: np.random.Generator) -> Simulated:
     """Four lengths; each part has its own setting and seating."""
     stop = Stop(origin=rng.uniform(-0.025, 0.025), stretch=1.0 + rng.uniform(-1.5e-3, 1.5e-3))
-    sd, jaws = own_scatter(rng, 0.05, 4) / INCH, caliper(rng)
+    sd, jaws = own_scatter(rng, math.hypot(0.005, 0.0034), 4), caliper(rng)  # in
     typed = []
     for reading in (6, 12, 18, 24):
         stop.set_to(reading)
@@ -87,14 +87,15 @@ def stop_scale(rng: np.random.Generator) -> Simulated:
 
 def stop_repeat(rng: np.random.Generator) -> Simulated:
     """Six parts at one setting of a stop that scatters; what is seen holds the reading's scatter too."""
-    stop, jaws = Stop(origin=rng.uniform(-0.01, 0.01)), caliper(rng)
+    stop, jaws = Stop(origin=rng.uniform(-0.01, 0.01), stretch=1.0 + rng.normal(0.0, 3e-4)), caliper(rng)
     sd = rng.uniform(0.0005, 0.004)
     stop.set_to(12.0)
+    stop.stop += rng.normal(0.0, own_scatter(rng, 0.005, 4))
     typed = ["set=12in"]
     for _ in range(6):
         typed += reads(jaws, "part", stop.cut() + rng.normal(0.0, sd))
     both = math.hypot(sd * INCH, jaws.sd)
-    return Simulated("stop-repeat", typed, {"stop-repeat": both, "stop-shift": stop.offset * INCH})
+    return Simulated("stop-repeat", typed, {"stop-repeat": both, "stop-offset": stop.offset * INCH})
 
 
 def bar_play(rng: np.random.Generator) -> Simulated:

@@ -1,5 +1,6 @@
 """Stop scale: a line through parts, the cursor moved the right way, and offsets applied wrongly."""
 
+import math
 import re
 
 import pytest
@@ -112,21 +113,23 @@ def test_the_words_for_long_and_short(offset: float, words: tuple[str, str]) -> 
 @pytest.mark.parametrize("typed", [WORKED, "measured@12=12.020"])
 def test_a_caliper_that_reads_long_makes_the_offset_larger_by_as_much(typed: str) -> None:
     offset = CHECK.evaluate(taken("stop-scale", typed))[0].value
-    assert [c for source, c in offset.parts.items() if source.key.startswith("limit:")] == [1.0]
+    assert [c for source, c in offset.parts.items() if source.key.startswith("limit:")] == pytest.approx(
+        [1.0], rel=1e-6
+    )
 
 
 def test_what_a_part_may_scatter_before_any_residual_is_seen() -> None:
-    """0.05 mm of setting and 0.025 of a caliper make 0.0559; over 6 and 24 in that is 0.0559 / (sqrt(2) 9 · 25.4)."""
+    """0.005 in of setting and 0.0034 of cutting make 0.00605; over 6 and 24 in that is 0.00605 / (sqrt(2) 9)."""
     slope = estimate(run("stop-scale", "measured@6=6.004 measured@24=24.010"), "stop-slope")
-    assert slope.u == pytest.approx(0.0559017 / (2**0.5 * 9 * 25.4), rel=1e-5)
+    assert slope.u == pytest.approx(math.hypot(0.005, 0.0034) / (2**0.5 * 9), rel=1e-9)
 
 
 def test_one_length_gives_the_offset_alone() -> None:
     finding = run("stop-scale", "measured@12=12.020 measured@12=12.022")
     assert [e.feature for e in finding.estimates] == ["stop-offset"]
     assert acts(finding) == {"one-length": "note"} and finding.seen[0].text.startswith("One length shows")
-    assert finding.estimates[0].value == pytest.approx(0.021 * 25.4, rel=1e-9)
-    assert finding.moves and "12.0210 is read" in finding.moves[0].text
+    assert finding.estimates[0].value == pytest.approx(0.021 * 25.4, rel=1e-6)
+    assert not finding.moves  # one setting may lie off by itself: the cursor is left alone
 
 
 def test_two_lengths_are_said_to_show_no_scatter() -> None:

@@ -42,7 +42,7 @@ def test_what_hardly_wanders_is_looked_at_once_a_year() -> None:
 
 
 def test_what_does_not_wander_waits_for_an_event() -> None:
-    again = look_again("sled.stop-shift", _known(0.0, 1e-5), LIMITS, None, hour(0))
+    again = look_again("sled.stop-offset@0", _known(0.0, 1e-5), LIMITS, None, hour(0))
     assert again.date is None and again.uses is None and "cursor" in again.text
     assert LookAgain((), None, None).text.startswith("Nothing is known")
 

@@ -282,28 +282,6 @@ def test_a_scale_offset_alone_has_no_slope_to_go_with() -> None:
     assert of(History(rows), OFFSET, 0).x.value == 0.089
 
 
-@pytest.mark.parametrize(("offset", "words"), [(0.5, "0.0197 in more than now"), (-0.5, "0.0197 in less than now")])
-def test_an_offset_is_mended_at_the_cursor_the_right_way(offset: float, words: str) -> None:
-    """Parts come out long: leaving the stop, the scale must come to read more; the other way would double it."""
-    standing = of(History(stop_scale(0, offset, 0.0)), OFFSET, 0)
-    assert standing.decision is Decision.PROVEN_OUT and standing.next is not None
-    assert words in standing.next.text
-    assert standing.next.direction == ("shorter" if offset > 0 else "longer")
-    cursor = moved(1, 0.5, standing.next.direction, OFFSET)
-    after = of(History(stop_scale(0, offset, 0.0), (cursor,)), OFFSET, 1)
-    assert after.x.value == pytest.approx(0.0, abs=0.002) and after.decision is Decision.NOT_PROVEN
-    assert after.next is not None and after.next.do is Do.MEASURE
-
-
-def test_what_was_seen_at_one_setting_the_plan_does_not_go_by() -> None:
-    x = Uncertain.of(-0.2, Source("parts:scatter", "few parts", 0.01))
-    run = Observed(hour(0), "sled.stop-shift", "mm", x, "stop-repeat", "r", Limits.within(0.05))
-    (shift, offset) = (of(History((run,)), "sled.stop-shift", 0), of(History(stop_scale(0, -0.5, 0.0)), OFFSET, 0))
-    assert shift.next is not None and offset.next is not None
-    assert "at the setting that was tested" in shift.next.text and "plan" not in shift.next.text
-    assert "the plan already does" in offset.next.text
-
-
 def test_a_kerf_has_nothing_to_decide_but_goes_stale() -> None:
     standing = of(History((kerf(0), kerf(1, 2.46))), "blade.kerf", 1)
     assert standing.decision is None and standing.next is None and standing.x.value == pytest.approx(2.45)

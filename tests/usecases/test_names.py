@@ -37,7 +37,7 @@ def test_what_is_assumed_is_named_as_it_will_be_when_it_is_found(tmp_path: Path)
     names = {full_name(thing_of(name, shop), name) for name in FEATURES}
     assumed = set(capability(shop, ()).assumed)
     assert "blade.kerf" in assumed
-    assert assumed - names == {"sled.stop-setting"}  # how well the eye sets a stop: no check teaches it
+    assert "sled.stop-setting" in assumed and assumed <= names
 
 
 def test_kerf_is_of_the_blade_that_is_on(tmp_path: Path) -> None:

@@ -7,11 +7,11 @@ from itertools import pairwise
 
 from trued.form import Act, Ask, Check, Example, Found, Move, Seen, Step, Taken
 from trued.form.blunders import burned, fraction_display, is_slip, slipped
-from trued.form.cursor import CURSOR_FACT, KEEPER_FACT, cursor_way
-from trued.form.saying import inches, place, plain, size
+from trued.form.cursor import CURSOR_FACT, KEEPER_FACT
+from trued.form.saying import inches, place, size
 from trued.form.sketch import Shape, measured
+from trued.form.stop import cursor_move, cuts_of, mis_cut, scale_of, stop_now
 from trued.measure.decision import Decision, Limits, judge
-from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.measure.line import fit_line
 from trued.measure.scatter import Scatter
@@ -19,10 +19,13 @@ from trued.measure.spread import spread, spread_chances
 from trued.measure.student import t_quantile
 from trued.measure.tolerance_factor import tolerance_factor
 from trued.shapes import Arrow, Drawing, Label, Line, rectangle
+from trued.shop.stop_log import EACH as REPEAT
+from trued.shop.stop_log import OFFSET, SETTING
+from trued.shop.stop_parts import Cuts
 
-REPEAT, SHIFT = "stop-repeat", "stop-shift"
 REPEAT_TOLERANCE = Limits(None, inches(0.0015))  # common practice: a range of 0.0035 in over five parts
-SHIFT_TOLERANCE = Limits.within(inches(0.002))  # common practice, lengths read with a caliper
+SETTING_TOLERANCE = Limits(None, inches(0.005))  # common practice: the eye sets a line to about 0.010 in
+OFFSET_TOLERANCE = Limits.within(inches(0.005))  # common practice, work by the rule
 RARE = 0.001  # a clean series is taken for a drift, or for a first part that differs, once in 500: two sides of this
 LEAST_FOR_SERIES = 4
 CONTENT = CONFIDENCE = 0.95
@@ -44,59 +47,60 @@ def _floor(taken: Taken) -> float:
     return _instrument(taken).resolution / math.sqrt(12.0)
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
-    """Scatter of the parts, and their mean less the setting.
+def parts(taken: Taken) -> tuple[Cuts, ...]:
+    """The parts of the first setting, and the one of each setting made anew."""
+    at = taken.mean("set").value
+    return (cuts_of(at, taken.of("part")), *(cuts_of(at, (one,)) for one in taken.of("relocked")))
 
-    What the scale was read as is taken as it stands: the shift is that of this one setting.
+
+def evaluate(taken: Taken) -> tuple[Found, ...]:
+    """Scatter of the parts at one setting; how the stop is set anew, where it was; what parts are off by.
+
+    What the scale was read as is taken as it stands. Parts of one reading cannot tell its offset from its slope: the
+    offset carries what a scale's slope usually is.
     """
-    parts, known = taken.all("part"), scatter(taken)
-    mean = math.fsum(parts) / len(parts)
-    setting = taken.mean("set").value
-    instrument = _instrument(taken)
-    limit = instrument.sources("", instrument.kind, 0.0, known.dof)[1]
-    seen = known.s >= instrument.resolution / 2.0  # a number that always comes out the same hides what lies below it
-    own = Source("parts:mean", "scatter of the parts", known.s / (math.sqrt(len(parts)) if seen else 1.0), known.dof)
-    return (
-        Found(
-            REPEAT,
-            "mm",
-            spread("parts:scatter", "few parts", known),
-            taken.tolerance(REPEAT, REPEAT_TOLERANCE),
-            spread=known,
-        ),
-        Found(SHIFT, "mm", Uncertain.of(mean - setting, own, limit), taken.tolerance(SHIFT, SHIFT_TOLERANCE)),
-    )
+    known, settings = scatter(taken), parts(taken)
+    found = spread("parts:scatter", "few parts", known)
+    founds = [Found(REPEAT, "mm", found, taken.tolerance(REPEAT, REPEAT_TOLERANCE), spread=known)]
+    now = stop_now(taken, settings)
+    if now.seen:
+        anew = now.setting
+        limits = taken.tolerance(SETTING, SETTING_TOLERANCE)
+        founds.append(Found(SETTING, "mm", spread("stop:setting", "few settings", anew), limits, spread=anew))
+    offset, _ = scale_of(taken, settings)
+    return (*founds, Found(OFFSET, "mm", offset, taken.tolerance(OFFSET, OFFSET_TOLERANCE)))
 
 
 def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     """A stop that scatters is mended before its cursor is touched; a constant shift goes into the cursor."""
-    repeat, shift = founds
+    found = {one.feature: one for one in founds}
+    repeat, offset = found[REPEAT], found[OFFSET]
     mend = (
         f"The stop scatters by {size(repeat.value.value, taken.unit)} (one standard deviation). Leave the cursor "
         "alone. Clean stop and fence, look for flex and a loose lock, bump every part alike and not hard, then cut "
         "five more."
     )
     made = [Move(REPEAT, mend, "stop", "in", None)]
-    if not _scatters(taken, repeat):
-        made.append(_cursor_move(taken, shift.value.value))
-    return tuple(made)
+    if SETTING in found:
+        lock = (
+            f"Set and locked anew the stop lies elsewhere by {size(found[SETTING].value.value, taken.unit)} (one "
+            "standard deviation). Leave the cursor alone. Clean stop and rail, hold the stop while you lock, always "
+            "from the same side; until then measure the first part of every setting."
+        )
+        made.append(Move(SETTING, lock, "stop", "in", None))
+    if _scatters(taken, repeat) or (SETTING in found and _out(found[SETTING])):
+        return tuple(made)
+    cursor = cursor_move(taken, offset.value, taken.mean("set").value, parts(taken), offset.limits)
+    return tuple(made) if cursor is None else (*made, cursor)
 
 
 def _scatters(taken: Taken, repeat: Found) -> bool:
-    limits = repeat.limits or REPEAT_TOLERANCE
-    return judge(spread_chances(scatter(taken), limits)) is Decision.PROVEN_OUT
+    return judge(spread_chances(scatter(taken), repeat.limits or REPEAT_TOLERANCE)) is Decision.PROVEN_OUT
 
 
-def _cursor_move(taken: Taken, shift: float) -> Move:
-    unit, long = taken.unit, shift > 0.0
-    setting, way = taken.mean("set").value, cursor_way(taken, long=long)
-    text = (
-        f"Parts come out {'long' if long else 'short'} by {size(shift, unit)}, all alike. Either set that much "
-        f"{'less' if long else 'more'}: {plain(setting - shift, taken)} for {plain(setting, taken)}. Or leave the stop "
-        f"where it is and bring scale and cursor together anew until {plain(setting + shift, taken)} is read.{way} "
-        "Not both."
-    )
-    return Move(SHIFT, text, "cursor", "shorter" if long else "longer", abs(shift))
+def _out(found: Found) -> bool:
+    known, limits = found.spread, found.limits
+    return known is not None and limits is not None and judge(spread_chances(known, limits)) is Decision.PROVEN_OUT
 
 
 def no_size(taken: Taken) -> Seen | None:
@@ -109,7 +113,7 @@ def no_size(taken: Taken) -> Seen | None:
 def slipped_unit(taken: Taken) -> Seen | None:
     """A part typed in another unit than the setting."""
     setting = taken.mean("set").value
-    for r in taken.of("part"):
+    for r in (*taken.of("part"), *taken.of("relocked")):
         if is_slip(r.value, setting):
             return slipped(taken, r, r.value / 25.4, "against the setting")
         if is_slip(setting, r.value):
@@ -166,6 +170,14 @@ def first_part(taken: Taken) -> Seen | None:
     return Seen("first-part", Act.DOUBT, text)
 
 
+def one_is_mis_cut(taken: Taken) -> Seen | None:
+    """A part that fits neither its mates nor any likely scale; a creep or a first part has its own words."""
+    if any(r.value <= 0.0 for r in taken.readings) or drifting(taken) or first_part(taken):
+        return None
+    names = [[place(r) for r in taken.of("part")], *([place(r)] for r in taken.of("relocked"))]
+    return mis_cut(taken, parts(taken), names)
+
+
 def reading_rules(taken: Taken) -> Seen | None:
     """The scatter is no larger than one reading's own: it is the measuring that is seen, not the stop."""
     known, instrument = scatter(taken), _instrument(taken)
@@ -217,22 +229,22 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         Label((k * 10, 3), "set"),
         Label((k * 5, 3), "the parts in their order"),
     ]
-    repeat, shift = founds
+    found, mean = {one.feature: one.value.value for one in founds}, math.fsum(parts) / len(parts) - setting
     told = (
         f"{seen} The parts one below the other, in the order cut, their differences drawn much larger: on average "
-        f"{size(shift.value.value, taken.unit)} {'long' if shift.value.value > 0 else 'short'}, with a standard "
-        f"deviation of {size(repeat.value.value, taken.unit)}."
+        f"{size(mean, taken.unit)} {'long' if mean > 0 else 'short'}, with a standard "
+        f"deviation of {size(found[REPEAT], taken.unit)}."
     )
     return Drawing("Stop repeat: what was found", told, tuple(shapes))
 
 
 CHECK = Check(
     id="stop-repeat",
-    version=1,
+    version=2,
     title="Stop repeat: do parts at one setting come out alike?",
-    purpose="Tells a stop that scatters from one that is off by the same each time; only the second is adjusted.",
+    purpose="Tells how parts of one setting scatter, how the stop comes back when set anew, and what it is off by.",
     minutes=8.0,
-    features=(REPEAT, SHIFT),
+    features=(REPEAT, SETTING, OFFSET),
     at_hand=("five or six blanks, one end square", "a caliper, or a mate to compare with", "a pencil for the order"),
     cautions=(
         "The stop stands on the keeper's side only; the offcut must be free to move away.",
@@ -247,6 +259,14 @@ CHECK = Check(
             advise=5,
             one_thing=False,
         ),
+        Ask(
+            "relocked",
+            "length of one part cut after the stop was unlocked, set anew to the same reading and locked",
+            need=(1, 50),
+            advise=4,
+            optional=True,
+            one_thing=False,
+        ),
     ),
     facts=(
         KEEPER_FACT,
@@ -259,14 +279,29 @@ CHECK = Check(
             caution="Short parts are clamped or held with a second piece; the offcut lies until the blade stands.",
         ),
         Step("Slice off the fuzz and measure each part at the same place, in the order cut.", asks=("part",)),
+        Step(
+            "Unlock the stop, push it away, set it anew to the same reading, lock, cut one part. Four times; measure.",
+            asks=("relocked",),
+        ),
     ),
     evaluate=evaluate,
     moves=moves,
-    blunders=(no_size, slipped_unit, burned_inch, fraction_display, drifting, first_part, reading_rules, parts_to_come),
+    blunders=(
+        no_size,
+        slipped_unit,
+        burned_inch,
+        fraction_display,
+        drifting,
+        first_part,
+        one_is_mis_cut,
+        reading_rules,
+        parts_to_come,
+    ),
     draw=draw,
+    parts=parts,
     example=Example(
         ("set=12.000", "part=12.003", "part=12.004", "part=12.003", "part=12.004", "part=12.003", "part=12.004"),
-        ((REPEAT, inches(0.000547722557505)), (SHIFT, inches(0.0035))),
+        ((REPEAT, inches(0.000547722557505)), (OFFSET, inches(0.0035))),
         "worked by hand: mean 0.0035, standard deviation 0.0005",
     ),
     sources=(

@@ -2,28 +2,25 @@
 
 from __future__ import annotations
 
-import math
-
 from trued.form import TURN_FACTS, Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.angled import FACE_FACT, METAL_FACTS, metal_at_an_angle, metal_in_path, zero_at_angles
 from trued.form.blunders import burned, fraction_display, is_slip, slipped
-from trued.form.cursor import CURSOR_FACT, KEEPER_FACT, cursor_way
+from trued.form.cursor import CURSOR_FACT, KEEPER_FACT
 from trued.form.saying import inches, place, plain, size, station_mm
 from trued.form.sketch import Shape, measured
+from trued.form.stop import cursor_move, cuts_of, mis_cut, presumed, scale_of
 from trued.form.taken import Reading
 from trued.measure.decision import Limits
-from trued.measure.estimate import Source, Uncertain
-from trued.measure.instrument import DEFAULTS, Instrument
+from trued.measure.estimate import Uncertain
 from trued.measure.line import fit_line
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, rectangle
+from trued.shop.stop_log import LABEL, OFFSET, SLOPE
+from trued.shop.stop_parts import Cuts
 
-OFFSET, SLOPE = "stop-offset", "stop-slope"
 OFFSET_TOLERANCE = Limits.within(inches(0.005))  # common practice, work by the rule
 SLOPE_TOLERANCE = Limits.within(3e-4)  # common practice: 0.0003 in an inch
-SETTING = Scatter(0.05, 4)  # mm: setting the stop by eye and seating the part once, common practice
 BURNED = 2.0  # mm: a scale that is off and stretched is within this, common practice
-LABEL = "setting the stop, seating and reading a part"
 
 
 def points(taken: Taken) -> list[tuple[float, float]]:
@@ -31,62 +28,40 @@ def points(taken: Taken) -> list[tuple[float, float]]:
     return [(at, r.value - at) for r in taken.of("measured") for at in (station_mm(r.station, taken.unit),)]
 
 
+def parts(taken: Taken) -> tuple[Cuts, ...]:
+    """The parts of each setting: what stands at one reading of the scale was cut without touching the stop."""
+    at = (taken.of("measured", station) for station in taken.stations("measured"))
+    return tuple(cuts_of(station_mm(copies[0].station, taken.unit), copies) for copies in at)
+
+
 def evaluate(taken: Taken) -> tuple[Found, ...]:
-    """Offset, and from two different lengths on the slope, correlated as the line makes them."""
-    rows = points(taken)
-    xs, ys = [x for x, _ in rows], [y for _, y in rows]
-    tolerance = taken.tolerance(OFFSET, OFFSET_TOLERANCE)
-    common = _limit(taken)
-    if len(set(xs)) == 1:
-        known = _start(taken).learn_repeats(ys)
-        own = Source("part:height", LABEL, known.s / math.sqrt(len(ys)), known.dof)
-        return (Found(OFFSET, "mm", Uncertain.of(math.fsum(ys) / len(ys), own) + common, tolerance),)
-    line = fit_line(xs, ys)
-    known = _start(taken).learn([line.s] * line.dof)
+    """Offset, and from two different lengths on the slope, as a line through these settings alone gives them.
+
+    Copies of one setting are one point: its error is in all of them.
+    """
+    settings, tolerance = parts(taken), taken.tolerance(OFFSET, OFFSET_TOLERANCE)
+    if len(settings) == 1:
+        return (Found(OFFSET, "mm", scale_of(taken, settings)[0], tolerance),)
+    xs, ys = [cuts.reading_mm for cuts in settings], [cuts.mean_mm for cuts in settings]
+    line, start = fit_line(xs, ys), presumed(taken)
+    copies = sum(len(cuts.off_mm) for cuts in settings) / len(settings)
+    known = Scatter(start.one_setting_mm(copies), start.setting.dof).learn([line.s] * line.dof)
     offset, slope = line.numbers("part", LABEL, known.s, known.dof)
+    common = Uncertain(0.0, {settings[0].limit: 1.0})  # the instrument's, one for all: it cancels in the slope
     return (
         Found(OFFSET, "mm", offset + common, tolerance),
         Found(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE, SLOPE_TOLERANCE)),
     )
 
 
-def _instrument(taken: Taken) -> Instrument:
-    return taken.of("measured")[0].instrument or DEFAULTS["caliper"]
-
-
-def _start(taken: Taken) -> Scatter:
-    """One part's scatter before its residuals are seen: setting and seating, and reading it once, if none is told."""
-    if taken.scatter is not None:
-        return taken.scatter
-    instrument = _instrument(taken)
-    own = max(instrument.repeat.s, instrument.resolution / math.sqrt(12.0))
-    return Scatter(math.hypot(SETTING.s, own), SETTING.dof)
-
-
-def _limit(taken: Taken) -> Uncertain:
-    """The instrument's limit of error: one for all parts, so it stays in the offset and cancels in the slope."""
-    instrument = _instrument(taken)
-    return Uncertain(0.0, {instrument.sources("", instrument.kind, 0.0, instrument.repeat.dof)[1]: 1.0})
-
-
 def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     """The offset goes into the cursor, the slope into a table."""
-    made = [_cursor_move(taken, founds[0].value.value)]
+    at = points(taken)[-1][0]
+    cursor = cursor_move(taken, founds[0].value, at, parts(taken), founds[0].limits)
+    made = [] if cursor is None else [cursor]
     if len(founds) > 1:
         made.append(_slope_move(taken, founds[0].value.value, founds[1].value.value))
     return tuple(made)
-
-
-def _cursor_move(taken: Taken, offset: float) -> Move:
-    unit, long = taken.unit, offset > 0.0
-    at, way = points(taken)[-1][0], cursor_way(taken, long=long)
-    text = (
-        f"Parts come out {'long' if long else 'short'} by {size(offset, unit)} at any length. Leave the stop where it "
-        f"is (set at {plain(at, taken)}) and bring scale and cursor together anew until {plain(at + offset, taken)} is "
-        f"read.{way} Until then set {size(offset, unit)} {'less' if long else 'more'} than is wanted. Never both: the "
-        "offset would be taken off twice."
-    )
-    return Move(OFFSET, text, "cursor", "shorter" if long else "longer", abs(offset))
 
 
 def _slope_move(taken: Taken, offset: float, slope: float) -> Move:
@@ -153,6 +128,14 @@ def written_offset(taken: Taken) -> Seen | None:
     return None
 
 
+def one_is_mis_cut(taken: Taken) -> Seen | None:
+    """A part that fits neither its mates nor any likely scale."""
+    if any(at <= 0.0 or r.value <= 0.0 for r, at in _each(taken)):
+        return None
+    names = [[place(r) for r in taken.of("measured", station)] for station in taken.stations("measured")]
+    return mis_cut(taken, parts(taken), names)
+
+
 def metal_when_square(taken: Taken) -> Seen | None:
     """Metal that is in the blade's way with the fence at its zero, or at the angle of this run."""
     angle = taken.number("angle") or 0.0
@@ -209,7 +192,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
 
 CHECK = Check(
     id="stop-scale",
-    version=1,
+    version=2,
     title="Stop scale: do parts come out as the scale reads?",
     purpose="Finds by how much parts are longer or shorter than the scale of the stop says, and whether that grows.",
     minutes=8.0,
@@ -226,7 +209,7 @@ CHECK = Check(
     asks=(
         Ask(
             "measured",
-            "length of a part cut at that reading of the scale; a reading named again is another part",
+            "length of a part cut at that reading of the scale; a reading named again is another part of that setting",
             stations=1,
             advise=1,
             one_thing=False,
@@ -259,11 +242,13 @@ CHECK = Check(
         burned_inch,
         fraction_display,
         written_offset,
+        one_is_mis_cut,
         few_lengths,
         metal_at_an_angle,
         zero_at_angles,
     ),
     draw=draw,
+    parts=parts,
     example=Example(
         ("measured@6=6.004", "measured@12=12.006", "measured@24=24.010"),
         ((OFFSET, inches(0.002)), (SLOPE, 0.002 / 6)),
@@ -272,6 +257,6 @@ CHECK = Check(
     ),
     sources=(
         "common practice; straight line by least squares",
-        "tolerances 0.005 in and 0.0003 in an inch, 0.05 mm for setting and seating one part: common practice",
+        "tolerances 0.005 in and 0.0003 in an inch, 0.005 in for setting, 0.0034 in for one part: common practice",
     ),
 )

@@ -15,6 +15,7 @@ from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
 from trued.shapes import Drawing
+from trued.shop.stop_parts import Cuts
 
 if TYPE_CHECKING:
     from trued.form.taken import Taken
@@ -192,6 +193,8 @@ class Check:
              those are not there. It is said first, also where the run is refused.
     apart:   what to look at when two runs with nothing touched between differ by more than they can: the method.
     ends:    two readings that say the contrary when they are changed over.
+    parts:   of a check that cuts against the stop, the parts of each setting: what they say of its scale counts
+             together with all others.
     """
 
     id: str
@@ -216,6 +219,7 @@ class Check:
     dangers: tuple[Callable[[Taken], Seen | None], ...] = ()
     apart: str = "Was the same thing read at the same places, in the same way?"
     ends: tuple[str, str] | None = None
+    parts: Callable[[Taken], tuple[Cuts, ...]] | None = None
 
     def __post_init__(self) -> None:
         names = [ask.name for ask in self.asks]

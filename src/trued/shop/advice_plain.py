@@ -17,8 +17,6 @@ def next_of_plain(case: Case, x: float) -> Next | None:
         return PROVEN
     if case.decision is Decision.NOT_PROVEN:
         return case.again(CANNOT_TELL if case.pair_seen else ONE_RUN)
-    if case.known.name in ("stop-offset", "stop-shift"):
-        return _cursor(case, x)
     return Next(
         Do.LOOK,
         f"Mend it, then run {case.known.check} again.",
@@ -26,20 +24,3 @@ def next_of_plain(case: Case, x: float) -> Next | None:
         check=case.known.check,
         mends=True,
     )
-
-
-def _cursor(case: Case, x: float) -> Next:
-    """An offset is cured by what is set; the scale itself by its cursor, and the other way would double it."""
-    long = x > 0.0
-    size = case.said(x)
-    come = "long" if long else "short"
-    more, less = ("less", "more") if long else ("more", "less")
-    # The plan goes by what stop-scale found; what stop-repeat saw at one setting it knows nothing of.
-    now = "the plan already does" if case.known.name == "stop-offset" else "at the setting that was tested"
-    text = (
-        f"Set {size} {more} than wanted: {now}. To mend the scale itself, leave the stop where it is and shift cursor "
-        f"or scale until it reads {size} {less} than now."
-    )
-    direction = (case.known.directions or ("", ""))[0 if long else 1]
-    why = f"Parts come out {size} {come}."
-    return Next(Do.MOVE, text, why, direction, abs(x), case.known.check)

@@ -16,6 +16,7 @@ from trued.shop.look import Look, named_sources
 from trued.shop.setting import Setting, SettingRounding, on_the_scale
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
+from trued.shop.stop_parts import KNOWN_LIKE
 
 Each = Literal["setting", "stop-repeat", "swing", "rip-setting", "rip-repeat"]
 """Errors that are drawn anew: at each setting of a stop or fence, or at each cut."""
@@ -93,13 +94,14 @@ TAUGHT_BY: dict[str, tuple[str, str]] = {
     "kerf": ("kerf", "kerf"),
     "stop scale": ("stop-offset", "stop-scale"),
     "repeat of the stop": ("stop-repeat", "stop-repeat"),
+    "setting the stop": ("stop-setting", "stop-repeat"),
     "fence angle": ("fence-angle", "five-cut"),
     "swing of the bar": ("bar-play", "bar-play"),
     "rip scale": ("rip-offset", "rip-fence"),
     "setting the rip fence": ("rip-setting", "rip-fence"),
     "repeat of a rip width": ("rip-repeat", "rip-parallel"),
 }
-"""A budget's label -> the feature and the check that would sharpen it; setting the stop by eye has none."""
+"""A budget's label -> the feature and the check that would sharpen it."""
 
 
 def capability(
@@ -121,7 +123,7 @@ def capability(
     repeat, repeat_dof = _repeat(look, "stop-repeat")
     rip_repeat, rip_dof = _repeat(look, "rip-repeat", "saw")
     swing, swing_dof = _swing(look, sled)
-    setting = look.assume("stop-setting", "setting")
+    setting, setting_dof = _setting(look)
     rip_found = look.find("rip-setting", "saw")
     rip_setting = abs(rip_found.value) if rip_found is not None else look.assume("rip-setting", "rip-setting", "saw")
     step = sled.number("scale_step") if sled is not None else None
@@ -140,7 +142,7 @@ def capability(
         rip_scale_step_mm=SCALE_STEP_MM[shop.unit],
         assumed=tuple(dict.fromkeys(look.assumed)),
         stale=tuple(dict.fromkeys(look.stale)),
-        dofs=(("stop-repeat", repeat_dof), ("rip-repeat", rip_dof), ("swing", swing_dof)),
+        dofs=(("setting", setting_dof), ("stop-repeat", repeat_dof), ("rip-repeat", rip_dof), ("swing", swing_dof)),
     )
 
 
@@ -160,6 +162,12 @@ def _scale(look: Look) -> tuple[Uncertain, Uncertain]:
         if x is None:
             look.assume(name, name)
     return values[0], values[1]
+
+
+def _setting(look: Look) -> tuple[float, float]:
+    """How the stop is set anew; what was found of it holds common practice already."""
+    found = look.find("stop-setting")
+    return (look.assume("stop-setting", "setting"), KNOWN_LIKE) if found is None else (abs(found.value), found.dof)
 
 
 def _repeat(look: Look, feature: str, thing: str = "") -> tuple[float, float]:

@@ -40,8 +40,8 @@ class Doubt:
         return self.size * {"": 1.0, "secant": 1.0 / math.cos(angle), "tangent": math.tan(angle)}[self.grows]
 
     def meets(self, name: Named) -> bool:
-        """Whether it means that feature at that angle; the shift at one setting goes with the zero of the scale."""
-        if name.feature != self.feature and (name.feature, self.feature) != ("stop-shift", "stop-offset"):
+        """Whether it means that feature at that angle."""
+        if name.feature != self.feature:
             return False
         square = name.angle in ("", "0")
         return self.angles == "all" or square is (self.angles == "square")
@@ -172,7 +172,7 @@ _TABLE = (
     ),
     Event(
         "scale-moved", "The scale or the cursor of the stop was moved", "fixture",
-        (Doubt("stop-offset", 40 * _MIL), Doubt("stop-shift", 40 * _MIL)), "lengths only", "angles",
+        (Doubt("stop-offset", 40 * _MIL),), "lengths only", "angles",
     ),
     Event(
         "wing-touched", "Bolts of the wing were touched, or the season changed", "wing",

@@ -104,10 +104,7 @@ _TABLE = (
     ),
     Feature("stop-slope", "mm/mm", "stop scale, slope", "stop-scale", 8.0, Limits.within(3e-4), angles="swing"),
     Feature("stop-repeat", "mm", "repeat of the stop", "stop-repeat", 8.0, Limits(None, 1.5 * _MIL), spread=True),
-    Feature(
-        "stop-shift", "mm", "shift of the stop at one setting", "stop-repeat", 8.0,
-        Limits.within(2 * _MIL), ("shorter", "longer"),
-    ),
+    Feature("stop-setting", "mm", "stop setting", "stop-repeat", 8.0, Limits(None, 5 * _MIL), spread=True),
     Feature("kerf", "mm", "kerf", "kerf", 5.0),
     Feature("bar-play", "mm", "play of the bar", "bar-play", 6.0, Limits(None, 4 * _MIL)),
     Feature("bar-swing", "rad", "swing of the bar", "bar-play", 6.0, Limits(None, _per_foot(0.004))),

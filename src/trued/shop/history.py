@@ -10,6 +10,7 @@ from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain
 from trued.shop.event import EVENTS
 from trued.shop.feature import find_feature, named
+from trued.shop.stop_parts import Cuts
 
 Warned = tuple[str, str]
 """Code and sentence of a warning."""
@@ -24,6 +25,7 @@ class Observed:
     readings show against it; it then waits to be confirmed (unconfirmed.py). `dangers`: what of it can hurt someone.
     `right`: the person has answered what was asked about it and the moves before it; `anew`: that it was cut or set up
     anew, however soon it came.
+    `cuts`: the parts cut against a stop that it was found from.
     """
 
     at: datetime
@@ -39,6 +41,7 @@ class Observed:
     dangers: tuple[Warned, ...] = ()
     right: bool = False
     anew: bool = False
+    cuts: tuple[Cuts, ...] = ()
 
     def __post_init__(self) -> None:
         _zoned(self.at)

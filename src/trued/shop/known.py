@@ -6,19 +6,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
+from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
 from trued.shop.drift import drift_of
 from trued.shop.epoch import Epoch
 from trued.shop.event import EVENTS
-from trued.shop.feature import find_feature, named
+from trued.shop.feature import FEATURES, find_feature, full_name, named
 from trued.shop.group import Miss
 from trued.shop.history import Happened, History, Moved, Observed, Row, in_order
 from trued.shop.owed import learnt_from
 from trued.shop.repeats import Repeats
 from trued.shop.shared import run_source, split
+from trued.shop.stop_log import OFFSET, SETTING, SLOPE, StopLog
 from trued.shop.thing import WORK
 from trued.shop.track import Lesson, Track
 from trued.shop.unconfirmed import Run, agree, confirmed_by_hand, lasting, runs_of, without
@@ -36,6 +38,7 @@ class Known:
 
     features: how each stands. repeats: by (check, thing), how it repeats, and `teachers` which feature shows it.
     doubts:   by (event, feature without thing), how far it went at that event. rows: how many were taken, up to `upto`.
+    stops:    by thing, all that was cut against its stop.
     held:     by run, what waits to be confirmed. confirmed: runs that the person has confirmed.
     """
 
@@ -44,6 +47,7 @@ class Known:
     repeats: dict[Key, Repeats] = field(default_factory=dict)
     teachers: dict[Key, str] = field(default_factory=dict)
     doubts: dict[Key, Scatter] = field(default_factory=dict)
+    stops: dict[str, StopLog] = field(default_factory=dict)
     rows: int = 0
     upto: datetime | None = None
     upto_id: str = ""
@@ -105,6 +109,10 @@ class Known:
         thing = named(row.feature).thing
         if thing == WORK:
             return
+        if row.cuts:
+            self._cut(row)
+        elif self._counted(row):
+            return
         key = row.check, thing
         source = run_source(row.x)
         if source is not None and key not in self.repeats:
@@ -126,6 +134,32 @@ class Known:
     def _sure(self, row: Observed) -> bool:
         """The person has confirmed it: nothing found before outweighs it."""
         return row.run in self.confirmed
+
+    def _cut(self, row: Observed) -> None:
+        """Parts cut against a stop tell of its offset, its slope and how it is set anew, whatever the run was for."""
+        parts = named(row.feature)
+        log, cuts = self.stops.get(parts.thing) or StopLog(), row.cuts
+        if self._sure(row):
+            cuts = tuple(one.all_right for one in cuts)
+        log = self.stops[parts.thing] = log.with_parts(row.at, parts.angle, row.run, cuts)
+        settings = sum(entry.cuts is not None for entry in log.entries)
+        for bare in (SLOPE, SETTING) if settings > 1 else (SLOPE,):
+            full = full_name(parts.thing, bare, parts.angle)
+            told = replace(row, feature=full, unit=FEATURES[bare].unit, x=Uncertain(0.0), limits=None, cuts=())
+            state = self.features.get(full)
+            if not isinstance(state, Epoch):
+                self.features[full] = _begin(told, None)
+            elif state.last.run != row.run:
+                state.find(told, split(told.x, None), 0.0)
+
+    def _counted(self, row: Observed) -> bool:
+        """Whether its run's parts have told of that feature already; it then keeps what the run says of it."""
+        state = self.features.get(row.feature)
+        mine = named(row.feature).feature in (SLOPE, SETTING) and isinstance(state, Epoch)
+        if not mine or not isinstance(state, Epoch) or state.last.run != row.run:
+            return False
+        state.findings = (*state.findings[:-1], row)
+        return True
 
     def _tracked(self, state: Track, row: Observed, key: Key, scatter: Scatter | None) -> None:
         known = find_feature(row.feature)
@@ -158,13 +192,16 @@ class Known:
         return learnt.s if learnt is not None else EVENTS[kind].doubt_of(named(feature)) or 0.0
 
     def _moved(self, row: Moved) -> None:
-        self.held = without(self.held, (row.feature,))
-        state = self.features.get(row.feature)
-        known = find_feature(row.feature)
-        if isinstance(state, Track) and known is not None:
-            state.move(row, known)
-        elif isinstance(state, Epoch):
-            state.move(row)
+        self.held = without(self.held, self._moved_by(row))
+        known, parts = find_feature(row.feature), named(row.feature)
+        if known is not None and known.name == OFFSET and parts.thing in self.stops:
+            self.stops[parts.thing] = self.stops[parts.thing].moved(row.at, row.u)
+        for feature in self._moved_by(row):
+            state = self.features.get(feature)
+            if isinstance(state, Track) and known is not None:
+                state.move(row, known)
+            elif isinstance(state, Epoch):
+                state.move(row)
         if named(row.feature).feature == "fence-angle":
             self._screw_turned(row)
 
@@ -177,9 +214,25 @@ class Known:
             doubt = event.doubt_of(named(feature), touched.subject)
             if doubt is None or named(feature).thing != touched.subject or named(feature).feature == "fence-angle":
                 continue
-            state.happen(touched, doubt * row.amount / whole)
+            self._doubted(feature, state, touched, doubt * row.amount / whole)
             if isinstance(state, Track):  # a small turn says nothing of what the event does: two at once teach nothing
                 state.events = (*state.events, touched.kind)
+
+    def _doubted(self, feature: str, state: Track | Epoch, row: Happened, doubt: float) -> None:
+        """An event may have shifted a feature by so much."""
+        state.happen(row, doubt)
+        parts = named(feature)
+        if parts.feature == OFFSET and parts.thing in self.stops:
+            self.stops[parts.thing] = self.stops[parts.thing].doubted(row.at, parts.angle, doubt)
+
+    def _moved_by(self, row: Moved) -> tuple[str, ...]:
+        """A scale has one cursor: moved, it is moved at every angle."""
+        mine = named(row.feature)
+        if mine.feature != OFFSET:
+            return (row.feature,)
+        waiting = (held.feature for rows in self.held.values() for held in rows)
+        found = ((full, named(full)) for full in (row.feature, *self.features, *waiting))
+        return tuple(dict.fromkeys(full for full, one in found if (one.thing, one.feature) == (mine.thing, OFFSET)))
 
     def _happened(self, row: Happened) -> None:
         waiting = {held.feature for rows in self.held.values() for held in rows}
@@ -187,7 +240,7 @@ class Known:
         for feature, state in self.features.items():
             doubt = self.doubt(row, feature)
             if doubt is not None:
-                state.happen(row, doubt)
+                self._doubted(feature, state, row, doubt)
 
 
 def _begin(row: Observed, scatter: Scatter | None) -> Track | Epoch:

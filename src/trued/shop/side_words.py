@@ -17,7 +17,6 @@ _SIDES = {
     "fence-angle": _TIGHT,
     "detent-angle": _TIGHT,
     "stop-offset": _LONG,
-    "stop-shift": _LONG,
     "stop-slope": ("long parts come out too long", "long parts come out too short"),
     "blade-parallel": ("its far end leans away from the slot", "its far end leans toward the slot"),
     "bevel@0": ("its top leans toward the keeper", "its top leans away from the keeper"),

@@ -25,9 +25,11 @@ from trued.shop.known import Known
 from trued.shop.repeats import Repeats
 from trued.shop.response import Branch, Hypothesis, Response
 from trued.shop.slip import Arm, Turned
+from trued.shop.stop_log import Entry, StopLog
+from trued.shop.stop_parts import Cuts
 from trued.shop.track import Track
 
-VERSION = 7
+VERSION = 9
 """Rises whenever the same rows would come to something else: what an older program kept is then worked out anew."""
 
 _KINDS: dict[str, Callable[..., object]] = {
@@ -36,6 +38,7 @@ _KINDS: dict[str, Callable[..., object]] = {
         *(Limits, Source, Uncertain, Scatter, SetAside, Epoch, Belief, Group),
         *(Observed, Known, Branch, Hypothesis, Response, Track, Arrival, Repeats),
         *(Arm, Turned),
+        *(StopLog, Entry, Cuts),
     )
 }
 

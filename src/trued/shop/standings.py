@@ -11,8 +11,10 @@ from trued.errors import Question
 from trued.measure.decision import Decision, Limits
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
+from trued.measure.spread import spread
 from trued.shop.advice import next_of_followed
 from trued.shop.advice_plain import next_of_plain
+from trued.shop.advice_stop import next_of_stop
 from trued.shop.aside import SetAside
 from trued.shop.believed import Believed
 from trued.shop.case import Case
@@ -31,6 +33,7 @@ from trued.shop.side_words import side_said
 from trued.shop.slip import ASKED_UNDER, right, weigh
 from trued.shop.slip_question import slip_of, slip_question
 from trued.shop.standing import Do, LookAgain, Next, Standing
+from trued.shop.stop_log import OFFSET, SETTING, SLOPE, StopNow
 from trued.shop.track import EARLIER, LATER, Track
 
 
@@ -57,9 +60,10 @@ def standings_of(
     known: Known, now: datetime, *, limits: Mapping[str, Limits] | None = None, shop: Shop | None = None
 ) -> tuple[Standing, ...]:
     """The same from what the rows until `now` have taught."""
-    view = _View(known, now, limits or {}, shop)
+    stops = {thing: log.now(now) for thing, log in known.stops.items()}
+    view = _View(known, now, limits or {}, shop, stops)
     waiting = {row.feature for rows in known.held.values() for row in rows}
-    return tuple(view.standing(feature) for feature in sorted({*known.features, *waiting}))
+    return tuple(view.standing(feature) for feature in sorted({*known.features, *waiting}) if view.shown(feature))
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +74,25 @@ class _View:
     now: datetime
     limits: Mapping[str, Limits]
     shop: Shop | None
+    stops: Mapping[str, StopNow]
+
+    def shown(self, feature: str) -> bool:
+        """Whether there is something to say of it: of a stop whose only part is likelier a slip nothing is known."""
+        stop = self.stop(feature)
+        return stop is None or feature not in self.known.features or self.of_stop(feature, stop) is not None
+
+    def stop(self, feature: str) -> StopNow | None:
+        """The stop that it is a feature of."""
+        parts = named(feature)
+        return self.stops.get(parts.thing) if parts.feature in (OFFSET, SLOPE, SETTING) else None
+
+    def of_stop(self, feature: str, stop: StopNow) -> Uncertain | None:
+        """What the stop's parts say of it; None while they say nothing."""
+        parts = named(feature)
+        if parts.feature == SETTING:
+            return spread("stop:setting", "few settings", stop.setting) if stop.seen else None
+        pair = stop.scales.get(parts.angle)
+        return None if pair is None else pair[0 if parts.feature == OFFSET else 1]
 
     def standing(self, feature: str) -> Standing:
         state = self.known.features.get(feature)
@@ -155,7 +178,7 @@ class _View:
 
     def _plain(self, feature: str, epoch: Epoch) -> Standing:
         known = find_feature(feature)
-        x = self._value(feature, epoch)
+        x, stop = self._value(feature, epoch), self.stop(feature)
         limits = self.tolerance(epoch.last, known)
         chances = None if limits is None else chances_of(x, limits, known)
         chance = None if chances is None else chances.inside
@@ -188,7 +211,7 @@ class _View:
             since=epoch.since,
             runs=epoch.runs,
             stale=epoch.touched,
-            next=next_of_plain(case, x.value),
+            next=case.allowed(next_of_plain(case, x.value) if stop is None else next_of_stop(case, x, stop)),
             safety=advice.safety,
             set_aside=tuple(_aside_said(aside, case) for aside in asides),
             look_again=self._look_again(feature, x, limits, decision, drift_of(feature)),
@@ -231,7 +254,9 @@ class _View:
 
     def _value(self, feature: str, epoch: Epoch) -> Uncertain:
         """The feature by itself, or as one of the two that its runs find together."""
-        parts, scatter = named(feature), self.scatter(feature)
+        parts, scatter, stop = named(feature), self.scatter(feature), self.stop(feature)
+        if stop is not None and (x := self.of_stop(feature, stop)) is not None:
+            return x
         mate = PAIRS.get(parts.feature)
         other = self.known.features.get(full_name(parts.thing, mate, parts.angle)) if mate is not None else None
         if not isinstance(other, Epoch):

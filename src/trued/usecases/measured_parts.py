@@ -4,46 +4,23 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 
 from trued.form import Found, Reading, Taken
 from trued.measure.instrument import DEFAULTS
 from trued.measure.scatter import Scatter
 from trued.measure.spread import spread
-from trued.shop.assumed import ASSUMED_DOF, PRIORS
+from trued.shop.assumed import PRIORS
+from trued.shop.stop_log import EACH as REPEAT
+from trued.shop.stop_log import OFFSET, SLOPE
 
-REPEAT = "stop-repeat"
-TAUGHT = ("stop-offset", "stop-slope", REPEAT)
+TAUGHT = (OFFSET, SLOPE, REPEAT)
 """The features that measured parts find."""
 
 
 def taught(taken: Taken) -> tuple[Found, ...]:
     """The findings of parts typed as readings of the stop's scale, `measured@SET=SIZE`."""
-    return (*taken.check.evaluate(once_a_setting(taken)), *_repeat(_settings(taken)))
-
-
-def once_a_setting(taken: Taken) -> Taken:
-    """The mean of the copies in place of each, with how such a mean scatters."""
-    settings = _settings(taken)
-    return replace(taken, readings=tuple(map(_mean, settings)), scatter=_of_a_setting(settings))
-
-
-def _settings(taken: Taken) -> list[tuple[Reading, ...]]:
-    return [taken.of("measured", station) for station in taken.stations("measured")]
-
-
-def _mean(copies: Sequence[Reading]) -> Reading:
-    return replace(copies[0], value=_average(copies), exact_mm=None)
-
-
-def _average(copies: Sequence[Reading]) -> float:
-    return math.fsum(r.value for r in copies) / len(copies)
-
-
-def _of_a_setting(settings: Sequence[Sequence[Reading]]) -> Scatter:
-    """How the mean of the copies at one setting scatters: setting the stop is in all of them, its repeat in each."""
-    copies = sum(map(len, settings)) / len(settings)
-    return Scatter(math.hypot(PRIORS["setting"].u, PRIORS[REPEAT].u / math.sqrt(copies)), ASSUMED_DOF)
+    settings = [taken.of("measured", station) for station in taken.stations("measured")]
+    return (*taken.check.evaluate(taken), *_repeat(settings))
 
 
 def _repeat(settings: Sequence[Sequence[Reading]]) -> tuple[Found, ...]:
@@ -57,3 +34,7 @@ def _repeat(settings: Sequence[Sequence[Reading]]) -> tuple[Found, ...]:
     square = math.fsum((r.value - _average(copies)) ** 2 for copies in settings for r in copies) / dof
     known = Scatter(max(math.sqrt(square), finest), dof)
     return (Found(REPEAT, "mm", spread("parts:scatter", "few parts", known), spread=known),)
+
+
+def _average(copies: Sequence[Reading]) -> float:
+    return math.fsum(r.value for r in copies) / len(copies)

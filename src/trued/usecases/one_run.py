@@ -21,9 +21,8 @@ from trued.usecases.cause import cause_here
 from trued.usecases.in_turn import in_turn
 from trued.usecases.in_words import in_words
 from trued.usecases.kept_run import full_names, ground_of
-from trued.usecases.measured_parts import once_a_setting
 from trued.usecases.run_check import drawn
-from trued.usecases.shop_now import PROOF, ShopNow, as_check, opened, read_now
+from trued.usecases.shop_now import ShopNow, as_check, opened, read_now
 
 if TYPE_CHECKING:
     from trued.form import Check
@@ -126,7 +125,6 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
     try:
         scatter = then.scatter(check, thing_of(check.features[0], then.shop, run.fixture))
         taken = take(check, typed, facts, instruments=then.instruments, unit=unit, scatter=scatter)
-        taken = once_a_setting(taken) if run.check == PROOF else taken
         finding = examine(taken)
     except InputRefused as refused:
         return replace(told, refused=tuple(fault.text for fault in refused.faults))

@@ -24,6 +24,7 @@ from trued.shop.known import Known
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.standings import standings_of
+from trued.shop.stop_log import OFFSET
 from trued.shop.thing import thing_of
 from trued.shop.track import Track
 from trued.units import Unit
@@ -170,6 +171,7 @@ def observations(stored: StoredRun, shop: Shop, instruments: Sequence[Instrument
     taken = take(check, typed, facts, instruments=instruments, unit=unit)
     turn = turn_of(check, run.facts)
     doubts, dangers = ((), ()) if run.check == PROOF else warned(taken)
+    cuts = check.parts(taken) if check.parts is not None else ()
     return tuple(
         Observed(
             run.taken,
@@ -181,6 +183,7 @@ def observations(stored: StoredRun, shop: Shop, instruments: Sequence[Instrument
             found.limits,
             doubts=doubts,
             dangers=dangers,
+            cuts=cuts if found.feature == OFFSET else (),
         )
         for found in (taught(taken) if run.check == PROOF else check.evaluate(taken))
     )

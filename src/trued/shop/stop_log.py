@@ -1,0 +1,288 @@
+"""All that parts, moves and events of one stop come to: its offset and slope at each angle, and how it is set anew.
+
+Cursor and scale are one thing: whatever was cut against the stop, by whichever check, is an entry of one log, and a
+move of cursor or scale shifts the offset at every angle. The two scatters belong to the stop, not to where its cursor
+stands, so they outlive every move.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+
+from trued.measure.estimate import Source, Uncertain
+from trued.measure.scatter import Scatter
+from trued.shop.drift import drift_of
+from trued.shop.group import DAY, Miss
+from trued.shop.owed import learnt_from
+from trued.shop.stop_parts import (
+    DOUBTED,
+    SLIP,
+    Cuts,
+    Gauss,
+    Presumed,
+    Way,
+    likelier_a_tape,
+    moved_between,
+    read_setting,
+    shares,
+    slip_chances,
+)
+
+OFFSET, SLOPE, SETTING, EACH = "stop-offset", "stop-slope", "stop-setting", "stop-repeat"
+LABEL = "setting the stop and cutting a part"
+MOST = 64
+"""Settings that count: more say hardly more, and the older ones speak of older days."""
+LEAST_SEEN = 1.0
+"""Degrees of freedom from which the scatter of setting the stop anew counts as seen here: two settings compared."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One thing that happened at a stop: parts of one setting at an angle, or a shift of the offset that is known
+    within a doubt; mm. `angle` is "" where it shifted at every angle; by_hand: a line was brought to a line by eye.
+    """
+
+    at: datetime
+    angle: str = ""
+    cuts: Cuts | None = None
+    run: str = ""
+    shift_mm: float = 0.0
+    doubt_mm: float = 0.0
+    by_hand: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """The parts of one setting: the chance of each to be a slip, and whether the setting may have moved among them.
+
+    expected: what a part there was expected to be off and its standard deviation, before these were seen; mm.
+    """
+
+    run: str
+    angle: str
+    cuts: Cuts
+    chances: tuple[float, ...]
+    moved: bool
+    expected: tuple[float, float]
+
+    @property
+    def slips(self) -> tuple[int, ...]:
+        """Copies that are likelier slips than not, and are not explained by a setting that moved."""
+        return () if self.moved else tuple(n for n, chance in enumerate(self.chances) if chance > SLIP)
+
+    @property
+    def wants_second(self) -> bool:
+        """A lone part of which it is not clear whether it is a slip."""
+        return len(self.chances) == 1 and DOUBTED <= self.chances[0] <= SLIP
+
+
+@dataclass(frozen=True, slots=True)
+class StopNow:
+    """What is believed: by angle (offset, slope), which share their errors; how the stop is set anew.
+
+    setting: how it is set anew, common practice and this shop's parts together; `seen` once these tell of it.
+    at_best: by angle, the least that the scale is off by anywhere, as a standard deviation, mm.
+    """
+
+    scales: Mapping[str, tuple[Uncertain, Uncertain]]
+    setting: Scatter
+    each: Scatter
+    seen: bool
+    at_best: Mapping[str, float]
+    judged: tuple[Judged, ...]
+
+    @property
+    def one_setting_mm(self) -> float:
+        """Standard deviation of a single part at a setting made anew."""
+        return math.hypot(self.setting.s, self.each.s)
+
+
+@dataclass(frozen=True, slots=True)
+class StopLog:
+    """The entries of one stop in order."""
+
+    entries: tuple[Entry, ...] = ()
+
+    def with_parts(self, at: datetime, angle: str, run: str, settings: Sequence[Cuts]) -> StopLog:
+        """Parts were measured."""
+        more = (*self.entries, *(Entry(at, angle, cuts, run) for cuts in settings))
+        full = [n for n, entry in enumerate(more) if entry.cuts is not None]
+        return StopLog(more if len(full) <= MOST else more[full[-MOST] :])
+
+    def moved(self, at: datetime, lower_mm: float) -> StopLog:
+        """Cursor or scale was moved by hand so that every offset falls by that much."""
+        return StopLog((*self.entries, Entry(at, shift_mm=-lower_mm, by_hand=True)))
+
+    def doubted(self, at: datetime, angle: str, doubt_mm: float) -> StopLog:
+        """Something happened that may have shifted the offset at that angle."""
+        return StopLog((*self.entries, Entry(at, angle, doubt_mm=doubt_mm)))
+
+    def now(self, at: datetime, presumed: Presumed | None = None) -> StopNow:
+        """What all of it comes to at that time."""
+        start = presumed or Presumed()
+        first = _read(self.entries, start)
+        known = _learnt(self.entries, first, start)
+        second = _read(self.entries, known)
+        held = frozenset(n for n, one in second.judged.items() if one.moved)
+        final = _read(self.entries, known, held) if held else second
+        scales, best = {}, {}
+        for angle, ways in final.ways.items():
+            belief = _belief(_aged(ways, final.last[angle], at))
+            if belief is not None:
+                scales[angle], best[angle] = _uncertain(belief, angle, known), belief.least
+        seen = known.setting.dof - start.setting.dof >= LEAST_SEEN
+        return StopNow(scales, known.setting, known.each, seen, best, tuple(second.judged.values()))
+
+
+@dataclass(slots=True)
+class _Read:
+    """The entries read through once: by angle the ways and when they were last touched, by entry how it was judged."""
+
+    ways: dict[str, list[Way]]
+    last: dict[str, datetime]
+    judged: dict[int, Judged]
+
+
+def _read(entries: Sequence[Entry], known: Presumed, held: frozenset[int] = frozenset()) -> _Read:
+    """With scatters as given; the settings that are `held` back teach nothing."""
+    read, expected = _Read({}, {}, {}), {}
+    for number, entry in enumerate(entries):
+        if entry.cuts is None:
+            doubt = math.hypot(entry.doubt_mm, known.setting.s) if entry.by_hand else entry.doubt_mm
+            for angle in read.ways if not entry.angle else (entry.angle,) if entry.angle in read.ways else ():
+                aged = _aged(read.ways[angle], read.last[angle], entry.at)
+                read.ways[angle] = [way.moved(entry.shift_mm, doubt) for way in aged]
+                read.last[angle] = entry.at
+        elif number not in held:
+            ways = read.ways.get(entry.angle) or Way.starts(known)
+            ways = _aged(ways, read.last.get(entry.angle, entry.at), entry.at)
+            expected[number] = _expected(ways, entry.cuts, known)
+            read.ways[entry.angle] = read_setting(ways, number, entry.cuts, known)
+            read.last[entry.angle] = entry.at
+    for number, entry in enumerate(entries):
+        if entry.cuts is not None and number not in held:
+            chances = slip_chances(read.ways[entry.angle], number, len(entry.cuts.off_mm))
+            moved = moved_between(entry.cuts, chances, known.each.s)
+            read.judged[number] = Judged(entry.run, entry.angle, entry.cuts, chances, moved, expected[number])
+    return read
+
+
+def _aged(ways: list[Way], since: datetime, at: datetime) -> list[Way]:
+    drift, days = drift_of(OFFSET), (at - since).total_seconds() / DAY
+    if drift is None or days <= 0.0:
+        return ways
+    return [way.moved(0.0, drift.s * math.sqrt(days)) for way in ways]
+
+
+def _expected(ways: Sequence[Way], cuts: Cuts, known: Presumed) -> tuple[float, float]:
+    """What a part is expected to be off at that reading."""
+    mean = square = 0.0
+    for share, way in zip(shares(ways), ways, strict=True):
+        m, own, _ = way.usual.set_anew(known.setting.s).at(cuts.reading_mm)
+        mean, square = mean + share * m, square + share * (own + m * m)
+    return mean, math.sqrt(max(0.0, square - mean * mean) + known.each.s**2)
+
+
+def _learnt(entries: Sequence[Entry], read: _Read, start: Presumed) -> Presumed:
+    """The two scatters, from the parts that the likeliest way calls fair."""
+    setting, each = start.setting, start.each
+    lines: dict[str, _Line] = {}
+    likeliest = {angle: _likeliest(found) for angle, found in read.ways.items()}
+    for number, entry in enumerate(entries):
+        cuts, angle = entry.cuts, entry.angle
+        if cuts is None:
+            doubt = math.hypot(entry.doubt_mm, setting.s) if entry.by_hand else entry.doubt_mm
+            for name in lines if not angle else (angle,) if angle in lines else ():
+                lines[name].usual = lines[name].usual.moved(entry.shift_mm, doubt)
+            continue
+        fair = [off for n, off in enumerate(cuts.off_mm) if (number, n) not in likeliest[angle].slips]
+        if read.judged[number].moved or not fair:
+            continue
+        each = each.learn_repeats(fair) if cuts.fine else each
+        own = (each.s**2 + (0.0 if cuts.fine else cuts.reading_s_mm**2)) / len(fair)
+        line = lines.setdefault(angle, _Line(Way.start(start, true_tape=likeliest[angle].true_tape).seen))
+        setting = learnt_from(setting, line.miss(cuts.reading_mm, math.fsum(fair) / len(fair), setting.s, own))
+        line.take(cuts.reading_mm, math.fsum(fair) / len(fair), setting.s, own)
+    return replace(start, setting=setting, each=each)
+
+
+def _likeliest(ways: Sequence[Way]) -> Way:
+    tape = likelier_a_tape(ways)
+    return max((way for way in ways if way.true_tape is tape), key=lambda way: way.log)
+
+
+@dataclass(slots=True)
+class _Line:
+    """Offset and slope as the settings so far show them; `errors`: how far the error of each of these moved the two."""
+
+    usual: Gauss
+    errors: list[tuple[float, float]] = field(default_factory=list)
+
+    def miss(self, reading_mm: float, off_mm: float, setting_mm: float, own: float) -> Miss:
+        """The next setting against what was foretold: how much of that is the scatter of setting the stop."""
+        mean, spread, _ = self.usual.set_anew(0.0).at(reading_mm)
+        gain = math.sqrt(1.0 + math.fsum((a + b * reading_mm) ** 2 for a, b in self.errors))
+        other = spread + setting_mm**2 + own - (gain * setting_mm) ** 2
+        return Miss(off_mm - mean, gain, max(other, own))
+
+    def take(self, reading_mm: float, off_mm: float, setting_mm: float, own: float) -> None:
+        """After it."""
+        self.usual, (p, q, _) = self.usual.set_anew(setting_mm).found(reading_mm, off_mm, own)
+        self.errors = [(a - p * (a + b * reading_mm), b - q * (a + b * reading_mm)) for a, b in self.errors]
+        self.errors.append((p, q))
+
+
+@dataclass(frozen=True, slots=True)
+class _Belief:
+    """Offset and slope with their covariances (mm, mm/mm), and what one mm of each instrument's error moves."""
+
+    offset: float
+    slope: float
+    oo: float
+    os: float
+    ss: float
+    shared: Mapping[Source, tuple[float, float]]
+
+    @property
+    def least(self) -> float:
+        """Standard deviation of the scale's error at the reading where it is known best."""
+        return math.sqrt(max(0.0, self.oo - (self.os**2 / self.ss if self.ss > 0.0 else 0.0)))
+
+
+def _belief(ways: Sequence[Way]) -> _Belief | None:
+    """The mean over all ways with its spread; None while nothing was likelier learnt than not.
+
+    Of a true tape and a stretched one the likelier alone counts: one length cannot tell them apart.
+    """
+    tape = likelier_a_tape(ways)
+    ways = [way for way in ways if way.true_tape is tape]
+    weighed = list(zip(shares(ways), ways, strict=True))
+    if math.fsum(share for share, way in weighed if way.fair == 0) > SLIP:
+        return None
+    told = [(share, way.told) for share, way in weighed]
+    a, b = (math.fsum(share * one[n] for share, one in told) for n in (0, 1))
+    oo = math.fsum(share * (one.oo + (one.o - a) ** 2) for share, one in told)
+    os = math.fsum(share * (one.os + (one.o - a) * (one.s - b)) for share, one in told)
+    ss = math.fsum(share * (one.ss + (one.s - b) ** 2) for share, one in told)
+    shared: dict[Source, tuple[float, float]] = {}
+    for share, way in weighed:
+        for source, moves in way.shared.items():
+            was = shared.get(source, (0.0, 0.0))
+            shared[source] = was[0] + share * moves[0], was[1] + share * moves[1]
+    return _Belief(a, b, oo, os, ss, shared)
+
+
+def _uncertain(x: _Belief, angle: str, known: Presumed) -> tuple[Uncertain, Uncertain]:
+    """The pair as values with sources: two of their own that give the covariance, and the instruments' limits."""
+    dof, slope_u = known.setting.dof, math.sqrt(max(x.ss, 0.0))
+    tilt = Source(f"stop:{angle}:slope", LABEL, slope_u, dof, pool="stop")
+    share = x.os / slope_u**2 if slope_u > 0.0 else 0.0
+    height = Source(f"stop:{angle}:height", LABEL, x.least, dof, pool="stop")
+    limits = [{source: c[n] for source, c in x.shared.items() if c[n] != 0.0} for n in (0, 1)]
+    return (
+        Uncertain(x.offset, {height: 1.0, tilt: share} | limits[0]),
+        Uncertain(x.slope, {tilt: 1.0} | limits[1]),
+    )

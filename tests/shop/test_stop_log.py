@@ -1,0 +1,174 @@
+"""One cursor, one correction: all that was cut against a stop counts together, whichever check it was for."""
+
+import math
+from datetime import UTC, datetime, timedelta
+
+import numpy as np
+import pytest
+from tests.worlds.stop import Stop
+
+from trued.measure.decision import Limits
+from trued.measure.estimate import Shape, Source, Uncertain
+from trued.measure.scatter import Scatter
+from trued.shop.history import Happened, History, Moved, Observed, Row
+from trued.shop.standing import Do, Standing
+from trued.shop.standings import standings
+from trued.shop.stop_log import StopLog
+from trued.shop.stop_parts import Cuts, Presumed
+
+INCH, MIL = 25.4, 0.0254
+AT = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
+LIMIT = Source("limit:caliper", "caliper: limit of error", 0.02 / math.sqrt(3.0), shape=Shape.RECTANGULAR)
+OFFSET, SLOPE, SETTING = "sled.stop-offset@0", "sled.stop-slope@0", "sled.stop-setting"
+
+
+def cuts(reading: float, *offs: float) -> Cuts:
+    """Parts of one setting, what they are off; inches."""
+    return Cuts(reading * INCH, tuple(off * INCH for off in offs), 0.025, LIMIT)
+
+
+def found(hour: float, check: str, *settings: Cuts, angle: str = "0") -> Observed:
+    mean = math.fsum(one.mean_mm for one in settings) / len(settings)
+    x = Uncertain.of(mean, Source("part:height", "setting the stop", 0.1))
+    name = f"sled.stop-offset@{angle}"
+    limits = Limits.within(5 * MIL)
+    return Observed(AT + timedelta(hours=hour), name, "mm", x, check, f"run-{hour:g}", limits, cuts=settings)
+
+
+def stand(*rows: Row, at: float = 100.0) -> dict[str, Standing]:
+    observed = tuple(row for row in rows if isinstance(row, Observed))
+    moved = tuple(row for row in rows if isinstance(row, Moved))
+    happened = tuple(row for row in rows if isinstance(row, Happened))
+    return {s.feature: s for s in standings(History(observed, moved, happened), AT + timedelta(hours=at))}
+
+
+def moved(hour: float, mm: float, direction: str = "shorter", feature: str = OFFSET) -> Moved:
+    return Moved(AT + timedelta(hours=hour), feature, mm, direction, "", f"move-{hour:g}")
+
+
+SCALE = (cuts(6, 0.031), cuts(12, 0.028), cuts(24, 0.033), cuts(18, 0.030))
+REPEAT = (cuts(12, 0.030, 0.031, 0.030, 0.031, 0.030), cuts(12, 0.033), cuts(12, 0.029), cuts(12, 0.032))
+
+
+def test_two_checks_of_one_stop_give_one_order() -> None:
+    """practitioner 1: stop-repeat ordered 0.0166, stop-scale 0.0124 of the same cursor."""
+    now = stand(found(0, "stop-repeat", *REPEAT), found(1, "stop-scale", *SCALE))
+    orders = [s for s in now.values() if s.next is not None and s.next.do is Do.MOVE]
+    assert [s.feature for s in orders] == [OFFSET]
+    assert orders[0].next is not None and orders[0].next.amount == pytest.approx(0.0305 * INCH, abs=0.002 * INCH)
+    assert "stop-shift" not in " ".join(now)
+
+
+@pytest.mark.parametrize("first", ["stop-repeat", "stop-scale"])
+def test_the_order_of_the_checks_changes_nothing(first: str) -> None:
+    one, two = found(0, "stop-repeat", *REPEAT), found(1, "stop-scale", *SCALE)
+    if first == "stop-scale":
+        one, two = found(1, "stop-repeat", *REPEAT), found(0, "stop-scale", *SCALE)
+    x = stand(one, two)[OFFSET].x
+    assert x.value == pytest.approx(
+        stand(found(0, "stop-repeat", *REPEAT), found(1, "stop-scale", *SCALE))[OFFSET].x.value, abs=1e-3
+    )
+
+
+def test_setting_less_is_not_offered_as_something_to_record() -> None:
+    step = stand(found(0, "stop-repeat", *REPEAT), found(1, "stop-scale", *SCALE))[OFFSET].next
+    assert step is not None and step.direction == "shorter"
+    assert not step.text.startswith("Set") and "reads" in step.text and "the plan takes it off" in step.text
+
+
+def test_a_recorded_move_is_taken_off_every_later_setting() -> None:
+    before = stand(found(0, "stop-scale", *SCALE))
+    after = stand(found(0, "stop-scale", *SCALE), moved(1, 0.030 * INCH))
+    assert after[OFFSET].x.value == pytest.approx(before[OFFSET].x.value - 0.030 * INCH, abs=1e-9)
+    assert after[OFFSET].x.u > before[OFFSET].x.u  # the eye that brought the cursor there
+    assert after[SLOPE].x.value == pytest.approx(before[SLOPE].x.value, abs=1e-9)  # a cursor mends no tape
+    step = after[OFFSET].next
+    assert step is not None and step.do is Do.MEASURE
+
+
+def test_a_cursor_moved_at_one_angle_is_moved_at_every_angle() -> None:
+    rows = (found(0, "stop-scale", *SCALE), found(1, "stop-scale", cuts(12, 0.05), cuts(18, 0.05), angle="45"))
+    at_45 = "sled.stop-offset@45"
+    before, after = stand(*rows)[at_45], stand(*rows, moved(2, 0.5))[at_45]
+    assert after.x.value == pytest.approx(before.x.value - 0.5, abs=1e-9)
+    assert after.next is not None and after.next.do is Do.MEASURE
+
+
+def test_only_the_square_cut_orders_the_cursor() -> None:
+    rows = [found(n, "stop-scale", *SCALE, angle=angle) for n, angle in enumerate(("0", "45"))]
+    now = stand(*rows)
+    assert [f for f, s in now.items() if s.next is not None and s.next.do is Do.MOVE] == [OFFSET]
+
+
+def test_the_scatter_of_setting_anew_is_learnt_and_outlives_a_move() -> None:
+    steady = [found(n, "stop-repeat", *(cuts(12, 0.02, 0.0201) for _ in range(6))) for n in range(3)]
+    loose = [
+        found(n, "stop-repeat", *(cuts(12, x, x + 1e-4) for x in (0.0, 0.02, 0.04, 0.01, 0.05, 0.03))) for n in range(3)
+    ]
+    tight, wide = stand(*steady)[SETTING].x.value, stand(*loose)[SETTING].x.value
+    assert tight < 0.003 * INCH < 0.012 * INCH < wide
+    assert stand(*loose, moved(50, 0.5))[SETTING].x.value == pytest.approx(wide, rel=1e-9)
+
+
+def test_it_is_learnt_as_a_reference_library_reckons_it() -> None:
+    """At one reading with exact parts: (4 of 0.005 in, and the contrasts of the settings) make the scatter."""
+    offs = (0.010, 0.016, 0.007, 0.013, 0.011)
+    now = (
+        StopLog()
+        .with_parts(AT, "0", "r", [cuts(12, off) for off in offs])
+        .now(AT, Presumed(slope=0.0, each=Scatter(1e-6, 1e9)))
+    )
+    sd = float(np.std(offs, ddof=1)) * INCH
+    assert now.setting.dof == pytest.approx(4 + 4, abs=0.15)
+    assert now.setting.s == pytest.approx(math.sqrt((4 * (5 * MIL) ** 2 + 4 * sd**2) / 8), rel=0.02)
+
+
+def test_a_slip_among_mates_teaches_nothing() -> None:
+    fair = StopLog().with_parts(AT, "0", "r", [cuts(12, 0.020, 0.021, 0.019)])
+    one = StopLog().with_parts(AT, "0", "r", [cuts(12, 0.020, 0.021, 0.019, -0.105)])
+    a, b = (log.now(AT).scales["0"][0] for log in (fair, one))
+    assert b.value == pytest.approx(a.value, abs=0.05 * a.u)
+    assert one.now(AT).judged[0].slips == (3,)
+
+
+def test_a_lone_part_far_off_teaches_nothing_and_a_second_setting_that_agrees_does() -> None:
+    alone = StopLog().with_parts(AT, "0", "a", [cuts(12, -0.125)])
+    assert "0" not in alone.now(AT).scales and alone.now(AT).judged[0].slips == (0,)
+    again = alone.with_parts(AT, "0", "b", [cuts(12, -0.121)]).with_parts(AT, "0", "c", [cuts(18, -0.127)])
+    assert again.now(AT).scales["0"][0].value == pytest.approx(-0.1243 * INCH, abs=0.004 * INCH)
+    assert not any(one.slips for one in again.now(AT).judged)
+
+
+def test_a_lone_part_in_between_is_wanted_twice() -> None:
+    judged = [StopLog().with_parts(AT, "0", "a", [cuts(12, off)]).now(AT).judged[0] for off in (0.02, 0.055, 0.125)]
+    assert [one.wants_second for one in judged] == [False, True, False]
+
+
+def test_a_setting_in_two_lots_teaches_nothing_until_it_is_told() -> None:
+    log = StopLog().with_parts(AT, "0", "a", [cuts(12, 0.02), cuts(18, 0.021)])
+    two = log.with_parts(AT, "0", "b", [cuts(12, 0.020, 0.021, -0.094, -0.095)])
+    assert two.now(AT).judged[2].moved and not two.now(AT).judged[2].slips
+    assert two.now(AT).scales["0"][0].value == pytest.approx(log.now(AT).scales["0"][0].value, abs=1e-9)
+
+
+def test_a_stretched_scale_is_found_for_what_it_is() -> None:
+    stop = Stop(stretch=1.003)
+    settings = []
+    for at in (6, 12, 18, 24):
+        stop.set_to(at)
+        settings.append(cuts(at, stop.cut() - at))
+    offset, slope = StopLog().with_parts(AT, "0", "a", settings).now(AT).scales["0"]
+    assert slope.value == pytest.approx(0.003, rel=0.05)
+    assert abs(offset.value) < 2 * offset.u
+
+
+def test_an_event_makes_the_offset_doubtful_by_what_the_table_says() -> None:
+    event = Happened(AT + timedelta(hours=2), "scale-moved", "", "event-2")
+    before, after = stand(found(0, "stop-scale", *SCALE)), stand(found(0, "stop-scale", *SCALE), event)
+    assert after[OFFSET].x.u == pytest.approx(math.hypot(before[OFFSET].x.u, 40 * MIL), rel=0.02)
+    assert after[OFFSET].stale and not after[SLOPE].stale
+
+
+def test_what_one_setting_hides_is_not_measured_for_ever() -> None:
+    step = stand(found(0, "stop-scale", cuts(6, 0.004), cuts(12, 0.006), cuts(24, 0.010)))[OFFSET].next
+    assert step is not None and step.do is Do.LEAVE and "measure the first part" in step.text
