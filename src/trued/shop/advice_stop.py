@@ -40,7 +40,7 @@ def _more(case: Case, stop: StopNow, *, setting: bool) -> Next:
     best = stop.at_best.get(named(case.feature).angle, math.inf)
     if not setting and best >= stop.one_setting_mm:
         return case.again(CANNOT_TELL)
-    text = f"Leave the cursor: the plan takes off what is known. For more, {FIRST_PART}."
+    text = f"Leave it: the plan takes off what is known. For more, {FIRST_PART}."
     why = f"One setting of the stop scatters by {case.said(stop.one_setting_mm)}, more than the scale is unknown."
     if setting:
         text = f"Leave it; {FIRST_PART}."

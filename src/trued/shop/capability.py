@@ -16,7 +16,7 @@ from trued.shop.look import Look, named_sources
 from trued.shop.setting import Setting, SettingRounding, on_the_scale
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
-from trued.shop.stop_parts import KNOWN_LIKE
+from trued.shop.stop_log import SLOPE_KEY
 
 Each = Literal["setting", "stop-repeat", "swing", "rip-setting", "rip-repeat"]
 """Errors that are drawn anew: at each setting of a stop or fence, or at each cut."""
@@ -154,6 +154,9 @@ def assumed_capability(shop: Shop | None = None, *, kerf_mm: float | None = None
 def _scale(look: Look) -> tuple[Uncertain, Uncertain]:
     """Offset and slope of the stop's scale, with the covariance that their runs gave them."""
     offset, slope = look.find("stop-offset"), look.find("stop-slope")
+    if offset is not None and slope is None:
+        slope = _tape(offset)
+        look.assume("stop-slope", "stop-slope")
     if offset is not None and slope is not None:
         one, two = named_sources((offset, slope), PRIORS["stop-offset"].label)
         return one, two
@@ -167,7 +170,13 @@ def _scale(look: Look) -> tuple[Uncertain, Uncertain]:
 def _setting(look: Look) -> tuple[float, float]:
     """How the stop is set anew; what was found of it holds common practice already."""
     found = look.find("stop-setting")
-    return (look.assume("stop-setting", "setting"), KNOWN_LIKE) if found is None else (abs(found.value), found.dof)
+    return (look.assume("stop-setting", "setting"), ASSUMED_DOF) if found is None else (abs(found.value), found.dof)
+
+
+def _tape(offset: Uncertain) -> Uncertain | None:
+    """The slope that an offset found at one length leaves open: that of a tape, in both alike."""
+    tilt = next((source for source in offset.parts if source.key.endswith(SLOPE_KEY)), None)
+    return None if tilt is None else Uncertain.of(0.0, tilt)
 
 
 def _repeat(look: Look, feature: str, thing: str = "") -> tuple[float, float]:

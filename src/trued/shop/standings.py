@@ -91,6 +91,8 @@ class _View:
         parts = named(feature)
         if parts.feature == SETTING:
             return spread("stop:setting", "few settings", stop.setting) if stop.seen else None
+        if parts.feature == SLOPE and parts.angle not in stop.sloped:
+            return None
         pair = stop.scales.get(parts.angle)
         return None if pair is None else pair[0 if parts.feature == OFFSET else 1]
 

@@ -35,6 +35,7 @@ OFFSET, SLOPE, SETTING, EACH = "stop-offset", "stop-slope", "stop-setting", "sto
 LABEL = "setting the stop and cutting a part"
 MOST = 64
 """Settings that count: more say hardly more, and the older ones speak of older days."""
+SLOPE_KEY = ":slope"
 LEAST_SEEN = 1.0
 """Degrees of freedom from which the scatter of setting the stop anew counts as seen here: two settings compared."""
 
@@ -85,6 +86,7 @@ class StopNow:
 
     setting: how it is set anew, common practice and this shop's parts together; `seen` once these tell of it.
     at_best: by angle, the least that the scale is off by anywhere, as a standard deviation, mm.
+    sloped: angles at which parts of two lengths or more tell of the slope.
     """
 
     scales: Mapping[str, tuple[Uncertain, Uncertain]]
@@ -92,6 +94,7 @@ class StopNow:
     each: Scatter
     seen: bool
     at_best: Mapping[str, float]
+    sloped: frozenset[str]
     judged: tuple[Judged, ...]
 
     @property
@@ -134,7 +137,14 @@ class StopLog:
             if belief is not None:
                 scales[angle], best[angle] = _uncertain(belief, angle, known), belief.least
         seen = known.setting.dof - start.setting.dof >= LEAST_SEEN
-        return StopNow(scales, known.setting, known.each, seen, best, tuple(second.judged.values()))
+        return StopNow(
+            scales, known.setting, known.each, seen, best, _sloped(self.entries), tuple(second.judged.values())
+        )
+
+
+def _sloped(entries: Sequence[Entry]) -> frozenset[str]:
+    at = {(entry.angle, entry.cuts.reading_mm) for entry in entries if entry.cuts is not None}
+    return frozenset(angle for angle, _ in at if sum(angle == other for other, _ in at) > 1)
 
 
 @dataclass(slots=True)
@@ -278,7 +288,7 @@ def _belief(ways: Sequence[Way]) -> _Belief | None:
 def _uncertain(x: _Belief, angle: str, known: Presumed) -> tuple[Uncertain, Uncertain]:
     """The pair as values with sources: two of their own that give the covariance, and the instruments' limits."""
     dof, slope_u = known.setting.dof, math.sqrt(max(x.ss, 0.0))
-    tilt = Source(f"stop:{angle}:slope", LABEL, slope_u, dof, pool="stop")
+    tilt = Source(f"stop:{angle}{SLOPE_KEY}", LABEL, slope_u, dof, pool="stop")
     share = x.os / slope_u**2 if slope_u > 0.0 else 0.0
     height = Source(f"stop:{angle}:height", LABEL, x.least, dof, pool="stop")
     limits = [{source: c[n] for source, c in x.shared.items() if c[n] != 0.0} for n in (0, 1)]
