@@ -10,7 +10,9 @@ from pathlib import Path
 import pytest
 from tests.cli.calling import STRIP, Call
 
-KEYS = ["check", "version", "run", "readings", "estimates", "moves", "warnings", "cautions"]
+KEYS = [
+    *("check", "version", "run", "readings", "estimates", "moves", "warnings", "cautions", "confirmed", "verdict"),
+]
 ESTIMATE = [
     *("feature", "value", "u", "unit", "dof", "interval95", "tolerance", "chance_in", "decision", "side"),
     *("runs_to_decide", "components"),

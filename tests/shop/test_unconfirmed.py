@@ -15,6 +15,7 @@ from trued.shop.known import Known, known_of
 from trued.shop.snapshot import frozen, thawed
 from trued.shop.standing import Do, Standing
 from trued.shop.standings import standings, standings_of
+from trued.shop.track import EARLIER
 
 DOUBT = (("ends-disagree", "The two ends differ by more than a fifth."),)
 JAMS = (("knife-jams", "The work jams on the knife: no cut."),)
@@ -117,8 +118,10 @@ def test_one_kerf_far_from_another_is_not_averaged_into_a_sharp_value() -> None:
     blade = all_of(one, slip)["blade.kerf"]
     assert blade.x.value == one.x.value and blade.x.u == one.x.u
     assert blade.unread == "kerf-1" and blade.next is not None and blade.next.text.startswith("Read it again: run kerf")
-    assert len(blade.set_aside) == 1
+    assert blade.next.why == "It lies far from the run before it, with nothing touched between."
+    assert ever_aside(History((one, slip)), "blade.kerf") == {"kerf-1": EARLIER}
     third = all_of(one, slip, kerf(2, 0.1030 * 25.4))["blade.kerf"]
+    assert ever_aside(History((one, slip, kerf(2, 0.1030 * 25.4))), "blade.kerf") == {"kerf-1": EARLIER}
     assert third.runs == 2 and third.confirmed and third.x.value == pytest.approx(0.10275 * 25.4, abs=1e-3)
 
 

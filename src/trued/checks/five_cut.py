@@ -234,5 +234,9 @@ CHECK = Check(
         "scatter of 5e-5 rad between runs to start with: common practice, from 0.0005 to 0.001 in per foot",
     ),
     ends=("fence_end", "free_end"),
+    apart=(
+        "Look at the method. Did the edge cut last lie against the fence at each cut? Was the first trim made? "
+        "Were the edges numbered, and was the strip read fence end first?"
+    ),
     between_runs=BetweenRuns("seating of the cuts", Scatter(5e-5, 4), "common practice"),
 )

@@ -289,5 +289,9 @@ CHECK = Check(
         "edges that are not parallel add half of their angle: geometry",
         "scatter of 1e-4 rad between runs to start with: common practice, one cut seated and two pieces laid together",
     ),
+    apart=(
+        "Look at the method. Did the same edge lie against the fence? Was the offcut rolled over, and not turned? "
+        "Did both pieces stand on clean edges?"
+    ),
     between_runs=BetweenRuns("seating of the cut and of the pieces", Scatter(1e-4, 4), "common practice"),
 )

@@ -127,6 +127,9 @@ CHECK = Check(
     title="Kerf: how much wood does a cut take?",
     purpose="Finds the width that this blade in this saw takes away, which every layout pays once a cut.",
     minutes=5.0,
+    apart=(
+        "Look at the method. Is it the same blade? Were whole and pieces of one board, read at one line, free of fuzz?"
+    ),
     features=(FEATURE,),
     at_hand=("a straight piece under 6 in long, with square, clean ends", "a caliper", "a pencil"),
     cautions=(

@@ -65,7 +65,7 @@ def run(args: argparse.Namespace) -> Answer:
         at=when(args.at),
         answers=args.answer,
     )
-    out = any(e.decision == "proven-out" for e in result.finding.estimates)
+    out = result.verdict.decision == "proven-out"
     return Answer(as_json(result), check_words.told(result), not_good=out)
 
 
@@ -84,6 +84,15 @@ def as_json(result: CheckRun) -> Json:
         ],
         "warnings": [{"code": s.code, "act": s.act.value, "text": s.text} for s in finding.seen],
         "cautions": [*check.cautions, *(step.caution for step in check.steps if step.caution)],
+    }
+    verdict = result.verdict
+    answer["confirmed"] = not result.waits
+    answer["verdict"] = {
+        "is": verdict.says.value,
+        "text": verdict.text,
+        "do": verdict.do or None,
+        "why": list(verdict.why),
+        "dangers": list(verdict.dangers),
     }
     if result.cause is not None:
         cause = result.cause

@@ -54,17 +54,23 @@ def told(result: CheckRun) -> str:
 
 
 def _told(result: CheckRun) -> Iterator[str]:
-    check, finding = result.check, result.finding
+    check, finding, verdict = result.check, result.finding, result.verdict
     yield check.title
     yield ""
+    yield from (wrapped(f"WARNING  {danger}") for danger in verdict.dangers)
+    if verdict.read_again:
+        yield from _read_again(result)
+        return
     yield from (wrapped(f"CAUTION  {caution}") for caution in check.cautions)
     yield ""
+    if result.standings:
+        yield "This run by itself:"
     for estimate in finding.estimates:
-        yield from estimate_lines(estimate, result.unit)
+        yield from estimate_lines(estimate, result.unit, decided=not result.standings)
     if result.standings:
         yield ""
         yield "With all that the book knows:"
-        yield from standing_lines(result.standings)
+        yield from standing_lines(result.standings, result.unit)
     else:
         yield from (wrapped(f"DO  {move.text}") for move in finding.moves)
         if not finding.moves and any(e.decision for e in finding.estimates):
@@ -72,17 +78,40 @@ def _told(result: CheckRun) -> Iterator[str]:
     if result.cause is not None:
         yield wrapped(f"SAW OR MEASURING  {cause_said(result.cause, result.standings)}")
     for seen in finding.seen:
-        yield wrapped(f"LOOK  {seen.text}" if seen.act != "note" else f"NOTE  {seen.text}")
+        if seen.act != "danger":
+            yield wrapped(f"LOOK  {seen.text}" if seen.act != "note" else f"NOTE  {seen.text}")
     yield f"Kept in the book as run {result.run}." if result.run else "Not kept: no book was named."
 
 
-def estimate_lines(e: Estimate, unit: Unit) -> Iterator[str]:
-    """Value with its interval, the decision with its chance, and where the doubt comes from."""
+def _read_again(result: CheckRun) -> Iterator[str]:
+    """A run that does not count yet: one verdict, why, one thing to do, and nothing by which to turn anything."""
+    verdict = result.verdict
+    yield f"{verdict.text}. Don't adjust from this run."
+    yield ""
+    yield from (wrapped(text) for text in verdict.why)
+    if result.cause is not None:
+        yield wrapped(f"SAW OR MEASURING  {cause_said(result.cause, result.standings)}")
+    yield wrapped(verdict.do)
+    yield from (wrapped(f"CAUTION  {caution}") for caution in result.check.cautions)
+    if result.run is None:
+        yield "Not kept: no book was named."
+        return
+    yield ""
+    yield f"Kept in the book as run {result.run}. It does not count yet."
+    yield wrapped(f"Typed wrong? trued withdraw {result.run[:8]}, and type it anew.")
+    yield wrapped(f"Read and typed right all the same? trued confirm {result.run[:8]}")
+
+
+def estimate_lines(e: Estimate, unit: Unit, *, decided: bool = True) -> Iterator[str]:
+    """Value with its interval, the decision with its chance, and where the doubt comes from.
+
+    decided: False where a book decides by all runs together; two verdicts in one answer would be one too many.
+    """
     signed = two_sided(e.limits)
     low, high = (brief(x, e.unit, unit, sign=signed) for x in e.interval95)
     yield wrapped(f"{feature_said(e.feature)}: {found_said(e.value, e.unit, unit, e.limits, e.feature)}")
     yield wrapped(f"95 times in 100 between {low} and {high}", "  ")
-    if e.limits is not None and e.decision is not None and e.chance_in is not None:
+    if decided and e.limits is not None and e.decision is not None and e.chance_in is not None:
         within = f"{within_said(e.limits, e.unit, unit)}: {chance_said(e.chance_in)}"
         yield wrapped(f"{verdict_said(e.decision, e.feature, e.side, e.limits)}; the chance that it is {within}", "  ")
         if e.runs_to_decide is not None:
@@ -93,11 +122,11 @@ def estimate_lines(e: Estimate, unit: Unit) -> Iterator[str]:
         yield wrapped(f"give or take {brief(e.u, e.unit, unit)}, from {', '.join(parts)}", "  ")
 
 
-def standing_lines(standings: Sequence[Standing]) -> Iterator[str]:
+def standing_lines(standings: Sequence[Standing], unit: Unit) -> Iterator[str]:
     """What is believed now, then what to do next: one action for a check, with what is done by hand beside it."""
     for standing in standings:
         verdict = verdict_said(standing.decision, standing.feature, standing.side, standing.limits)
-        yield wrapped(f"{feature_said(standing.feature)}: {verdict}")
+        yield wrapped(f"{feature_said(standing.feature)}: {verdict}{_within(standing, unit)}")
     waiting = visits(standings)
     for visit in waiting:
         for number, step in enumerate(visit.steps):
@@ -108,3 +137,9 @@ def standing_lines(standings: Sequence[Standing]) -> Iterator[str]:
     if not waiting:
         kept = dict.fromkeys(s.next.text for s in standings if s.next is not None)
         yield from (wrapped(f"Next: {text}", "  ") for text in kept)
+
+
+def _within(s: Standing, unit: Unit) -> str:
+    if s.chance_in is None or s.limits is None or s.decision is None:
+        return ""
+    return f"; the chance that it is {within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"

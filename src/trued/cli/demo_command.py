@@ -83,9 +83,9 @@ def _check(result: CheckRun) -> Iterator[str]:
     """What was read, what it says, what comes next; the cautions of a check stand with its steps."""
     yield wrapped("Read: " + " ".join(f"{_name(r.name, r.station)}={r.typed}" for r in result.taken.readings))
     for estimate in result.finding.estimates:
-        yield from check_words.estimate_lines(estimate, result.unit)
+        yield from check_words.estimate_lines(estimate, result.unit, decided=False)
     yield "With all that the book knows:"
-    yield from check_words.standing_lines(result.standings)
+    yield from check_words.standing_lines(result.standings, result.unit)
 
 
 def _known(view: StandingView, known: dict[str, str]) -> Iterator[str]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from trued.cli.answer import Json
 from trued.cli.lines import wrapped
 from trued.cli.standing_json import standing_json
-from trued.usecases.showing import believed_said, chance_said, within_said
+from trued.usecases.showing import chance_said, standing_said, within_said
 from trued.usecases.words import verdict_said
 
 if TYPE_CHECKING:
@@ -43,7 +43,8 @@ def _told(history: FeatureHistory, sheet: Path | None) -> Iterator[str]:
 
 def standing_lines(s: Standing, unit: Unit) -> Iterator[str]:
     """What is believed of one feature, what is doubtful about it, and what comes next."""
-    yield wrapped(believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature), "  ")
+    yield from (wrapped(f"WARNING  {text}", "  ") for text in s.dangers)
+    yield wrapped(standing_said(s, unit), "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
         within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
         yield wrapped(f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; {within}", "  ")

@@ -70,7 +70,7 @@ def told(view: ProofView) -> Iterator[str]:
     if view.taught:
         yield ""
         yield "What the measured lengths taught about the saw:"
-        yield from standing_lines(view.taught)
+        yield from standing_lines(view.taught, unit)
     yield ""
     yield f"Kept in the book as run {view.run}." if view.run else "Not kept: no book was named."
     if view.record is not None:

@@ -14,7 +14,7 @@ from trued.errors import InputRefused
 from trued.usecases.adjustments import amount_to_type
 from trued.usecases.folders import needed_book
 from trued.usecases.shop_verdict import shop_verdict
-from trued.usecases.showing import believed_said, chance_said, within_said
+from trued.usecases.showing import chance_said, standing_said, within_said
 from trued.usecases.standing import what_stands
 from trued.usecases.words import verdict_said
 
@@ -69,6 +69,8 @@ def _told(view: StandingView) -> Iterator[str]:
     yield f"{view.shop.name or 'The shop'}, {view.now.astimezone():%Y-%m-%d %H:%M}"
     verdict = shop_verdict(view)
     yield wrapped(f"{verdict.headline}. {verdict.told}")
+    dangers = dict.fromkeys(text for line in view.lines for text in line.standing.dangers)
+    yield from (wrapped(f"WARNING  {text}") for text in dangers)
     yield from _unsafe(view)
     for question in view.questions:
         yield ""
@@ -101,10 +103,12 @@ def _unsafe(view: StandingView) -> Iterator[str]:
 
 def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
     """One feature: its value, whether that is good enough, and what has made it doubtful."""
-    yield wrapped(f"{name}: {believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature)}", "  ")
+    yield wrapped(f"{name}: {standing_said(s, unit)}", "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
         within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
         yield wrapped(f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; chance to be {within}", "    ")
+    if s.unread:
+        yield wrapped(f"its newest run does not count yet; read and typed right? trued confirm {s.unread[:8]}", "    ")
     yield from (wrapped(f"in doubt since: {text}", "    ") for text in s.stale)
     yield from (wrapped(f"set aside: {text}", "    ") for text in s.set_aside)
     if s.look_again is not None and s.look_again.uses is not None and s.look_again.date is not None:

@@ -31,6 +31,10 @@ def standing_json(s: Standing) -> dict[str, Json]:
         "response": list(s.response) if s.response else None,
         "set_aside": list(s.set_aside),
         "look_again": _look_again(s),
+        "confirmed": s.confirmed,
+        "believed": s.believed,
+        "unconfirmed_run": s.unread or None,
+        "dangers": list(s.dangers),
     }
 
 

@@ -14,7 +14,7 @@ from trued.form.declare import (
     Seen,
     Step,
 )
-from trued.form.finding import Estimate, Finding, examine, noticed
+from trued.form.finding import Estimate, Finding, dangers_of, examine, noticed
 from trued.form.reading import DANGER, take
 from trued.form.taken import Reading, Taken
 from trued.form.turn_facts import TURN_FACTS, asks_turn, side_read, turn_of, turn_told
@@ -39,6 +39,7 @@ __all__ = [
     "Step",
     "Taken",
     "asks_turn",
+    "dangers_of",
     "examine",
     "noticed",
     "side_read",

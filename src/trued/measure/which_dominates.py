@@ -22,11 +22,15 @@ MOST_TIMES = 5  # more readings than so many times as now are better spent on a 
 
 
 class Cause(StrEnum):
-    """What the difference comes from, as a person says it."""
+    """What the difference comes from, as a person says it.
+
+    METHOD: two runs with nothing touched between lie so far apart that they were not done in one way.
+    """
 
     SAW = "the saw"
     MEASURING = "your measuring"
     CANNOT_TELL = "cannot tell yet"
+    METHOD = "the method"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,14 +6,12 @@ import math
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from trued.measure.scatter import Scatter
 from trued.shop.event import EVENTS
 from trued.shop.feature import find_feature
 from trued.shop.group import Group, Miss
 from trued.shop.history import Happened, Moved, Observed
 from trued.shop.response import ORDINARY
-from trued.shop.shared import Split, split
-from trued.shop.unconfirmed import agree, far_apart
+from trued.shop.shared import Split
 
 MOST = 32
 """Findings that count: more than these say hardly more, and the older ones speak of older days."""
@@ -22,7 +20,7 @@ MOST = 32
 @dataclass(slots=True)
 class Epoch:
     """`findings` count, oldest first. `doubts`: (text, standard deviation) of what came since; `shift`: moves since.
-    `aside`: findings that do not count, because they lie too far from those that do."""
+    `aside`: findings that do not count any more, because later ones lie too far from them."""
 
     findings: tuple[Observed, ...]
     since: datetime
@@ -49,34 +47,21 @@ class Epoch:
         """Whether nothing was turned and nothing happened since the last finding."""
         return not (self.touched or self.moved)
 
-    def find(
-        self, row: Observed, parts: Split, drift: float, scatter: Scatter | None = None, *, may_be_apart: bool = False
-    ) -> Miss | None:
-        """It was found again; how it differs from the runs before it, when nothing was touched between.
-
-        may_be_apart: one that lies too far from those before is set aside, until another agrees with it: then those two
-        count, and the earlier ones are set aside.
-        """
+    def find(self, row: Observed, parts: Split, drift: float) -> Miss | None:
+        """It was found again; how it differs from the runs before it, when nothing was touched between."""
         if not self.fresh:
             self.findings, self.since, self.runs, self.group = (row,), row.at, 1, Group().with_run(row, parts)
             self.touched, self.moved, self.doubts, self.shift, self.aside = (), False, (), 0.0, ()
-            return None
-        if may_be_apart and far_apart(row, self.findings, scatter):
-            self._set_aside(row, parts, scatter)
             return None
         miss = self.group.miss(row, parts, drift)
         self.findings, self.runs = (*self.findings[-MOST + 1 :], row), self.runs + 1
         self.group = self.group.with_run(row, parts)
         return miss
 
-    def _set_aside(self, row: Observed, parts: Split, scatter: Scatter | None) -> None:
-        mate = next((one for one in reversed(self.aside) if agree((one,), (row,), scatter)), None)
-        if mate is None:
-            self.aside = (*self.aside, row)
-            return
-        self.aside = (*(one for one in self.aside if one is not mate), *self.findings)
-        self.findings, self.since, self.runs = (mate, row), mate.at, 2
-        self.group = Group().with_run(mate, split(mate.x, scatter)).with_run(row, parts)
+    def begin_anew(self, row: Observed, parts: Split) -> None:
+        """It moved and nobody told: what was found before does not count any more."""
+        self.aside = (*self.aside, *self.findings)
+        self.findings, self.since, self.runs, self.group = (row,), row.at, 1, Group().with_run(row, parts)
 
     def move(self, row: Moved) -> None:
         """It was turned."""

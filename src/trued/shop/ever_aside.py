@@ -9,7 +9,7 @@ from trued.shop.epoch import Epoch
 from trued.shop.history import History, Observed, in_order
 from trued.shop.known import Known
 from trued.shop.track import EARLIER, LATER, Track
-from trued.shop.unconfirmed import confirmed_by_hand, runs_of
+from trued.shop.unconfirmed import APART, confirmed_by_hand, runs_of
 
 WAITS = "its own readings speak against it, and no second run has agreed with it"
 
@@ -24,13 +24,19 @@ def ever_aside(history: History, feature: str, starts: Mapping[str, Scatter] | N
         if mine and state is not None and not state.fresh:
             told |= _of(state)  # this finding begins anew, and what is known forgets them
         entered = {row.run for row in known.take(*rows)}
-        told |= {row.run: WAITS for row in mine if row.run not in entered}
+        waits = {row.run for row in mine} - entered
+        told |= {run: _why(known, run) for run in waits}
         told = {run: why for run, why in told.items() if run not in entered}
     state = known.features.get(feature)
     return told | _of(state) if state is not None else told
 
 
+def _why(known: Known, run: str) -> str:
+    """Far from the runs before it, or in doubt by its own readings."""
+    return EARLIER if any(APART in row.doubts for row in known.held.get(run, ())) else WAITS
+
+
 def _of(state: Track | Epoch) -> dict[str, str]:
     if isinstance(state, Track):
         return {aside.run: aside.why for aside in state.aside}
-    return {row.run: LATER if row.at < state.since else EARLIER for row in state.aside}
+    return {row.run: LATER for row in state.aside}

@@ -23,7 +23,7 @@ from trued.shop.shared import run_source, split
 from trued.shop.stop_log import OFFSET, SETTING, SLOPE, StopLog
 from trued.shop.thing import WORK
 from trued.shop.track import Lesson, Track
-from trued.shop.unconfirmed import Run, agree, confirmed_by_hand, lasting, runs_of, without
+from trued.shop.unconfirmed import APART, Run, agree, confirmed_by_hand, far_apart, lasting, runs_of, without
 
 PAIRS = {"stop-offset": "stop-slope", "stop-slope": "stop-offset"}
 """Features that one run finds together: a vector with its covariance."""
@@ -77,10 +77,13 @@ class Known:
         """A run that is in doubt waits; one that agrees with such a run confirms it."""
         run = found[0].run
         mates = [held for held, rows in self.held.items() if self._agree(rows, found)]
-        if not mates and run not in self.confirmed and any(row.doubts for row in found):
-            if waiting := lasting(found):
-                self.held[run] = waiting
-            return ()
+        if not mates and run not in self.confirmed:
+            if any(self._far_apart(row) for row in found):
+                found = tuple(replace(row, doubts=(*row.doubts, APART)) for row in found)
+            if any(row.doubts for row in found):
+                if waiting := lasting(found):
+                    self.held[run] = waiting
+                return ()
         entered = (*(row for mate in mates for row in self.held.pop(mate)), *found)
         for row in entered:
             self._found(row)
@@ -124,9 +127,10 @@ class Known:
             self._tracked(state, row, key, scatter)
         elif state is not None:
             drift = drift_of(row.feature)
-            drifts = drift.s if drift is not None else 0.0
-            apart = not self._sure(row) and named(row.feature).feature not in PAIRS
-            miss = state.find(row, split(row.x, scatter), drifts, scatter, may_be_apart=apart)
+            if self._far_apart(row):  # two agree on it, or the person has confirmed it
+                state.begin_anew(row, split(row.x, scatter))
+                return
+            miss = state.find(row, split(row.x, scatter), drift.s if drift is not None else 0.0)
             self._learn(row.feature, key, miss, pair=miss is not None)
         else:
             self.features[row.feature] = _begin(row, scatter)
@@ -190,6 +194,13 @@ class Known:
     def _one_doubt(self, kind: str, feature: str) -> float:
         learnt = self.doubts.get((kind, named(feature).feature))
         return learnt.s if learnt is not None else EVENTS[kind].doubt_of(named(feature)) or 0.0
+
+    def _far_apart(self, row: Observed) -> bool:
+        """Whether it lies too far from the untouched runs before it of a feature that no filter follows."""
+        state = self.features.get(row.feature)
+        if not isinstance(state, Epoch) or not state.fresh or named(row.feature).feature in PAIRS:
+            return False
+        return far_apart(row, state.findings, self.shown(row.check, named(row.feature).thing))
 
     def _moved(self, row: Moved) -> None:
         self.held = without(self.held, self._moved_by(row))

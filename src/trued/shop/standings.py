@@ -34,7 +34,7 @@ from trued.shop.slip import ASKED_UNDER, right, weigh
 from trued.shop.slip_question import slip_of, slip_question
 from trued.shop.standing import Do, LookAgain, Next, Standing
 from trued.shop.stop_log import OFFSET, SETTING, SLOPE, StopNow
-from trued.shop.track import EARLIER, LATER, Track
+from trued.shop.track import LATER, Track
 
 
 def standings(
@@ -185,7 +185,7 @@ class _View:
         chances = None if limits is None else chances_of(x, limits, known)
         chance = None if chances is None else chances.inside
         seen = self.pair_seen(epoch.last)
-        asides = tuple(_aside_of(row, epoch.since) for row in epoch.aside)
+        asides = tuple(map(_aside_of, epoch.aside))
         newest = self.newest(feature, epoch.last, asides)
         decision, side = newest.decided(chances, may_prove_in=seen, fresh=epoch.fresh)
         advice = known or _unknown(epoch.last)
@@ -273,12 +273,11 @@ def _unknown(row: Observed) -> Feature:
     return Feature(named(row.feature).feature, "mm", said(row.feature), row.check, 10.0)
 
 
-def _aside_of(row: Observed, since: datetime) -> SetAside:
+def _aside_of(row: Observed) -> SetAside:
     """A finding of a feature that no filter follows, set aside."""
     parts = split(row.x, None)
-    why = LATER if row.at < since else EARLIER
     common = tuple(parts.common.items())
-    return SetAside(row.run, row.check, row.at, row.x.value, parts.own, parts.run, common, why)
+    return SetAside(row.run, row.check, row.at, row.x.value, parts.own, parts.run, common, LATER)
 
 
 def _open(decision: Decision | None) -> Decision | None:

@@ -25,6 +25,9 @@ CONFIRM, YES = "confirm", "yes"
 AGREE = 2.0
 """Combined standard uncertainties within which two runs agree."""
 
+APART = ("apart", "It lies far from the run before it, with nothing touched between.")
+"""What stands against a run that only a slip, or something that nobody told, explains."""
+
 Run = tuple[Observed, ...]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from datetime import timedelta
 from typing import TYPE_CHECKING
@@ -9,11 +10,16 @@ from typing import TYPE_CHECKING
 from trued.form import Act, Check, Finding, Found
 from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
+from trued.measure.student import t_quantile
 from trued.measure.which_dominates import Cause, Dominates
+from trued.shop.aside import OTHER_CHECK
 from trued.shop.feature import named, said
+from trued.shop.pooled import pooled
 from trued.shop.saw_or_measuring import saw_or_measuring
+from trued.shop.shared import own_run
+from trued.shop.unconfirmed import AGREE, APART
 from trued.units import Unit
-from trued.usecases.showing import brief
+from trued.usecases.showing import brief, found_said
 
 if TYPE_CHECKING:
     from trued.measure.scatter import Scatter
@@ -33,15 +39,66 @@ def cause_alone(check: Check, finding: Finding, unit: Unit) -> Dominates | None:
 
 
 def cause_here(
-    book: Book, now: ShopNow, check: Check, finding: Finding, full: Mapping[str, str], unit: Unit
+    book: Book, now: ShopNow, check: Check, finding: Finding, full: Mapping[str, str], unit: Unit, run: str = ""
 ) -> Dominates | None:
-    """Of all runs of this check since the feature was last touched, with the scatter that was seen here."""
+    """Of all runs of this check since the feature was last touched, with the scatter that was seen here.
+
+    run: the one that is told of. Where it lies far from those before it, it is the method, and what to look at is said.
+    """
+    if (method := _method(now, check, finding, full, unit, run)) is not None:
+        return method
     found = _decided(finding)
     standing = next((s for s in now.standings() if found is not None and s.feature == full.get(found.feature)), None)
     if found is None or standing is None or _is_in(standing.decision) or standing.blunder or standing.stale:
         return None
     scatter = now.scatter(check, named(standing.feature).thing)
-    return _told(check, found, _untouched(book, now, check, standing), scatter, unit)
+    runs = _untouched(book, now, check, standing)
+    if (method := _far_apart(check, found, runs, scatter, unit)) is not None:
+        return method
+    return _told(check, found, runs, scatter, unit)
+
+
+def _far_apart(
+    check: Check, found: Found, runs: Sequence[Uncertain], scatter: Scatter | None, unit: Unit
+) -> Dominates | None:
+    """The last run against those before it, by the scatter that was known without them: rarer than once in 100 by
+    Student's t is no seating, but another way of doing it."""
+    start = check.between_runs.start if check.between_runs is not None else None
+    usual = start if scatter is None or scatter.pairs < len(runs) else scatter
+    if len(runs) < 2 or usual is None:
+        return None
+    *others, last = (own_run(x, str(n), usual) for n, x in enumerate(runs))
+    before = pooled(others)
+    apart = last - before
+    rarely = t_quantile(1.0 - OTHER_CHECK / 2.0, usual.dof)
+    if abs(apart.value) <= rarely * apart.u:
+        return None
+    return _method_said(check, found, last.value, before.value, apart, unit)
+
+
+def _method(
+    now: ShopNow, check: Check, finding: Finding, full: Mapping[str, str], unit: Unit, run: str
+) -> Dominates | None:
+    """What to look at, where a run lies far from those before it with nothing touched between."""
+    held = {row.feature for row in now.known.held.get(run, ()) if APART in row.doubts}
+    known = {s.feature: s for s in now.standings() if s.believed}
+    for found in finding.founds:
+        name = full.get(found.feature, "")
+        before = known.get(name)
+        if before is None or not (name in held or run in now.set_aside(name)):
+            continue
+        apart = found.value - before.x.value
+        if abs(apart.value) <= AGREE * math.hypot(found.value.u, before.x.u):
+            continue  # another feature of the same run is the one that lies far off
+        return _method_said(check, found, found.value.value, before.x.value, apart, unit)
+    return None
+
+
+def _method_said(check: Check, found: Found, last: float, before: float, apart: Uncertain, unit: Unit) -> Dominates:
+    one, other = (found_said(x, found.unit, unit, found.limits, found.feature) for x in (last, before))
+    called = said(found.feature)
+    text = f"{called[:1].upper()}{called[1:]}: this run found {one}; before it {other}; nothing touched between."
+    return Dominates(Cause.METHOD, apart.value, apart.u, None, f"{text} {check.apart}")
 
 
 def _decided(finding: Finding) -> Found | None:
@@ -80,6 +137,7 @@ _VERDICTS = {
     Cause.SAW: "The saw.",
     Cause.MEASURING: "Not the saw, as far as this shows.",
     Cause.CANNOT_TELL: "Cannot tell yet.",
+    Cause.METHOD: "The method, not the saw.",
 }
 
 

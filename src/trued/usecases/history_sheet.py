@@ -13,7 +13,7 @@ from trued.sheets.values import Head, HistorySheet
 from trued.sheets.values import HistoryLine as SheetLine
 from trued.sheets.whole_file import write_whole
 from trued.usecases.feature_history import FeatureHistory, HistoryLine
-from trued.usecases.showing import believed_said, chance_said, reading_said, within_said
+from trued.usecases.showing import chance_said, reading_said, standing_said, within_said
 from trued.usecases.words import verdict_said
 
 MOST = 60
@@ -67,7 +67,8 @@ def _state(history: FeatureHistory) -> Iterator[str]:
     s = history.standing
     if s is None:
         return
-    yield believed_said(s.x.value, s.x.u, s.unit, history.unit, s.limits, s.feature)
+    yield from (f"Warning: {text}" for text in s.dangers)
+    yield standing_said(s, history.unit)
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
         within = f"{within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in)}"
         yield f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; {within}"

@@ -24,6 +24,7 @@ from trued.usecases.in_words import in_words
 from trued.usecases.list_checks import one_check
 from trued.usecases.run_check import CheckRun, examined, taken_new
 from trued.usecases.shop_now import ShopNow, opened, read_now
+from trued.usecases.verdict import counted, ordered
 
 
 def keep_run(
@@ -65,11 +66,14 @@ def keep_run(
         keep_answers(book, settled, run.id, now.now, device)
         after = read_now(book, path, at)
         shown = examine(replace(taken, scatter=after.scatter(check, thing)))
-        seen = (*shown.seen, *ground_of(check, after, in_use, turn_of(check, known)))
         full = full_names(check, shop, in_use, known)
+        shown, waits = counted(shown, run.id, after, full)
+        seen = (*shown.seen, *ground_of(check, after, in_use, turn_of(check, known)))
         believed = in_words(after, (s for s in after.standings() if s.feature in full.values()))
-        cause = cause_here(book, after, check, shown, full, bare)
-        return CheckRun(check, taken, replace(shown, seen=seen), full, run.id, believed, cause)
+        cause = cause_here(book, after, check, shown, full, bare, run.id)
+        return CheckRun(
+            check, taken, ordered(replace(shown, seen=seen), believed, full), full, run.id, believed, cause, waits
+        )
 
 
 def merged_facts(check: Check, given: Mapping[str, str], shop: Shop, fixture: str) -> dict[str, str]:

@@ -22,7 +22,8 @@ from trued.usecases.in_turn import in_turn
 from trued.usecases.in_words import in_words
 from trued.usecases.kept_run import full_names, ground_of
 from trued.usecases.run_check import drawn
-from trued.usecases.shop_now import ShopNow, as_check, opened, read_now
+from trued.usecases.shop_now import PROOF, ShopNow, as_check, opened, read_now
+from trued.usecases.verdict import Verdict, counted, ordered, verdict_of
 
 if TYPE_CHECKING:
     from trued.form import Check
@@ -41,6 +42,7 @@ class OneRun:
     standings: what is believed of its features now. amounts: full feature -> its next move, as it would be typed, as
                it is written large, and where it is measured.
     cause:     whether what is off comes from the saw or from measuring; None where an older run, or nothing, is off.
+    waits:     it is in doubt and does not count yet: nothing is ordered from it.
     """
 
     id: str
@@ -59,6 +61,15 @@ class OneRun:
     amounts: Mapping[str, tuple[str, str, str]]
     refused: tuple[str, ...] = ()
     cause: Dominates | None = None
+    waits: bool = False
+
+    @property
+    def verdict(self) -> Verdict | None:
+        """What it comes to; None where it can no longer be worked out."""
+        if self.finding is None:
+            return None
+        standings = self.standings if self.latest else ()
+        return verdict_of(self.check, self.finding, standings, waits=self.waits)
 
     @property
     def first(self) -> Standing | None:
@@ -69,9 +80,8 @@ class OneRun:
     @property
     def decided(self) -> Decision | None:
         """The worst decision among its features; None where there is nothing to decide."""
-        found = [e.decision for e in self.finding.estimates] if self.finding is not None else []
-        order = (Decision.PROVEN_OUT, Decision.NOT_PROVEN, Decision.PROVEN_IN)
-        return next((decision for decision in order if decision in found), None)
+        verdict = self.verdict
+        return verdict.decision if verdict is not None else None
 
 
 def one_run(id: str, book: Path) -> OneRun:
@@ -85,7 +95,7 @@ def one_run(id: str, book: Path) -> OneRun:
         told = _told(stored, then, now)
         if told.finding is None or not told.latest:
             return told
-        return replace(told, cause=cause_here(kept, now, told.check, told.finding, told.full, told.unit))
+        return replace(told, cause=cause_here(kept, now, told.check, told.finding, told.full, told.unit, id))
 
 
 def is_kept(id: str, typed: Sequence[str], book: Path) -> bool | None:
@@ -130,9 +140,12 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
         return replace(told, refused=tuple(fault.text for fault in refused.faults))
     if finding.refused:
         return replace(told, refused=tuple(seen.text for seen in finding.refused))
+    finding, waits = counted(finding, run.id, now, full) if run.check != PROOF else (finding, False)
     seen = (*finding.seen, *ground_of(check, then, run.fixture, turn_of(check, run.facts)))
-    drawing = drawn(check, taken, finding, standings)
-    return replace(told, finding=replace(finding, seen=seen), drawing=drawing)
+    drawing = drawn(check, taken, finding, standings, waits=waits)
+    shown = replace(finding, seen=seen)
+    shown = ordered(shown, standings, full) if told.latest else shown
+    return replace(told, finding=shown, drawing=drawing, waits=waits)
 
 
 def _amounts(standing: Standing, shop: Shop) -> tuple[str, str, str]:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import Fault, Faults, InputRefused
-from trued.form import DANGER, Check, Finding, Taken, examine, side_read, take, turn_told
+from trued.form import DANGER, Check, Finding, Taken, dangers_of, examine, side_read, take, turn_told
 from trued.measure.decision import Limits
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
@@ -24,6 +24,7 @@ from trued.units import Unit, read_angle, read_length
 from trued.usecases.cause import cause_alone
 from trued.usecases.in_turn import in_turn
 from trued.usecases.list_checks import facts_meant, one_check
+from trued.usecases.verdict import Verdict, verdict_of
 
 if TYPE_CHECKING:
     from trued.shop.standing import Standing
@@ -35,6 +36,7 @@ class CheckRun:
 
     full: bare feature -> its full name; empty without a book, which alone knows the things of the shop.
     cause: whether what is off comes from the saw or from measuring; None where nothing is off or nothing can be told.
+    waits: it is in doubt and does not count yet: nothing is ordered from it.
     """
 
     check: Check
@@ -44,6 +46,12 @@ class CheckRun:
     run: str | None = None
     standings: tuple[Standing, ...] = ()
     cause: Dominates | None = None
+    waits: bool = False
+
+    @property
+    def verdict(self) -> Verdict:
+        """What it comes to, and the one thing to do where that is to read it again."""
+        return verdict_of(self.check, self.finding, self.standings, waits=self.waits)
 
     @property
     def unit(self) -> Unit:
@@ -53,16 +61,21 @@ class CheckRun:
     @property
     def drawing(self) -> Drawing:
         """This person's saw and fixture with what was found."""
-        return drawn(self.check, self.taken, self.finding, self.standings)
+        return drawn(self.check, self.taken, self.finding, self.standings, waits=self.waits)
 
 
-def drawn(check: Check, taken: Taken, finding: Finding, standings: Sequence[Standing]) -> Drawing:
-    """What was found, drawn; with a move only where one comes first: by what is believed, else by this run alone."""
+def drawn(
+    check: Check, taken: Taken, finding: Finding, standings: Sequence[Standing], *, waits: bool = False
+) -> Drawing:
+    """What was found, drawn; with a move only where one comes first: by what is believed, else by this run alone.
+
+    waits: the run does not count yet, so that none is drawn.
+    """
     drawing = check.draw(taken, finding.founds)
     first = next((standing.next for standing in in_turn(standings)), None)
     believed = any(standing.next is not None for standing in standings)
     advised = first is not None and (first.do == "move" or first.mends) if believed else bool(finding.moves)
-    return drawing if advised else without_move(drawing)
+    return drawing if advised and not waits else without_move(drawing)
 
 
 def without_move(drawing: Drawing) -> Drawing:
@@ -101,7 +114,8 @@ def run_check(
         return keep_run(check, typed, facts, book, fixture, unit, limits, at, device, key, answers)
     _, taken = taken_new(check, typed, facts, Detents(), unit=unit or "in", limits=limits)
     finding = examined(taken)
-    return CheckRun(check, taken, finding, cause=cause_alone(check, finding, unit or "in"))
+    cause = cause_alone(check, finding, unit or "in")
+    return CheckRun(check, taken, finding, cause=cause, waits=bool(finding.doubts))
 
 
 def taken_new(
@@ -126,8 +140,9 @@ def taken_new(
         taken = take(check, typed, told, instruments=instruments, unit=unit, scatter=scatter, limits=limits)
     except InputRefused as refused:
         faults.take(refused)
-        raise InputRefused(*faults) from None
-    faults.raise_if_any()
+        raise InputRefused(*sorted(faults, key=lambda fault: fault.where != DANGER)) from None
+    if faults:
+        raise InputRefused(*(Fault(DANGER, "", seen.text) for seen in dangers_of(taken)), *faults)
     return told, taken
 
 

@@ -39,6 +39,8 @@ def shop_verdict(view: StandingView) -> ShopVerdict:
     )
     if any(against):
         return ShopVerdict("not-yet", "Not yet", " ".join(filter(None, against)))
+    if again := [line.name for line in lines if line.standing.unread]:
+        return ShopVerdict("look-again", "Look again first", _said("Read it again: {}.", again))
     if stale := [line.name for line in lines if line.standing.stale]:
         return ShopVerdict("look-again", "Look again first", _said("Something happened since it was found: {}.", stale))
     if view.questions:

@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.usecases.feature_history import FeatureHistory, HistoryLine, feature_history
-from trued.usecases.showing import believed_said, chance_said, reading_said, within_said
+from trued.usecases.showing import chance_said, reading_said, standing_said, within_said
 from trued.usecases.views import Standing
 from trued.usecases.words import verdict_said
 from trued.web.site import page
@@ -91,7 +91,7 @@ def stands_of(history: FeatureHistory) -> Stands | None:
         mark="◇" if s.stale else MARKS[s.decision],
         state="in doubt" if s.stale else verdict_said(s.decision, s.feature, s.side, s.limits),
         within=within,
-        value=believed_said(s.x.value, s.x.u, s.unit, history.unit, s.limits, s.feature),
+        value=standing_said(s, history.unit),
         stale=s.stale,
         aside=s.set_aside,
         next=s.next.text if s.next is not None else "",

@@ -16,7 +16,7 @@ from trued.usecases.one_run import OneRun, one_run
 from trued.usecases.run_check import without_move
 from trued.usecases.showing import brief, chance_said, found_said, shown, two_sided, within_said
 from trued.usecases.views import Estimate, Move, Standing
-from trued.usecases.words import said, verdict_said
+from trued.usecases.words import verdict_said
 from trued.web.site import page
 from trued.web.standing import MARKS, clock
 
@@ -56,19 +56,21 @@ class Number:
 def show(request: Request, book: Path) -> Response:
     """The page of one run."""
     run = one_run(request.path_params["id"], book)
-    finding = run.finding
+    finding, verdict = run.finding, run.verdict
     return page(
         "run.html",
         run=run,
         drawing=run.drawing if run.latest or run.drawing is None else without_move(run.drawing),
         taken=clock(run.taken),
-        headline=said(run.decided) if finding is not None else "No longer to be worked out",
+        headline=verdict.text if verdict is not None else "No longer to be worked out",
+        dangers=verdict.dangers if verdict is not None else (),
+        waits=run.waits,
         mark=MARKS[run.decided],
         order=order_of(run),
         then=then_of(run),
         cause=cause_said(run.cause, run.standings) if run.cause is not None else "",
-        numbers=[number_of(e, run) for e in finding.estimates] if finding is not None else [],
-        looks=[seen.text for seen in finding.seen if seen.act != "note"] if finding is not None else [],
+        numbers=[number_of(e, run) for e in finding.estimates] if finding is not None and not run.waits else [],
+        looks=[seen.text for seen in finding.doubts] if finding is not None else [],
         notes=[seen.text for seen in finding.seen if seen.act == "note"] if finding is not None else [],
         moves=finding.moves if finding is not None else (),
         typed=[_typed(text) for text in run.typed],
@@ -86,8 +88,10 @@ def _typed(text: str) -> tuple[str, str, str]:
 def order_of(run: OneRun) -> Order | None:
     """The next step that all runs together lead to; what the run says by itself where nothing is kept of its features.
     None for an older run: what it said then is no order now."""
-    if run.finding is None or not run.latest:
+    if run.finding is None or run.verdict is None or not run.latest:
         return None
+    if run.verdict.read_again:
+        return Order("READ IT AGAIN", "", f"{run.verdict.do} Turn nothing.", "", again=True)
     if (standing := run.first) is not None:
         return _of_standing(standing, run)
     if run.finding.moves:
@@ -99,7 +103,7 @@ def order_of(run: OneRun) -> Order | None:
 
 def then_of(run: OneRun) -> list[Order]:
     """What else is turned or mended before the check is run again."""
-    if run.finding is None or not run.latest:
+    if run.finding is None or run.waits or not run.latest:
         return []
     return [_of_standing(step.first, run) for visit in visits(run.standings)[:1] for step in visit.steps[1:]]
 
@@ -140,20 +144,32 @@ def _sentences(text: str) -> tuple[str, str]:
     return f"{first}{stop.strip()}", more
 
 
+def _all_runs(e: Estimate, run: OneRun) -> Standing | None:
+    """What all runs together say of it, where this is the newest; None where nothing is kept of it."""
+    name = run.full.get(e.feature, "")
+    return next((s for s in run.standings if run.latest and s.believed and s.feature == name), None)
+
+
 def number_of(e: Estimate, run: OneRun) -> Number:
     """One estimate in words."""
     unit = run.unit
     sign = two_sided(e.limits)
+    all_runs = _all_runs(e, run)
+    decision, side, chance = (
+        (e.decision, e.side, e.chance_in)
+        if all_runs is None
+        else (all_runs.decision, all_runs.side, all_runs.chance_in)
+    )
     low, high = (brief(x, e.unit, unit, sign=sign) for x in e.interval95)
     more = f"{e.runs_to_decide} runs in all, with nothing touched between, would decide it if they agree."
     return Number(
         name=run.names.get(e.feature, e.feature),
-        mark=MARKS[e.decision],
-        state=verdict_said(e.decision, e.feature, e.side, e.limits),
+        mark=MARKS[decision],
+        state=verdict_said(decision, e.feature, side, e.limits),
         value=found_said(e.value, e.unit, unit, e.limits, e.feature),
         spread=f"95 times in 100 between {low} and {high}",
         tolerance=within_said(e.limits, e.unit, unit) if e.limits is not None else "",
-        chance=chance_said(e.chance_in) if e.chance_in is not None else "",
-        runs=more if e.runs_to_decide is not None else "",
+        chance=chance_said(chance) if chance is not None else "",
+        runs=more if e.runs_to_decide is not None and all_runs is None else "",
         parts=tuple(f"{c.label}: {shown(c.u, e.unit, unit)}" for c in e.components if c.u > 0.1 * e.u),
     )

@@ -13,7 +13,7 @@ from starlette.responses import Response
 from trued.usecases.adjustments import amount_shown, amount_to_type
 from trued.usecases.record_event import list_events
 from trued.usecases.shop_verdict import shop_verdict, trusted
-from trued.usecases.showing import believed_said, chance_said, within_said
+from trued.usecases.showing import chance_said, standing_said, within_said
 from trued.usecases.standing import Line, StandingView, what_stands
 from trued.usecases.words import verdict_said
 from trued.web.site import page
@@ -62,6 +62,7 @@ def show(request: Request, book: Path) -> Response:
         "standing.html",
         shop=view.shop,
         verdict=shop_verdict(view),
+        dangers=tuple(dict.fromkeys(text for line in view.lines for text in line.standing.dangers)),
         todo=[todo_of(line, view) for line in view.do_first],
         trusted=[row_of(line, view) for line in view.lines if trusted(line)],
         doubted=[row_of(line, view) for line in view.lines if not trusted(line) and _judged(line)],
@@ -78,16 +79,17 @@ def show(request: Request, book: Path) -> Response:
 def row_of(line: Line, view: StandingView) -> Row:
     """One line of the lists."""
     s, unit = line.standing, view.shop.unit
-    found = f"found {ago(view.now - s.since)}, {s.runs} {'run' if s.runs == 1 else 'runs'}"
+    ran = f", {s.runs} {'run' if s.runs == 1 else 'runs'}" if s.runs else ""
+    found = f"found {ago(view.now - s.since)}{ran}"
     return Row(
         feature=s.feature,
         name=line.name,
         mark=MARKS[s.decision] if not s.stale else "◇",
         state="in doubt" if s.stale else verdict_said(s.decision, s.feature, s.side, s.limits),
-        value=believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature),
+        value=standing_said(s, unit),
         tolerance=within_said(s.limits, s.unit, unit) if s.limits is not None else "",
         chance=chance_said(s.chance_in) if s.chance_in is not None and not s.stale else "",
-        since=found if s.runs else f"turned since it was found {ago(view.now - s.since)}",
+        since=found if s.runs or not s.believed else f"turned since it was found {ago(view.now - s.since)}",
         stale=s.stale,
         advice=f"{s.next.text} {s.next.why}"
         if s.next is not None and s.next.do == "leave" and not trusted(line)
