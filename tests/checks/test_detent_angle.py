@@ -85,7 +85,7 @@ def test_worked_by_hand() -> None:
     found = estimate(finding, "detent-angle")
     assert found.value / DEG == pytest.approx(0.05, abs=2e-4) and found.decision == "proven-out"
     (move,) = finding.moves
-    assert move.direction == "open" and "back toward its zero by 0.0103 in per foot (0.049°)" in move.text
+    assert move.direction == "open" and "back toward its zero by 0.0155 in at the screw" in move.text
     assert "each cut is over its angle" in move.text
     assert move.amount_mm == pytest.approx(0.05 * DEG * 18 * 25.4, rel=3e-3)  # 0.0157 in; by feelers 0.0155
 

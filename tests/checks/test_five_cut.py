@@ -90,7 +90,7 @@ def test_contract_in_every_layout(fence: str, keeper: str) -> None:
     assert found.decision == "proven-out" and found.unit == "rad"
     (move,) = finding.moves
     assert move.direction == "open" and move.text.startswith("Open the fence") and move.where == "fence"
-    assert move.amount_mm is None and "0.0120 in per foot" in move.text and "--radius" in move.text
+    assert move.amount_mm is None and "0.0120 in/ft" in move.text and "--radius" in move.text
     assert "goes away from the work" in move.text and COMPASS[fence, keeper] in move.text
 
 
@@ -275,7 +275,7 @@ def test_drawings_follow_the_layout(fence: str, keeper: str) -> None:
     (arrow,) = [shape for shape in after.shapes if shape.role == "move" and hasattr(shape, "start")]
     assert (arrow.end[1] > arrow.start[1]) == (fence == "far")  # to open, the end goes out of the work
     assert (arrow.start[0] < 0) == (keeper == "left")
-    assert COMPASS[fence, keeper] in after.told and "tight by 0.0120 in per foot" in after.told
+    assert COMPASS[fence, keeper] in after.told and "tight by 0.0120 in/ft" in after.told
     ends = {label.text: label.at[1] for label in before.shapes if hasattr(label, "text")}
     assert (ends["fence end"] > ends["free end"]) == (fence == "far")
 

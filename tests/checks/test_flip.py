@@ -67,7 +67,7 @@ def test_worked_by_hand(fence: str, keeper: str) -> None:
     found = estimate(finding, "fence-angle")
     assert found.value == pytest.approx(0.008 / 11, rel=1e-9) and found.decision == "proven-out"
     (move,) = finding.moves
-    assert move.direction == "open" and "open it by 0.0087 in per foot" in move.text
+    assert move.direction == "open" and "open it by 0.0087 in/ft" in move.text
     assert "goes away from the work (the" in move.text and "set it by five cuts" in move.text
     assert move.amount_mm is None and "--radius" in move.text
 

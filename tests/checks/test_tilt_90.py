@@ -75,7 +75,7 @@ def test_worked_example() -> None:
     assert found.value == pytest.approx(0.00167, abs=5e-6)
     assert math.degrees(found.value) == pytest.approx(0.095, abs=1e-3)
     (move,) = finding.moves
-    assert move.direction == "away" and "by 0.095°, 0.0040 in over the block's height" in move.text
+    assert move.direction == "away" and "by 0.095°. Zero" in move.text
     assert move.amount_mm == pytest.approx(0.00833 * 25.4, rel=1e-3) and "0.17 turn (60°)" in move.text
 
 
@@ -95,9 +95,11 @@ def test_in_when_the_shop_has_shown_its_scatter_and_no_feeler_goes_in() -> None:
     assert first.estimates[0].decision == "not-proven" and "one-run" in codes(first)
 
 
-def test_without_a_thread_the_stop_s_way_is_a_length() -> None:
+def test_without_a_thread_the_gauge_alone_tells_how_far() -> None:
+    """One unit for a move, that of the gauge: the way of the stop is in the answer's amount, not in its words."""
     (move,) = run("tilt-90", CHECK.example.given, stop_radius="5").moves
-    assert "the stop moves by 0.0083 in. Tilt away" in move.text
+    assert "until it shows 0.095°" in move.text and "0.0083" not in move.text
+    assert move.amount_mm == pytest.approx(0.00833 * 25.4, rel=1e-3)
 
 
 # --- blunders

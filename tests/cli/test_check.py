@@ -55,7 +55,7 @@ def test_the_answer_has_the_keys_of_the_contract_in_their_order(trued: Call) -> 
     }  # fmt: skip
     assert list(answer["estimates"][0]) == ESTIMATE
     assert answer["estimates"][0]["tolerance"] == [-0.0002, 0.0002]
-    assert list(answer["moves"][0]) == ["text", "where", "direction", "amount_mm"]
+    assert list(answer["moves"][0]) == ["text", "where", "direction", "amount_mm", "hand"]
     assert {one["label"] for one in answer["estimates"][0]["components"]} >= {"seating of the cuts"}
     assert any("saw's manual" in caution for caution in answer["cautions"])
 
@@ -81,7 +81,7 @@ def test_the_same_in_words(trued: Call) -> None:
     said = trued("check", *FIVE, "--fence", "far", "--keeper", "left")
     assert said.status == 0 and said.err == ""
     assert "angle of the fence: +0.0120 in/ft" in said.out and "out, sure enough: the corner is tight" in said.out
-    assert "DO  Open the fence by 0.0120 in per foot" in said.out
+    assert "DO  Open the fence by 0.0120 in/ft" in said.out
     assert said.out.count("CAUTION") == 3
     assert said.out.endswith("Not kept: no book was named.\n")
     assert all(len(line) <= 100 for line in said.out.splitlines())

@@ -26,14 +26,14 @@ def test_a_length_at_the_screw_its_turns_or_an_angle(trued: Call, book: Path, ty
     answer = trued("moved", "fence-angle", "open", typed, "--book", book, "--json").json
     assert (answer["feature"], answer["direction"], answer["unit"]) == ("sled.fence-angle@0", "open", "rad")
     assert answer["typed"] == typed and answer["amount"] == pytest.approx(rad, rel=1e-9)
-    assert list(answer) == ["move", "feature", "direction", "typed", "amount", "unit", "at", "next"]
+    assert list(answer) == ["move", "feature", "direction", "typed", "amount", "unit", "at", "next", "hand"]
 
 
 def test_what_follows(trued: Call, book: Path) -> None:
     trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
     words = ("moved", "sled.fence-angle@0", "open", "0.0105", "--book", book, "--at", "2026-05-04T09:10")
     said = trued(*words)
-    assert said.out.startswith("Kept: angle of the fence (sled), open by 0.0105 in.\nNext: Run five-cut")
+    assert said.out.startswith("Kept: angle of the fence (sled), open by 0.0105 in at the screw.\nNext: Run five-cut")
     (standing,) = trued("standing", "--book", book, "--at", "2026-05-04T09:20", "--json").json["standings"]
     assert standing["next"]["do"] == "measure" and standing["decision"] != "proven-out"
 

@@ -83,7 +83,7 @@ def test_the_amount_that_is_typed_is_the_move_at_the_screw(book: Path) -> None:
     line = next(line for line in view.lines if "fence-angle" in line.standing.feature)
     step = line.standing.next
     assert step is not None and step.amount is not None
-    typed = amount_to_type(line.standing, view.shop)
+    typed = amount_to_type(line.standing)
     assert float(typed) == pytest.approx(step.amount * 18, abs=6e-5)
     move = record_move("fence-angle", step.direction, typed, book)
     assert move.amount == pytest.approx(step.amount, abs=6e-5 / 18)

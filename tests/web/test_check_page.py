@@ -97,7 +97,7 @@ def test_stop_is_as_large_as_a_move(shop: Site) -> None:
         answer = shop.post("/checks/five-cut", form_of(shop, "five-cut").filled(typed))
         runs.append(answer.headers["location"])
     page = shop.get(runs[-1]).text
-    assert re.search(r'<p class="huge">\s*STOP\s*</p>', page)
+    assert re.search(r'<p class="huge">\s*LEAVE IT\s*</p>', page)
     assert "True, sure enough" in page
 
 

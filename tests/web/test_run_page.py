@@ -41,7 +41,7 @@ def test_what_is_only_mended_says_how_at_once(shop: Site) -> None:
     _, latest = _twice(shop, "rip-fence", typed)
     order = re.search(r'<section class="order".*?</section>', latest, re.DOTALL)
     assert order is not None and "No rip: fence and blade come together toward the far end" in order[0]
-    assert "STOP AND MEND IT" in order[0] and latest.index("Caution") < order.start()
+    assert "DON&#39;T CUT. FIX IT" in order[0] and latest.index("Caution") < order.start()
     assert "this run found by itself" not in latest
 
 
@@ -65,7 +65,7 @@ def test_beside_stop_nothing_says_how_to_mend(shop: Site) -> None:
     once, stop = _twice(shop, "five-cut", ["fence_end=1.0120", "free_end=1.0122", "length=15"])
     for page in (once, stop):
         assert "To mend it" not in page and "d-move" not in page
-    assert re.search(r'<p class="huge">\s*STOP\s*</p>', stop) and "Turn nothing by this drawing" in stop
+    assert re.search(r'<p class="huge">\s*LEAVE IT\s*</p>', stop) and "Turn nothing by this drawing" in stop
 
 
 def test_the_joint_of_a_wing_is_ordered_before_its_edge_and_by_name(shop: Site) -> None:

@@ -81,12 +81,12 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     over = (angle > 0.0) == (taken.choice("swung") == "closed")
     radius = taken.number("radius")
     amount = None if radius is None else abs(angle) * radius
-    turned = angle if radius is None else settable_mm(abs(angle) * radius, taken.unit) / radius
-    by = slope(turned, taken.unit)
+    settable = None if amount is None else size(settable_mm(amount, taken.unit), taken.unit)
+    by = slope(angle, taken.unit) if settable is None else f"{settable} at the screw"
     how = _how(taken, opening, amount)
     text = (
-        f"At this detent turn the fence {'back toward' if over else 'farther from'} its zero by {by} "
-        f"({math.degrees(abs(turned)):.3f}°), because each cut is {'over' if over else 'short of'} its angle: "
+        f"At this detent turn the fence {'back toward' if over else 'farther from'} its zero by {by}, "
+        f"because each cut is {'over' if over else 'short of'} its angle: "
         f"{'open' if opening else 'close'} it, {fence_way(taken, opening)}. {how} When every detent is off alike it "
         "is the zero: find the fence's angle first, and turn nothing here."
     )

@@ -47,9 +47,8 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     lean = founds[0].value.value
     away = lean > 0.0
     way = _way(taken, away=away)
-    over = size(abs(lean) * taken.mean("height").value, taken.unit)
     how = how_to_tilt(taken, lean, way.partition(" (")[0])
-    text = f"Tilt the blade {way} by {degrees(lean)}, {over} over the block's height. {how}"
+    text = f"Tilt the blade {way} by {degrees(lean)}. {how}"
     return (Move(FEATURE, text, "tilt-stop", "away" if away else "toward-keeper", stop_travel(taken, lean)),)
 
 

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from trued.cli import check_words
 from trued.cli.answer import Answer, Json, common, when
 from trued.cli.lines import example
-from trued.cli.standing_json import standing_json
+from trued.cli.standing_json import hand_json, standing_json
 from trued.errors import InputRefused
+from trued.usecases.adjustments import hand_of_move
 from trued.usecases.folders import book_path
 from trued.usecases.list_checks import fact_names, is_check, one_check
 from trued.usecases.run_check import CheckRun, readings_of, run_check
@@ -79,7 +80,13 @@ def as_json(result: CheckRun) -> Json:
         "readings": [reading_json(r) for r in result.taken.readings],
         "estimates": [estimate_json(e, result.full.get(e.feature, e.feature)) for e in finding.estimates],
         "moves": [
-            {"text": m.text, "where": m.where, "direction": m.direction, "amount_mm": m.amount_mm}
+            {
+                "text": m.text,
+                "where": m.where,
+                "direction": m.direction,
+                "amount_mm": m.amount_mm,
+                "hand": hand_json(hand_of_move(m, finding.estimates, m.feature, result.unit)),
+            }
             for m in finding.moves
         ],
         "warnings": [{"code": s.code, "act": s.act.value, "text": s.text} for s in finding.seen],

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from trued.cli.answer import Answer, common, when
 from trued.cli.lines import wrapped
+from trued.cli.standing_json import hand_json
 from trued.usecases.folders import needed_book
 from trued.usecases.record_move import record_move
 from trued.usecases.words import feature_said
@@ -40,6 +41,7 @@ def run(args: argparse.Namespace) -> Answer:
             "unit": view.unit,
             "at": view.at.isoformat(),
             "next": view.standing.next.text if view.standing and view.standing.next else None,
+            "hand": hand_json(view.hand),
         },
         text,
     )

@@ -79,7 +79,7 @@ def _told(view: StandingView) -> Iterator[str]:
         yield ""
         yield "Do first:"
         for number, line in enumerate(view.do_first, 1):
-            yield from _step(number, line, view)
+            yield from _step(number, line)
     yield ""
     if view.lines:
         yield "What is known:"
@@ -116,14 +116,14 @@ def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
         yield wrapped(f"look again {when}, and after an event that touches it", "    ")
 
 
-def _step(number: int, line: Line, view: StandingView) -> Iterator[str]:
+def _step(number: int, line: Line) -> Iterator[str]:
     """What to do, why, what else goes with it, how to say afterwards that it was done, and the run that shows it."""
     step = line.standing.next
     if step is None:
         return
-    yield from _done(f"{number}. {_told_step(line)}", "  ", line, view)
+    yield from _done(f"{number}. {_told_step(line)}", "  ", line)
     for other in line.then:
-        yield from _done(f"Then {_told_step(other)}", "     ", other, view)
+        yield from _done(f"Then {_told_step(other)}", "     ", other)
     if step.direction:
         yield wrapped(f"Then run {step.check}, about {line.minutes:.0f} minutes.", "     ")
 
@@ -134,9 +134,9 @@ def _told_step(line: Line) -> str:
     return f"{names}: {step.text} {step.why}".rstrip() if step is not None else names
 
 
-def _done(text: str, indent: str, line: Line, view: StandingView) -> Iterator[str]:
+def _done(text: str, indent: str, line: Line) -> Iterator[str]:
     yield wrapped(text, indent)
-    step, amount = line.standing.next, amount_to_type(line.standing, view.shop)
+    step, amount = line.standing.next, amount_to_type(line.standing)
     if step is not None and step.direction and amount:
         typed = f"trued moved {line.standing.feature} {step.direction} {amount}"
         yield wrapped(f"When it is done, record it: {typed}", "     ")

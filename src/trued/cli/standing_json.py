@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from trued.cli.answer import Json
 
 if TYPE_CHECKING:
-    from trued.usecases.views import Standing
+    from trued.usecases.views import Hand, Standing
 
 
 def standing_json(s: Standing) -> dict[str, Json]:
@@ -47,8 +47,14 @@ def _next(s: Standing) -> Json:
         "why": s.next.why,
         "direction": s.next.direction or None,
         "amount": s.next.amount,
+        "hand": hand_json(s.next.hand),
         "check": s.next.check or None,
     }
+
+
+def hand_json(hand: Hand | None) -> Json:
+    """A move in the one unit that the hand reads."""
+    return None if hand is None else {"value": hand.value, "unit": hand.unit, "text": hand.text}
 
 
 def _look_again(s: Standing) -> Json:

@@ -1,4 +1,4 @@
-"""Amounts as the texts of a check say them, in the person's unit: `0.0054 in`, `0.14 mm`, `0.0036 in per foot`."""
+"""Amounts as the texts of a check say them, in the person's unit: `0.0054 in`, `0.14 mm`, `0.0036 in/ft`."""
 
 from __future__ import annotations
 
@@ -25,10 +25,10 @@ def size(mm: float, unit: str, digits: int = 4) -> str:
 
 
 def slope(rad: float, unit: str) -> str:
-    """A small angle without its sign, as it shows on the work: `0.0036 in per foot`, `0.09 mm per 300 mm`."""
+    """A small angle without its sign, as it shows on the work: `0.0036 in/ft`, `0.09 mm per 300 mm`."""
     if unit == "mm":
         return f"{as_mm(300.0 * math.tan(abs(rad)), 2).text} per 300 mm"
-    return f"{as_decimal(FOOT_MM * math.tan(abs(rad)), 4).text} in per foot"
+    return f"{as_decimal(FOOT_MM * math.tan(abs(rad)), 4).text} in/ft"
 
 
 def turns(mm: float, pitch_mm: float) -> str:

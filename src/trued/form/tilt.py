@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from trued.form.declare import Fact, Kind, Need
-from trued.form.saying import size, turns
+from trued.form.saying import turns
 from trued.form.taken import Taken
 
 STOP_FACTS = (
@@ -32,10 +32,5 @@ def how_to_tilt(taken: Taken, rad: float, way: str) -> str:
         f"Zero an angle gauge on the blade, loosen the stop, tilt {way} until it shows {degrees(rad)}, bring the stop "
         "up to it and lock it."
     )
-    if travel is None:
-        return f"{by_gauge} Tilt away and back against the stop, then cut again."
-    screw = f", by its screw {turns(travel, pitch)}" if pitch else ""
-    return (
-        f"{by_gauge} At its screw the stop moves by {size(travel, taken.unit)}{screw}. Tilt away and back against the "
-        "stop, then cut again."
-    )
+    screw = f" By the stop's screw that is {turns(travel, pitch)}." if travel is not None and pitch else ""
+    return f"{by_gauge}{screw} Tilt away and back against the stop, then cut again."

@@ -9,6 +9,7 @@ from enum import StrEnum
 from trued.errors import Question
 from trued.measure.decision import Decision, Limits, Side
 from trued.measure.estimate import Uncertain
+from trued.shop.hand import Hand
 
 
 class Do(StrEnum):
@@ -27,6 +28,7 @@ class Next:
     approach: the direction by which to come to the place, so that the play of the screw always lies to one side.
     order: what is turned which way, in words that name the part; "" where something is set, read or mended.
     mends: it is out and nothing follows its moves: how it is mended is told by what its check found.
+    hand: the amount in the one unit that the hand reads.
     """
 
     do: Do
@@ -38,6 +40,7 @@ class Next:
     approach: str = ""
     order: str = ""
     mends: bool = False
+    hand: Hand | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from trued.measure.spread import spread
 from trued.shop.advice import next_of_followed
 from trued.shop.advice_plain import next_of_plain
 from trued.shop.advice_stop import next_of_stop
+from trued.shop.amount import found_said
 from trued.shop.aside import SetAside
 from trued.shop.believed import Believed
 from trued.shop.case import Case
@@ -22,6 +23,7 @@ from trued.shop.drift import drift_of
 from trued.shop.epoch import Epoch
 from trued.shop.feature import Feature, bare_name, find_feature, full_name, named, said
 from trued.shop.foresee import target_of
+from trued.shop.hand import hand_of
 from trued.shop.history import History, Observed
 from trued.shop.known import PAIRS, Known, known_of
 from trued.shop.look_again import look_again
@@ -166,7 +168,7 @@ class _View:
             since=state.since,
             runs=state.runs,
             stale=state.touched,
-            next=_first(asked, state, case) or case.allowed(next_of_followed(case, believed)),
+            next=in_hand(_first(asked, state, case) or case.allowed(next_of_followed(case, believed)), case),
             safety=known.safety,
             blunder=slip_of(state) or believed.blunder,
             response=(best.g, math.sqrt(max(best.gg, 0.0))),
@@ -213,7 +215,9 @@ class _View:
             since=epoch.since,
             runs=epoch.runs,
             stale=epoch.touched,
-            next=case.allowed(next_of_plain(case, x.value) if stop is None else next_of_stop(case, x, stop)),
+            next=in_hand(
+                case.allowed(next_of_plain(case, x.value) if stop is None else next_of_stop(case, x, stop)), case
+            ),
             safety=advice.safety,
             set_aside=tuple(_aside_said(aside, case) for aside in asides),
             look_again=self._look_again(feature, x, limits, decision, drift_of(feature)),
@@ -300,7 +304,14 @@ def _odd(state: Track) -> bool:
     return state.held and state.arm is not None and state.runs < 2 and right(weigh(state.arm)) < ASKED_UNDER
 
 
+def in_hand(step: Next | None, case: Case) -> Next | None:
+    """The step with its amount in the unit that the hand reads."""
+    if step is None or step.amount is None:
+        return step
+    return replace(step, hand=hand_of(step.amount, case.known.unit, case.feature, case.shop, settable=True))
+
+
 def _aside_said(aside: SetAside, case: Case) -> str:
     sign, side = "-" if aside.value < 0.0 else "+", side_said(case.feature, aside.value)
-    found = f"{sign}{case.said(aside.value)}{f' ({side})' if side else ''}"
+    found = f"{sign}{found_said(aside.value, case.known.unit, case.feature, case.shop)}{f' ({side})' if side else ''}"
     return f"{aside.check} of {aside.at:%Y-%m-%d} found {found}: {aside.why}."

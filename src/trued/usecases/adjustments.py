@@ -2,39 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from trued.shop.amount import by_degrees, degrees_said, is_tilt, ordered_mm, radius_mm
+from trued.form import Estimate, Move
 from trued.shop.feature import FEATURES, find_feature, full_name, said
+from trued.shop.hand import Hand, HandUnit, angle_in_hand, hand_of, hand_unit, is_tilt, length_in_hand
 from trued.shop.order_words import order_said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import thing_of
 from trued.shop.turned import SWINGS, Detents, Turned
-from trued.units import Unit, as_decimal, as_mm
+from trued.units import Unit
 from trued.usecases.shop_now import shop_now
-from trued.usecases.showing import brief
 
 
 @dataclass(frozen=True, slots=True)
 class Adjustment:
     """One thing that is turned: its full name, its name in words, its two ways, each as it is ordered.
 
-    unit: what a bare number of it means; `°` where it has no adjusting point that is known.
+    unit: what the hand reads there, and what a bare number of it means; `at`: where it is measured, "" where that goes
+    without saying.
     """
 
     feature: str
     name: str
     directions: tuple[str, str]
     orders: tuple[str, str]
-    unit: str
+    unit: HandUnit
+    at: str = ""
+
+    @property
+    def unit_said(self) -> str:
+        """The unit as it stands beside a field."""
+        return {"deg": "°", "mm/300mm": "mm per 300 mm"}.get(self.unit, self.unit)
 
     def typed(self, text: str) -> str:
-        """An amount with its unit where a bare number was typed of what is turned by degrees."""
+        """An amount with its unit where a bare number was typed: it is read as what the hand reads."""
         bare = bool(text) and all(sign.isdigit() or sign in ".,/ " for sign in text)
-        return f"{text}deg" if bare and self.unit == "°" else text
+        return f"{text}{self.unit}" if bare and self.unit not in ("in", "mm") else text
 
 
 def list_adjustments(book: Path) -> tuple[Adjustment, ...]:
@@ -63,43 +70,48 @@ def _adjustment(full: str, shop: Shop) -> Adjustment | None:
         return None
     one, two = known.directions
     orders = order_said(full, one, known.directions), order_said(full, two, known.directions)
-    unit = "°" if by_degrees(full, known.unit, shop) else shop.unit
-    return Adjustment(full, said(full), known.directions, orders, unit)
+    unit = hand_unit(full, known.unit, shop)
+    at = "at the screw" if known.unit == "rad" and unit in ("in", "mm") else ""
+    return Adjustment(full, said(full), known.directions, orders, unit, at)
 
 
-def amount_to_type(standing: Standing, shop: Shop) -> str:
-    """The amount of a standing's next move at the adjusting point; in degrees where no radius is known; "" if none."""
-    step = standing.next
-    if step is None or step.amount is None:
-        return ""
-    return to_type(step.amount, standing.feature, standing.unit, shop)
+def amount_to_type(standing: Standing) -> str:
+    """The amount of a standing's next move as it is typed: at the adjusting point, else with its unit; "" if none."""
+    hand = _hand(standing)
+    return hand.typed if hand is not None else ""
 
 
 def to_type(amount: float, feature: str, kind: str, shop: Shop) -> str:
     """An amount of a feature, whose unit inside is `kind`, as it would be typed."""
-    if kind == "mm":
-        return length_to_type(amount, shop.unit)
-    mm = ordered_mm(amount, feature, shop)
-    if mm is None:
-        return f"{degrees_said(amount, feature).removesuffix('°')}deg"
-    return length_to_type(mm, shop.unit)
+    return hand_of(amount, kind, feature, shop, settable=True).typed
 
 
-def amount_shown(standing: Standing, shop: Shop) -> str:
+def amount_shown(standing: Standing) -> str:
     """The same as a page writes it large: `0.0106 in`, `0.088°`, `0.0070 in/ft`; "" if none."""
-    step, typed = standing.next, amount_to_type(standing, shop)
-    if step is None or step.amount is None:
-        return ""
-    if not by_degrees(standing.feature, standing.unit, shop):
-        return f"{typed} {shop.unit}"
-    return typed.replace("deg", "°") if is_tilt(standing.feature) else brief(step.amount, "rad", shop.unit)
+    hand = _hand(standing)
+    return hand.shown if hand is not None else ""
 
 
-def turned_at(standing: Standing, shop: Shop) -> str:
+def turned_at(standing: Standing) -> str:
     """`at the screw`: where that amount is measured, if its order does not say it."""
-    return "at the screw" if standing.unit == "rad" and radius_mm(standing.feature, shop) is not None else ""
+    hand = _hand(standing)
+    return hand.at if hand is not None else ""
 
 
-def length_to_type(mm: float, unit: Unit) -> str:
-    """`0.0054` or `0.14`: a small length with the unit left out, as it is read back in that unit."""
-    return as_decimal(abs(mm), 4).text if unit == "in" else as_mm(abs(mm), 3).text.removesuffix(" mm")
+def _hand(standing: Standing) -> Hand | None:
+    return standing.next.hand if standing.next is not None else None
+
+
+def hand_of_move(move: Move, estimates: Sequence[Estimate], feature: str, unit: Unit) -> Hand | None:
+    """What a check's own move asks of the hand; None where it names no amount.
+
+    feature: its full name. An angle without an adjusting point that is known is told as it shows on the work.
+    """
+    known = find_feature(feature)
+    if move.amount_mm is not None and not is_tilt(feature):
+        at = "at the screw" if known is not None and known.unit == "rad" else ""
+        return length_in_hand(move.amount_mm, unit, at)
+    found = next((e for e in estimates if e.feature == move.feature and e.unit == "rad"), None)
+    if found is None or known is None or not known.adjustable:
+        return None
+    return angle_in_hand(found.value, "deg" if is_tilt(feature) else "in/ft" if unit == "in" else "mm/300mm")

@@ -21,6 +21,7 @@ from trued.units import Unit
 from trued.usecases.asking import keep_answers, settle
 from trued.usecases.cause import cause_here
 from trued.usecases.in_words import in_words
+from trued.usecases.kept_facts import with_typed_facts
 from trued.usecases.list_checks import one_check
 from trued.usecases.run_check import CheckRun, examined, taken_new
 from trued.usecases.shop_now import ShopNow, opened, read_now
@@ -63,6 +64,9 @@ def keep_run(
         run, readings = rows_of(taken, key or new_id(), now.now, fixture=in_use, facts=known, device=device or None)
         settled = settle((), answers)
         book.add_run(run, readings)
+        told = with_typed_facts(check, facts, shop, in_use, bare)
+        if told != shop:
+            book.save_shop(told)
         keep_answers(book, settled, run.id, now.now, device)
         after = read_now(book, path, at)
         shown = examine(replace(taken, scatter=after.scatter(check, thing)))

@@ -27,7 +27,6 @@ from trued.usecases.verdict import Verdict, counted, ordered, verdict_of
 
 if TYPE_CHECKING:
     from trued.form import Check
-    from trued.shop.shop import Shop
     from trued.shop.standing import Standing
     from trued.store.rows import StoredRun
 
@@ -130,7 +129,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
         full=full,
         latest=_latest(stored, now, set(full.values())),
         standings=standings,
-        amounts={s.feature: _amounts(s, now.shop) for s in standings},
+        amounts={s.feature: _amounts(s) for s in standings},
     )
     try:
         scatter = then.scatter(check, thing_of(check.features[0], then.shop, run.fixture))
@@ -148,8 +147,8 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
     return replace(told, finding=shown, drawing=drawing, waits=waits)
 
 
-def _amounts(standing: Standing, shop: Shop) -> tuple[str, str, str]:
-    return amount_to_type(standing, shop), amount_shown(standing, shop), turned_at(standing, shop)
+def _amounts(standing: Standing) -> tuple[str, str, str]:
+    return amount_to_type(standing), amount_shown(standing), turned_at(standing)
 
 
 def _latest(stored: StoredRun, now: ShopNow, features: set[str]) -> bool:

@@ -11,6 +11,7 @@ from pathlib import Path
 from trued.errors import InputRefused
 from trued.shop.feature import Feature, feature_of, named, said
 from trued.shop.fixture import Fixture
+from trued.shop.hand import Hand, hand_of
 from trued.shop.name_typed import name_typed
 from trued.shop.old_names import now_called
 from trued.shop.shop import Shop
@@ -33,7 +34,7 @@ TOO_FAR = (
 class MoveView:
     """The move as kept: `amount` in `unit` (rad or mm) of the feature, in one of its two directions.
 
-    said: what was typed, with its unit: that of the shop where none was typed.
+    said: what was typed, with its unit: what the hand reads where none was typed. hand: the amount in that unit.
     """
 
     id: str
@@ -45,6 +46,7 @@ class MoveView:
     at: datetime
     standing: Standing | None
     said: str = ""
+    hand: Hand | None = None
 
 
 def record_move(
@@ -84,13 +86,13 @@ def record_move(
             keep_answers(kept, settled, row.id, now.now, device)
         after = read_now(kept, book, at)
         standing = next((s for s in after.standings() if s.feature == full), None)
-        told = _with_unit(row.typed, now.shop)
-        return MoveView(row.id, full, row.direction, row.amount, row.unit, row.typed, row.at, standing, told)
+        hand = hand_of(row.amount, row.unit, full, now.shop)
+        told = hand.text if _bare(row.typed) else row.typed.strip()
+        return MoveView(row.id, full, row.direction, row.amount, row.unit, row.typed, row.at, standing, told, hand)
 
 
-def _with_unit(typed: str, shop: Shop) -> str:
-    bare = not any(sign.isalpha() or sign in "°\"'" for sign in typed)
-    return f"{typed.strip()} {shop.unit}" if bare else typed.strip()
+def _bare(typed: str) -> bool:
+    return not any(sign.isalpha() or sign in "°\"'" for sign in typed)
 
 
 def amount_of(known: Feature, full: str, typed: str, shop: Shop) -> float:

@@ -8,6 +8,7 @@ from trued.job.proof import Verdict
 from trued.plan.document import PlanDocument, PlanTicket
 from trued.shapes import Drawing
 from trued.shop.event import Event
+from trued.shop.hand import Hand
 from trued.shop.standing import Standing
 
 __all__ = [
@@ -19,6 +20,7 @@ __all__ = [
     "Fact",
     "Finding",
     "FitResult",
+    "Hand",
     "Move",
     "PlanDocument",
     "PlanTicket",

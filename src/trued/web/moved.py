@@ -76,4 +76,4 @@ def _drawn(book: Path, given: dict[str, str], key: str, faults: tuple[Fault, ...
 
 def _without_unit(amount: str, chosen: Adjustment | None) -> str:
     """What was advised, without the unit that stands beside the field."""
-    return amount.removesuffix("deg") if chosen is not None and chosen.unit == "°" else amount
+    return amount.removesuffix(chosen.unit) if chosen is not None else amount

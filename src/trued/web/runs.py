@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 from starlette.requests import Request
 from starlette.responses import Response
 
-from trued.usecases.adjustments import length_to_type
+from trued.usecases.adjustments import hand_of_move
 from trued.usecases.cause import cause_said
 from trued.usecases.in_turn import visits
 from trued.usecases.one_run import OneRun, one_run
@@ -98,7 +98,7 @@ def order_of(run: OneRun) -> Order | None:
         return _of_move(run.finding.moves[0], run)
     if run.decided is None:
         return None
-    return Order("STOP", "", "Turn nothing: leave the adjustment as it is.", "")
+    return Order("LEAVE IT", "", "Turn nothing: leave the adjustment as it is.", "")
 
 
 def then_of(run: OneRun) -> list[Order]:
@@ -111,8 +111,7 @@ def then_of(run: OneRun) -> list[Order]:
 def _of_standing(standing: Standing, run: OneRun) -> Order:
     step = standing.next
     if step is None or step.do == "leave":
-        text = step.text if step is not None else "Leave it."
-        return Order("STOP", "", f"{text} Turn nothing.", step.why if step is not None else "")
+        return Order("LEAVE IT", "", "Turn nothing.", step.why if step is not None else "")
     if step.do == "move" and step.direction:
         typed, amount, at = run.amounts.get(standing.feature, ("", "", ""))
         asked = {"feature": standing.feature, "direction": step.direction, "amount": typed}
@@ -124,15 +123,16 @@ def _of_standing(standing: Standing, run: OneRun) -> Order:
         return Order(step.order.upper(), amount, first, step.why, turned, at=at, more=more)
     if step.do == "look":
         first, more = _sentences(step.text) if step.mends else (step.text, "")
-        word = "STOP" if not step.mends else "STOP AND MEND IT" if standing.safety else "MEND IT"
+        word = "LOOK FIRST" if not step.mends else "DON'T CUT. FIX IT" if standing.safety else "FIX IT"
         return Order(word, "", first, step.why, mend=step.mends, more=more)
     return Order("ONCE MORE", "", f"{step.text} Turn nothing yet.", step.why, again=True)
 
 
 def _of_move(move: Move, run: OneRun) -> Order:
-    typed = "" if move.amount_mm is None else length_to_type(move.amount_mm, run.unit)
-    asked = {"feature": run.full.get(move.feature, move.feature), "direction": move.direction, "amount": typed}
-    amount, at = (f"{typed} {run.unit}", f"at the {move.where}") if typed else ("", "")
+    full = run.full.get(move.feature, move.feature)
+    hand = hand_of_move(move, run.finding.estimates if run.finding is not None else (), full, run.unit)
+    asked = {"feature": full, "direction": move.direction, "amount": hand.typed if hand is not None else ""}
+    amount, at = (hand.shown, hand.at) if hand is not None else ("", "")
     word = move.direction.replace("-", " ").upper()
     first, more = _sentences(move.text)
     return Order(word, amount, first, "", f"/moved?{urlencode(asked)}", at=at, more=more)

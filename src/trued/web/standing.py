@@ -63,7 +63,7 @@ def show(request: Request, book: Path) -> Response:
         shop=view.shop,
         verdict=shop_verdict(view),
         dangers=tuple(dict.fromkeys(text for line in view.lines for text in line.standing.dangers)),
-        todo=[todo_of(line, view) for line in view.do_first],
+        todo=[todo_of(line) for line in view.do_first],
         trusted=[row_of(line, view) for line in view.lines if trusted(line)],
         doubted=[row_of(line, view) for line in view.lines if not trusted(line) and _judged(line)],
         known=[row_of(line, view) for line in view.lines if not trusted(line) and not _judged(line)],
@@ -97,19 +97,19 @@ def row_of(line: Line, view: StandingView) -> Row:
     )
 
 
-def todo_of(line: Line, view: StandingView) -> Todo:
+def todo_of(line: Line) -> Todo:
     """What comes next for one check, and what goes with it."""
-    return replace(_todo(line, view), then=tuple(_todo(other, view) for other in line.then))
+    return replace(_todo(line), then=tuple(_todo(other) for other in line.then))
 
 
-def _todo(line: Line, view: StandingView) -> Todo:
+def _todo(line: Line) -> Todo:
     step, s = line.standing.next, line.standing
     if step is None:
         return Todo(line.name, "", line.name, line.minutes, "/checks", "See the checks")
     if step.do == "move" and step.direction:
-        typed = amount_to_type(s, view.shop)
+        typed = amount_to_type(s)
         href = f"/moved?{urlencode({'feature': s.feature, 'direction': step.direction, 'amount': typed})}"
-        order, amount = (step.order.upper(), amount_shown(s, view.shop)) if step.order else ("", "")
+        order, amount = (step.order.upper(), amount_shown(s)) if step.order else ("", "")
         return Todo(step.text, step.why, line.name, line.minutes, href, "I turned it", order, amount)
     href = f"/checks/{step.check}" if step.check else "/checks"
     return Todo(step.text, step.why, line.name, line.minutes, href, "Open this check")
