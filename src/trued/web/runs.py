@@ -122,9 +122,10 @@ def _of_standing(standing: Standing, run: OneRun) -> Order:
         first, more = _sentences(step.text)
         return Order(step.order.upper(), amount, first, step.why, turned, at=at, more=more)
     if step.do == "look":
-        first, more = _sentences(step.text) if step.mends else (step.text, "")
-        word = "LOOK FIRST" if not step.mends else "DON'T CUT. FIX IT" if standing.safety else "FIX IT"
-        return Order(word, "", first, step.why, mend=step.mends, more=more)
+        mends = step.mends or bool(standing.dangers)
+        first, more = _sentences(step.text) if mends else (step.text, "")
+        word = "LOOK FIRST" if not mends else "DON'T CUT. FIX IT" if standing.safety else "FIX IT"
+        return Order(word, "", first, step.why, mend=mends, more=more)
     return Order("ONCE MORE", "", f"{step.text} Turn nothing yet.", step.why, again=True)
 
 
