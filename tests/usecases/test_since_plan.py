@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from trued.errors import InputRefused
 from trued.usecases.describe_shop import describe_shop
 from trued.usecases.kept_plan import kept_plan
 from trued.usecases.mark_ticket import mark_ticket
@@ -77,16 +78,32 @@ def test_a_fence_found_out_is_told_while_a_rip_is_open(planned: tuple[str, Path]
     run_check("rip-fence", PINCHING, {}, book=book, at=LATER)
     run_check("rip-fence", PINCHING, {}, book=book, at=LATER + timedelta(minutes=20))
     assert "rip fence to blade (opening) (saw) is out, sure enough" in since(planned)
-    for ticket in kept_plan(id, book).tickets:
-        if ticket.cut.station == "rip fence":
-            mark_ticket(id, ticket.id, book, done=True)
+    rips = [ticket for ticket in kept_plan(id, book).tickets if ticket.cut.station == "rip fence"]
+    assert rips and all(ticket.closed and not ticket.said for ticket in rips)
+    with pytest.raises(InputRefused, match="not made as things are"):
+        mark_ticket(id, rips[0].id, book, done=True)
+
+
+def test_a_fence_found_out_is_not_told_once_the_rips_are_done(planned: tuple[str, Path]) -> None:
+    id, book = planned
+    cut(planned, but="sled")
+    for minutes in (0, 20):
+        run_check("rip-fence", PINCHING, {}, book=book, at=LATER + timedelta(minutes=minutes))
     assert "rip fence to blade" not in since(planned)
+    assert not any(ticket.closed for ticket in kept_plan(id, book).tickets if ticket.done)
+
+
+def cut(planned: tuple[str, Path], but: str = "") -> None:
+    """Mark every cut done, each after those before it; then take back those of one station."""
+    id, book = planned
+    for ticket in kept_plan(id, book).tickets:
+        mark_ticket(id, ticket.id, book, done=True)
+    for ticket in kept_plan(id, book).tickets:
+        if ticket.cut.station == but:
+            mark_ticket(id, ticket.id, book, done=False)
 
 
 def test_nothing_is_told_of_a_plan_that_is_cut(planned: tuple[str, Path]) -> None:
-    id, book = planned
-    record_event("blade-thinner", "", book, at=LATER)
-    assert since(planned).startswith("Since this was planned: a blade of thinner kerf.")
-    for ticket in kept_plan(id, book).tickets:
-        mark_ticket(id, ticket.id, book, done=True)
+    cut(planned)
+    record_event("blade-thinner", "", planned[1], at=LATER)
     assert since(planned) == ""

@@ -8,15 +8,21 @@ from typing import TYPE_CHECKING
 from trued.cli.lines import wrapped
 from trued.units import as_decimal, as_mm
 from trued.usecases.plan_words import (
+    TOLD_WITH_CUTS,
     against_words,
     because_words,
+    before_words,
     beside_words,
     better_words,
     bracketed,
     chance_words,
     cost_words,
+    group_first,
+    group_head,
     grouped,
+    headline_words,
     limits_words,
+    not_made_words,
     placed_words,
     safety_words,
     set_words,
@@ -35,7 +41,7 @@ if TYPE_CHECKING:
 
 def told(plan: PlanDocument) -> str:
     """The whole plan."""
-    parts = (_title, _together, _problems, _sizes, _stock, _cautions, _tickets, _true_first, _support, _end)
+    parts = (_title, _together, _not_made, _problems, _sizes, _stock, _cautions, _tickets, _true_first, _support, _end)
     return "\n".join(line for part in parts for line in part(plan)).strip()
 
 
@@ -48,6 +54,8 @@ def _title(plan: PlanDocument) -> Iterator[str]:
 def _together(plan: PlanDocument) -> Iterator[str]:
     yield ""
     yield "DOES IT GO TOGETHER?"
+    if not plan.short:
+        yield f"  {headline_words(plan)}."
     for short in plan.short:
         yield wrapped(short, "  ")
     if not plan.fits:
@@ -72,11 +80,20 @@ def _together(plan: PlanDocument) -> Iterator[str]:
 
 def _problems(plan: PlanDocument) -> Iterator[str]:
     """All but what stands with the tickets, and what was said at the head."""
-    problems = [text for text in against_words(plan, "support-fails") if text not in plan.short]
+    problems = [text for text in against_words(plan, *TOLD_WITH_CUTS) if text not in plan.short]
     if problems:
         yield ""
         yield "WHAT STANDS AGAINST IT"
         for text in problems:
+            yield wrapped(text, "  ")
+
+
+def _not_made(plan: PlanDocument) -> Iterator[str]:
+    said = not_made_words(plan)
+    if said:
+        yield ""
+        yield "NOT MADE HERE: in no cut of this plan"
+        for text in said:
             yield wrapped(text, "  ")
 
 
@@ -114,24 +131,22 @@ def _tickets(plan: PlanDocument) -> Iterator[str]:
 def _group(group: Sequence[PlanTicket], unit: Unit) -> Iterator[str]:
     """What is set and what all its cuts share, then cut by cut with its own cautions under it; how the piece lies is
     said again only where it changes."""
-    head = group[0]
+    head, first = group_head(group), group_first(group)
+    yield from (wrapped(f"{group[0].id}: {said}", "  ") for said in first)
     yield wrapped(f"{head.setting + ': ' if head.setting else ''}{set_words(head)}", "  ")
-    for note in (true_words(head, unit), head.first):
-        if note:
-            yield wrapped(note, "    ")
+    notes = (true_words(head, unit), "" if head.waits else head.first)
+    yield from (wrapped(note, "    ") for note in notes if note)
     shared = shared_cautions(group)
-    for caution in shared:
-        yield wrapped(f"CAUTION  {head.id} to {group[-1].id}: {caution}", "    ")
+    yield from (wrapped(f"CAUTION  {group[0].id} to {group[-1].id}: {caution}", "    ") for caution in shared)
     lies = ""
     for ticket in group:
         how = f"From {ticket.piece}: face {ticket.face}; {ticket.edge}."
         if how != lies:
             lies = how
             yield wrapped(how, "    ")
+        yield from (wrapped(f"{ticket.id}: {said}", "    ") for said in before_words(ticket) if said not in first)
         yield wrapped(f"{ticket.id}  {ticket.text}", "    ")
-        for caution in ticket.cautions:
-            if caution not in shared:
-                yield wrapped(f"CAUTION  {caution}", "      ")
+        yield from (wrapped(f"CAUTION  {caution}", "      ") for caution in ticket.cautions if caution not in shared)
 
 
 def _true_first(plan: PlanDocument) -> Iterator[str]:

@@ -327,11 +327,6 @@ class PlanDocument:
         """Why parts have no place in the stock; () where all that can be cut now has one."""
         return tuple(problem.text for problem in self.problems if problem.code in SHORT)
 
-    @property
-    def unsupported(self) -> frozenset[str]:
-        """Tickets whose cut table, wing and sled do not carry."""
-        return frozenset(problem.about for problem in self.problems if problem.code == "support-fails")
-
 
 def grouped(made: Iterable[PlanTicket]) -> tuple[tuple[PlanTicket, ...], ...]:
     """Tickets that follow one another at one station with one setting."""

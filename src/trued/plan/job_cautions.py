@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from trued.measure.decision import SAID, Decision
@@ -62,6 +62,17 @@ class Safety:
     def text(self) -> str:
         """One sentence for the person."""
         return f"Before the first rip: {said(self.feature)}, {self.state}. Not shown right is not ready."
+
+
+def before_the_rip(items: Iterable[tuple[str, str]]) -> tuple[str, ...]:
+    """What stands before the first rip, of (feature, state): one sentence for each state."""
+    states: dict[str, list[str]] = {}
+    for feature, state in items:
+        states.setdefault(state, []).append(said(feature))
+    return tuple(
+        f"Before the first rip, {state}: {', '.join(names)}. Not shown right is not ready."
+        for state, names in states.items()
+    )
 
 
 def cautions_for(stations: Sequence[str], shop: Shop | None) -> tuple[str, ...]:

@@ -60,7 +60,8 @@ def _sheet(sheet: Sheet) -> Data:
     match sheet:
         case TicketSheet():
             groups = [_group(group) for group in sheet.groups]
-            return _common(sheet) | {"kind": "tickets", "groups": groups, "cautions": _all(sheet.cautions)}
+            said: dict[str, Data] = {"cautions": _all(sheet.cautions), "not_made": _all(sheet.not_made)}
+            return _common(sheet) | {"kind": "tickets", "groups": groups} | said
         case BoardSheet():
             key: list[Data] = [
                 {
@@ -97,6 +98,7 @@ def _group(group: TicketGroup) -> Data:
         "setting": _say(group.setting),
         "notes": _all(group.notes),
         "cautions": _all(group.cautions),
+        "first": _all(group.first),
         "lines": [_line(line) for line in group.lines],
     }
 
@@ -109,6 +111,7 @@ def _line(line: TicketLine) -> Data:
         "source": _say(line.source),
         "boxes": line.boxes,
         "cautions": _all(line.cautions),
+        "first": _all(line.first),
     }
 
 

@@ -37,8 +37,8 @@ class TicketLine:
     part:     what comes of it, with its letter.
     lies:     which face is down and which edge goes to the fence, and on which side it is kept.
     source:   which piece of stock it is cut from.
-    boxes:    how many cuts to tick off.
-    cautions: that belong to this step.
+    boxes:    how many cuts to tick off; 0 where it is not made as things are.
+    cautions: that belong to this step. first: what is done, or must be known, before it.
     """
 
     number: int
@@ -47,10 +47,11 @@ class TicketLine:
     source: str = ""
     boxes: int = 1
     cautions: tuple[str, ...] = ()
+    first: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        if not self.part or self.number < 1 or self.boxes < 1:
-            raise ValueError(f"a ticket needs a part, a number and a box from 1 on, not {self!r}")
+        if not self.part or self.number < 1 or self.boxes < 0:
+            raise ValueError(f"a ticket needs a part and a number from 1 on, not {self!r}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,7 @@ class TicketGroup:
 
     station:  what is set (sled stop, rip fence).
     setting:  the number to set, alone and short: it is printed very large. "" where nothing is set (a trim to a line).
-    notes:    such as what true size the scale then gives, or that a scrap is cut first; cautions as in a line.
+    notes:    such as what true size the scale then gives, or that a scrap is cut first; cautions, first as in a line.
     """
 
     station: str
@@ -67,6 +68,7 @@ class TicketGroup:
     lines: tuple[TicketLine, ...]
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    first: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not (self.station and self.lines):
@@ -75,12 +77,13 @@ class TicketGroup:
 
 @dataclass(frozen=True, slots=True)
 class TicketSheet:
-    """The order of cuts."""
+    """The order of cuts. not_made: parts that are in none, why, and what could make them."""
 
     title: str
     groups: tuple[TicketGroup, ...]
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    not_made: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

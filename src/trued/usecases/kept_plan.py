@@ -13,13 +13,16 @@ from trued.plan.document import PlanDocument
 from trued.shapes import Drawing
 from trued.sheets.board import KeyLine, board_drawing, board_key, letters
 from trued.units import Unit
+from trued.usecases.closed_since import Closing, closed_since
 from trued.usecases.kept_fit import KeptFit, fit_of
 from trued.usecases.kept_ticket import KeptTicket, tickets_of
 from trued.usecases.plan_formats import OtherFormat, read_plan
 from trued.usecases.plan_words import (
+    TOLD_WITH_CUTS,
     against_words,
     better_words,
     cost_words,
+    headline_words,
     near,
     safety_words,
     settings_words,
@@ -81,16 +84,17 @@ class KeptOther:
 class KeptPlan:
     """A plan as its pages tell it: the document, and what came after it.
 
-    unsupported: numbers of the cuts that table, wing and sled do not carry. problems: all else that stands against it,
-    but for the fits. since: what has happened since it was made that touches its open cuts; "" where nothing has.
+    problems: what stands against it, but for what stands with its cut or fit. closed: why open cuts are not made as
+    things are. since: what has happened since it was made that touches its open cuts; "" where nothing has.
     sheets: None when they are gone.
     """
 
     line: KeptLine
     plan: PlanDocument
+    headline: str
     begun: bool
     problems: tuple[str, ...]
-    unsupported: tuple[int, ...]
+    closed: tuple[str, ...]
     safety: tuple[str, ...]
     fits: tuple[KeptFit, ...]
     together: str
@@ -103,9 +107,9 @@ class KeptPlan:
     since: str
 
     @property
-    def short(self) -> bool:
-        """Whether parts have no place in the stock."""
-        return bool(self.plan.short)
+    def begin(self) -> KeptTicket | None:
+        """The first open cut that can be made now."""
+        return next((ticket for ticket in self.tickets if not ticket.done and ticket.may_be_done), None)
 
 
 def list_plans(book: Path) -> tuple[PlanLine, ...]:
@@ -149,24 +153,25 @@ def find_plan(id: str, book: Path) -> KeptPlan | KeptOther:
         if isinstance(plan, OtherFormat):
             return KeptOther(line, plan.said)
         since = since_plan(kept, book, row, plan, set(done))
-    return _kept(line, plan, since, begun=row.frozen is not None)
+    return _kept(line, plan, since, closed_since(plan, book, done), begun=row.frozen is not None)
 
 
-def _kept(line: KeptLine, plan: PlanDocument, since: str, *, begun: bool) -> KeptPlan:
+def _kept(line: KeptLine, plan: PlanDocument, since: str, closing: Closing, *, begun: bool) -> KeptPlan:
     sheets = [Path(path) for path in plan.sheets]
-    unsupported = plan.unsupported
+    tickets = tuple(tickets_of(plan, line.marked, closing))
     return KeptPlan(
         line=line,
         plan=plan,
+        headline=headline_words(plan),
         begun=begun,
         problems=against_words(plan, *_ELSEWHERE),
-        unsupported=tuple(number for number, ticket in enumerate(plan.order, 1) if ticket.id in unsupported),
+        closed=tuple(dict.fromkeys(ticket.closed for ticket in tickets if ticket.closed)),
         safety=safety_words(plan),
         fits=tuple(fit_of(fit, plan.unit) for fit in plan.fits),
         together=whole_words(plan),
         better=better_words(plan),
         boards=tuple(_boards(plan)),
-        tickets=tuple(tickets_of(plan, line.marked)),
+        tickets=tickets,
         cost="" if plan.layout is None else cost_words(plan.layout),
         settings=settings_words(plan),
         sheets=next((path for path in sheets if path.suffix == ".pdf" and path.is_file()), None),
@@ -174,7 +179,7 @@ def _kept(line: KeptLine, plan: PlanDocument, since: str, *, begun: bool) -> Kep
     )
 
 
-_ELSEWHERE = ("support-fails", "fit-unlikely")
+_ELSEWHERE = ("fit-unlikely", *TOLD_WITH_CUTS)
 """Problems that stand with their cut or their fit."""
 
 

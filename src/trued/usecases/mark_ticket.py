@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import UTC, datetime
 from pathlib import Path
 
 from trued.errors import InputRefused
+from trued.plan.document import PlanDocument
 from trued.store.ids import new_id
 from trued.store.rows import MarkRow
+from trued.usecases.closed_since import Closing, closed_since
 from trued.usecases.kept_plan import found_plan
+from trued.usecases.kept_ticket import tickets_of
 from trued.usecases.plan_formats import OtherFormat, read_plan
 from trued.usecases.shop_now import opened
 
@@ -20,11 +24,25 @@ def mark_ticket(plan: str, ticket: str, book: Path, *, done: bool, at: datetime 
         made = read_plan(found_plan(kept, plan).json)
         if isinstance(made, OtherFormat):
             raise InputRefused.of("plan", plan[:8], made.said)
-        if ticket not in {one.id for one in made.order}:
+        marked = kept.done(plan)
+        cut = next((one for one in made.order if one.id == ticket), None)
+        if cut is None:
             raise InputRefused.of("ticket", ticket, "This plan has no such cut.")
-        if (ticket in kept.done(plan)) is done:
+        if (ticket in marked) is done:
             return False
+        if done:
+            _may_be_done(made, ticket, marked, closed_since(made, book, marked, now))
         if done:
             kept.freeze_plan(plan, now)
         kept.add_marks([MarkRow(new_id(), plan, ticket, "done" if done else "undone", now)])
         return True
+
+
+def _may_be_done(plan: PlanDocument, ticket: str, done: Collection[str], closing: Closing) -> None:
+    """InputRefused where the cut is closed, or cuts that come before it are open."""
+    found = next(one for one in tickets_of(plan, done, closing) if one.id == ticket)
+    if found.closed:
+        raise InputRefused.of("cut", str(found.number), f"This cut is not made as things are. {found.closed}")
+    if found.after:
+        first = ", ".join(f"cut {number}" for number in found.after)
+        raise InputRefused.of("cut", str(found.number), f"First: {first}.")

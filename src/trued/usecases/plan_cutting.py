@@ -12,7 +12,7 @@ from trued.job.groups import CutGroups, default_groups
 from trued.job.job import Job
 from trued.job.tree import PartSize
 from trued.plan.cut_groups import groups_of
-from trued.plan.job_cautions import Safety, first_rip, safety_for, stop_cautions, unlooked
+from trued.plan.job_cautions import Safety, before_the_rip, first_rip, safety_for, stop_cautions, unlooked
 from trued.plan.lost_parts import lost_parts
 from trued.plan.not_made import NotMade
 from trued.plan.one_sided import roundings_of
@@ -146,7 +146,7 @@ def _held(made: tuple[Ticket, ...], safety: tuple[Safety, ...], shop: Shop) -> t
             ticket,
             cautions=stop_cautions(ticket, shop) + ticket.cautions,
             unchecked=tuple(text for id, text in looked if id == ticket.id)
-            + (tuple(one.text for one in safety) if ticket.id == rip else ()),
+            + (before_the_rip((one.feature, one.state) for one in safety) if ticket.id == rip else ()),
         )
         for ticket in made
     )

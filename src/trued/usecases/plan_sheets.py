@@ -18,13 +18,19 @@ from trued.sheets.whole_file import write_whole
 from trued.usecases.plan_document import document_of
 from trued.usecases.plan_view import PlanView
 from trued.usecases.plan_words import (
+    TOLD_WITH_CUTS,
     against_words,
     because_words,
+    before_words,
     beside_words,
     better_words,
     chance_words,
+    group_first,
+    group_head,
+    headline_words,
     limits_words,
     near,
+    not_made_words,
     number_words,
     safety_words,
     set_words,
@@ -63,17 +69,16 @@ def made_ready(view: PlanView, out: Path, paper: Literal["letter", "a4"]) -> Rea
 
 def sheets_of(plan: PlanDocument) -> Iterator[Sheet]:
     """What is printed: the answer first, then stock by stock, then the order of cuts."""
-    if plan.fits:
-        whole = (together_words(plan), *better_words(plan))
-        against = (text for text in against_words(plan, "fit-unlikely", "support-fails") if text not in plan.short)
-        notes = (*plan.short, *filter(None, whole), *against)
+    against = [text for text in against_words(plan, "fit-unlikely", *TOLD_WITH_CUTS) if text not in plan.short]
+    if plan.fits or (plan.layout is not None and (against or plan.not_made)):
+        whole = ("" if plan.short else f"{headline_words(plan)}.", together_words(plan), *better_words(plan))
+        notes = (*plan.short, *filter(None, whole), *against, *not_made_words(plan))
         yield FitSheet("Does it go together?", tuple(_fit_line(fit, plan) for fit in plan.fits), notes)
     names = letters(plan.layout.stock) if plan.layout is not None else {}
     yield from _boards(plan, names)
     if plan.settings is not None:
-        yield TicketSheet(
-            "Order of cuts", tuple(_groups(plan, names)), (*safety_words(plan), *plan.cautions), _counted(plan)
-        )
+        cautions, groups = (*safety_words(plan), *plan.cautions), tuple(_groups(plan, names))
+        yield TicketSheet("Order of cuts", groups, cautions, _counted(plan), not_made_words(plan))
 
 
 def _fit_line(fit: PlanFit, plan: PlanDocument) -> FitLine:
@@ -107,22 +112,24 @@ def _boards(plan: PlanDocument, names: Mapping[str, str]) -> Iterator[BoardSheet
 
 def _groups(plan: PlanDocument, names: Mapping[str, str]) -> Iterator[TicketGroup]:
     for group in grouped(plan.order):
-        head = group[0]
+        head, first = group_head(group), group_first(group)
         common = shared_cautions(group) if len(group) > 1 else head.cautions
-        lines = tuple(_line(ticket, names, common) for ticket in group)
+        lines = tuple(_line(ticket, names, common, first) for ticket in group)
         number, nearest = number_words(head) if head.setting else ("", "")
         notes = tuple(note for note in (nearest, true_words(head, plan.unit), head.first) if note)
-        yield TicketGroup(set_words(head).partition(" at ")[0], number, lines, notes, common)
+        yield TicketGroup(set_words(head).partition(" at ")[0], number, lines, notes, common, first)
 
 
-def _line(ticket: PlanTicket, names: Mapping[str, str], common: tuple[str, ...]) -> TicketLine:
+def _line(ticket: PlanTicket, names: Mapping[str, str], common: tuple[str, ...], first: tuple[str, ...]) -> TicketLine:
     made = " ".join(f"{names[part]}{copy}" for part, _, copy in (name.partition("@") for name in ticket.parts))
     return TicketLine(
         int(ticket.id.removeprefix("T")),
         f"{ticket.text} ({made})" if made else ticket.text,
         f"face {ticket.face}; {ticket.edge}",
         f"from {ticket.piece}",
+        boxes=0 if ticket.waits else 1,
         cautions=tuple(said for said in ticket.cautions if said not in common),
+        first=tuple(said for said in before_words(ticket) if said not in first),
     )
 
 

@@ -53,8 +53,11 @@ class PlanShop:
 def stations_of(here: PlanShop | None, job: Job, kerf_mm: float | None = None) -> Reach:
     """What the stations of the shop can take for this job, with what was shown to be out left out of use."""
     rough = job.method is Method.ROUGH
-    if here is None:
-        return reach_of(None, rough=rough)
+    return reach_of(None, rough=rough) if here is None else reach_now(here, kerf_mm, rough=rough)
+
+
+def reach_now(here: PlanShop, kerf_mm: float | None, *, rough: bool = False) -> Reach:
+    """What the stations of a known shop can take: of shop file and book the narrower."""
     shops = (here.shop,) if here.of_book is None else (here.shop, here.of_book)
     found = [
         reach_of(shop, rough=rough, standings=here.standings, kerf_mm=kerf_mm, closed=here.closed) for shop in shops

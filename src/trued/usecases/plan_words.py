@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 
+from trued.measure.decision import LEVEL
 from trued.plan.document import PlanBoard, PlanDocument, PlanFit, PlanLayout, PlanRect, PlanTicket, grouped
+from trued.plan.job_cautions import before_the_rip
+from trued.plan.problem import CANNOT
 from trued.plan.result import Ended
-from trued.shop.feature import said
 from trued.units import Unit, as_decimal, as_fraction, as_mm
 
 __all__ = ["grouped"]
@@ -15,8 +17,28 @@ __all__ = ["grouped"]
 
 def number_words(ticket: PlanTicket) -> tuple[str, str]:
     """The number to set (or to mark a line at), alone and short, and what stands beside it; "" for none."""
+    if ticket.waits:
+        return "", ""
     number, _, beside = (ticket.scale_text or ticket.wanted_text or "").partition(" (")
     return number, beside.rstrip(")")
+
+
+def before_words(ticket: PlanTicket) -> tuple[str, ...]:
+    """What stands before the number on terminal and paper: what it waits for, was never checked, is done first."""
+    waits = (f"WAITS, do not make this cut: {ticket.waits}",) if ticket.waits else ()
+    unchecked = (f"NOT CHECKED, do not cut before it is: {text}" for text in ticket.unchecked)
+    return (*waits, *unchecked, *(f"FIRST: {text}" for text in ticket.before))
+
+
+def group_head(group: Sequence[PlanTicket]) -> PlanTicket:
+    """The cut that tells what is set for cuts of one setting: the first that does not wait for a fact."""
+    return next((ticket for ticket in group if not ticket.waits), group[0])
+
+
+def group_first(group: Sequence[PlanTicket]) -> tuple[str, ...]:
+    """What stands before the number of one setting: that of its first cut; each later cut adds its own."""
+    said = before_words(group[0])
+    return said if group_head(group) is group[0] else tuple(t for t in said if t in before_words(group_head(group)))
 
 
 def small(mm: float, unit: Unit) -> str:
@@ -55,6 +77,41 @@ _SAID = ((0.2, "unlikely"), (0.8, "as likely as not"), (0.949999, "likely, not s
 def beside_words(fit: PlanFit) -> str:
     """What stands beside the chance of a fit of the plan."""
     return "" if fit.chance is None else not_seen_words(fit.shares or {}, fit.assumed or ())
+
+
+def headline_words(plan: PlanDocument) -> str:
+    """Does it go together, in a few words."""
+    codes = {problem.code for problem in plan.problems}
+    if plan.short:
+        proven = any(text.startswith(CANNOT) for text in plan.short)
+        return "It cannot be made from this stock" if proven else "No way was found from this stock"
+    if plan.not_made:
+        return "Part of it cannot be made here"
+    if codes & {"angles-not-planned", "joints-forbidden"}:
+        return "Not all of it is planned"
+    if any(ticket.waits for ticket in plan.order):
+        return "Not yet: a fact is missing"
+    if not plan.shop:
+        return "No shop is known: sizes and layout only"
+    if not plan.fits:
+        return "No fit is asked for"
+    sure = sum(fit.chance is not None and fit.chance >= LEVEL for fit in plan.fits)
+    if sure == len(plan.fits):
+        return "It should go together"
+    return "Not sure that it goes together" if sure else "It may not go together"
+
+
+TOLD_WITH_CUTS = ("never-checked", "not-shown", "fact-missing", "no-station", "too-thick")
+"""Problems that are told before the first cut, with their cut, or with the part that is not made."""
+
+
+def not_made_words(plan: PlanDocument) -> tuple[str, ...]:
+    """The parts that are in no cut: why, and what could make them. Copies of one reason stand together."""
+    why: dict[tuple[str, str], list[str]] = {}
+    for one in plan.not_made:
+        reason = one.text.removeprefix(one.part).strip()
+        why.setdefault((reason, one.could), []).append(one.part)
+    return tuple(f"{', '.join(parts)} {reason} {could}".strip() for (reason, could), parts in why.items())
 
 
 def whole_words(plan: PlanDocument) -> str:
@@ -144,7 +201,7 @@ def shared_cautions(group: Sequence[PlanTicket]) -> tuple[str, ...]:
 
 def true_words(ticket: PlanTicket, unit: Unit) -> str:
     """What true size the scale then gives; "" where that is not known."""
-    if ticket.setting is None or ticket.wanted_text is None:
+    if ticket.waits or ticket.setting is None or ticket.wanted_text is None:
         return ""
     if ticket.setting_mm is None:
         return f"for a true {ticket.wanted_text}; not corrected, because no shop is known"
@@ -179,13 +236,7 @@ def settings_words(plan: PlanDocument) -> str:
 
 def safety_words(plan: PlanDocument) -> tuple[str, ...]:
     """What has to be shown right before the first rip, a sentence for each state."""
-    states: dict[str, list[str]] = {}
-    for item in plan.safety:
-        states.setdefault(item.state, []).append(said(item.feature))
-    return tuple(
-        f"Before the first rip, {state}: {', '.join(names)}. Not shown right is not ready."
-        for state, names in states.items()
-    )
+    return before_the_rip((item.feature, item.state) for item in plan.safety)
 
 
 def against_words(plan: PlanDocument, *elsewhere: str) -> tuple[str, ...]:

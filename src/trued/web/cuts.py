@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 from starlette.datastructures import FormData
@@ -12,7 +13,7 @@ from trued.errors import InputRefused
 from trued.usecases.kept_plan import KeptPlan, kept_plan
 from trued.usecases.kept_ticket import KeptTicket
 from trued.usecases.mark_ticket import mark_ticket
-from trued.web.site import page, see, text_of
+from trued.web.site import page, see, site_of, text_of
 
 STATIONS = {"sled": "stop of the sled", "rip fence": "rip fence"}
 MARKED = ("guided saw", "hand saw")
@@ -20,27 +21,57 @@ MARKED = ("guided saw", "hand saw")
 
 
 def show(request: Request, book: Path) -> Response:
-    """The page of one cut; nothing moves on by itself."""
+    """The page of one cut; nothing moves on by itself. A number behind a hold is not in the page before the answer."""
     plan = kept_plan(request.path_params["id"], book)
     ticket = _ticket(plan, request)
-    open_before = [one for one in plan.tickets if one.id in ticket.cut.after and not one.done]
+    asked = () if ticket.done or ticket.closed else _not_answered(plan, ticket, request)
     return page(
         "cut.html",
         plan=plan,
         ticket=ticket,
         station=STATIONS.get(ticket.cut.station, ticket.cut.station),
         marked=ticket.cut.station in MARKED,
-        waits=open_before,
+        asked=asked,
         same=_same_before(plan, ticket),
     )
 
 
 def send(request: Request, book: Path, form: FormData) -> Response:
-    """Done, or not done after all; the page stays where it is."""
+    """What stands before the number is answered; or the cut is done, or not done after all."""
     plan = kept_plan(request.path_params["id"], book)
-    ticket = _ticket(plan, request)
-    mark_ticket(plan.line.id, ticket.id, book, done=text_of(form, "what") != "undone")
-    return see(f"/jobs/{plan.line.id}/cut/{ticket.number}")
+    ticket, what = _ticket(plan, request), text_of(form, "what")
+    here = f"/jobs/{plan.line.id}/cut/{ticket.number}"
+    if what == "ready":
+        answered = {*_answered(plan, ticket, request), *ticket.hold}
+        site_of(request).keep(_place(plan), (_moment(plan, ticket), frozenset(answered)))
+        return see(here)
+    try:
+        mark_ticket(plan.line.id, ticket.id, book, done=what != "undone")
+    except InputRefused as refused:
+        return page("refused.html", 409, title="Not noted as done", faults=refused.faults, advice="")
+    return see(here)
+
+
+def _place(plan: KeptPlan) -> str:
+    return f"hold {plan.line.id}"
+
+
+def _moment(plan: KeptPlan, ticket: KeptTicket) -> tuple[str, str, str]:
+    """An answer stands for one setting, on one day, as long as nothing happens to the shop."""
+    return ticket.group, plan.since, f"{datetime.now().astimezone():%Y-%m-%d}"
+
+
+def _answered(plan: KeptPlan, ticket: KeptTicket, request: Request) -> frozenset[str]:
+    kept = site_of(request).answers.get(_place(plan))
+    if isinstance(kept, tuple) and kept[0] == _moment(plan, ticket):
+        answered: frozenset[str] = kept[1]
+        return answered
+    return frozenset()
+
+
+def _not_answered(plan: KeptPlan, ticket: KeptTicket, request: Request) -> tuple[str, ...]:
+    answered = _answered(plan, ticket, request)
+    return tuple(text for text in ticket.hold if text not in answered)
 
 
 def _ticket(plan: KeptPlan, request: Request) -> KeptTicket:

@@ -11,8 +11,9 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 
 from trued.errors import Fault, InputRefused
-from trued.usecases.kept_plan import KeptOther, KeptPlan, find_plan, kept_plan, list_plans
+from trued.usecases.kept_plan import KeptOther, find_plan, kept_plan, list_plans
 from trued.usecases.list_checks import list_checks
+from trued.usecases.plan_words import not_made_words
 from trued.usecases.words import feature_said
 from trued.web.site import key_of, new_key, page, see, site_of, text_of
 from trued.web.standing import clock
@@ -51,34 +52,18 @@ def show(request: Request, book: Path) -> Response:
     plan = find_plan(request.path_params["id"], book)
     if isinstance(plan, KeptOther):
         return page("job_other.html", plan=plan, made=clock(plan.line.made), key=new_key())
-    begin = next((ticket for ticket in plan.tickets if not ticket.done), None)
     titles = {check.id: check.title for check in list_checks()}
     return page(
         "job.html",
         plan=plan,
         made=clock(plan.line.made),
-        begin=begin,
-        headline=headline(plan),
         titles=titles,
         stale=[feature_said(name) for name in plan.plan.stale],
         assumed=[feature_said(name) for name in plan.plan.assumed],
+        not_made=not_made_words(plan.plan),
         joints=[line for one in plan.plan.assemblies for line in one.said],
         key=new_key(),
     )
-
-
-def headline(plan: KeptPlan) -> str:
-    """Does it go together, in a few words."""
-    sure = sum(fit.sure for fit in plan.fits)
-    if plan.short:
-        return "It cannot be made from this stock"
-    if plan.unsupported:
-        return "Not as it is planned"
-    if not plan.fits:
-        return "No fit is asked for"
-    if sure == len(plan.fits):
-        return "It should go together"
-    return "Not sure that it goes together" if sure else "It may not go together"
 
 
 def sheets(request: Request, book: Path) -> Response:
