@@ -43,7 +43,7 @@ def test_a_board_that_overhangs_a_small_table_is_proven_out() -> None:
     finding = run(
         "support", typed(loads, 12.0, tipped__start="yes", tipped__end="yes", side__end="keeper"), scale="kitchen"
     )
-    assert estimate(finding, "support-margin").decision == "proven-out" and acts(finding)["tips"] == "note"
+    assert estimate(finding, "support-margin").decision == "proven-out" and acts(finding)["tips"] == "danger"
     (move,) = finding.moves
     assert move.text.startswith("Do not cut it like this") and move.direction == "out"
 
@@ -130,14 +130,14 @@ def test_by_hand_only() -> None:
 
 def test_it_tips_although_the_scale_says_otherwise() -> None:
     finding = run("support", typed(MAPLE, tipped__end="yes"), scale="kitchen")
-    assert acts(finding)["tips"] == "doubt" and estimate(finding, "support-margin").decision == "not-proven"
+    assert acts(finding)["tips"] == "danger" and estimate(finding, "support-margin").decision == "not-proven"
     only = run("support", [f"{n}={w}" for n, w in (STOOD | {"tipped@start": "yes"}).items()])
-    assert acts(only)["tips"] == "doubt" and "at the start of the travel" in only.seen[0].text
+    assert acts(only)["tips"] == "danger" and "at the start of the travel" in only.seen[0].text
 
 
 def test_it_gives_way_although_the_scale_says_otherwise() -> None:
     finding = run("support", typed(MAPLE, gave__start="yes"), scale="kitchen")
-    assert acts(finding)["gives"] == "doubt" and not finding.moves
+    assert acts(finding)["gives"] == "danger" and not finding.moves
     near = {end: Load(load.bodies, 14.0) for end, load in MAPLE.items()}
     assert "gives" not in codes(run("support", typed(near, 14.0, gave__end="yes"), scale="kitchen"))
     both = run("support", typed(MAPLE, gave__start="yes", tipped__start="yes"), scale="kitchen")
@@ -148,8 +148,8 @@ def test_a_scale_that_agrees_at_one_end_only_does_not_agree() -> None:
     """Weighed: out by half an inch at the start, 7.5 in to spare at the end; and it tipped or gave way at both."""
     out = {"start": Load(MAPLE["start"].bodies, 11.0), "end": MAPLE["end"]}
     both = run("support", typed(out, 12.0, tipped__start="yes", tipped__end="yes"), scale="kitchen")
-    assert acts(both)["tips"] == "doubt"
-    assert acts(run("support", typed(out, 12.0, tipped__start="yes"), scale="kitchen"))["tips"] == "note"
+    assert acts(both)["tips"] == "danger"
+    assert acts(run("support", typed(out, 12.0, tipped__start="yes"), scale="kitchen"))["tips"] == "danger"
     small = {"start": Load(MAPLE["start"].bodies, 13.0), "end": MAPLE["end"]}
     assert "gives" in codes(run("support", typed(small, 12.0, gave__start="yes", gave__end="yes"), scale="kitchen"))
     assert "gives" not in codes(run("support", typed(small, 12.0, gave__start="yes"), scale="kitchen"))
@@ -157,7 +157,7 @@ def test_a_scale_that_agrees_at_one_end_only_does_not_agree() -> None:
 
 def test_a_foot_that_lifts() -> None:
     finding = run("support", typed(MAPLE, foot_lifted__end="yes"), scale="kitchen")
-    assert acts(finding)["foot-lifted"] == "doubt"
+    assert acts(finding)["foot-lifted"] == "danger"
     assert estimate(finding, "support-margin").decision == "not-proven"
 
 

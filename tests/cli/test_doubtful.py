@@ -9,6 +9,7 @@ from tests.cli.calling import Call
 
 ENDS = ("five-cut", "fence_end=0.900", "free_end=1.140", "length=12")
 CREEPS = ("stop-repeat", "set=5", *(f"part={size}" for size in ("5.013", "5.017", "5.020", "5.024", "5.027")))
+FELT = ("tipped", "gave", "foot_lifted", "side")
 NEVER = ("record it", "trued moved", "cursor", "Open the fence", "DO  ", "No move", "sure enough")
 
 
@@ -109,3 +110,18 @@ def test_without_a_repeat_it_is_not_an_order_to_leave_it_either(trued: Call) -> 
     said = trued("check", *ENDS).out
     assert "Read it again. Don't adjust from this run." in said and "Not kept: no book was named." in said
     assert not any(never in said for never in NEVER)
+
+
+STOOD = [f"{name}@{end}={'keeper' if name == 'side' else 'no'}" for name in FELT for end in ("start", "end")]
+
+
+def test_what_went_wrong_is_said_whatever_was_not_read(trued: Call) -> None:
+    """The weighing is half typed, so that the form is refused; that a foot lifted and the work tipped comes first."""
+    words = [word.replace("no", "yes") if word in ("foot_lifted@end=no", "tipped@start=no") else word for word in STOOD]
+    said = trued("check", "support", *words, "weight@start=9lb", "--json")
+    assert said.status == 2
+    places = [fault["where"] for fault in said.json["error"]["faults"]]
+    assert places[:2] == ["danger", "danger"] and "unpaired" in places
+    knife = trued("check", "knife", "knife=0.100", "plate=0.067", "kerf=0.094", "--json")
+    assert knife.status == 2 and knife.json["error"]["faults"][0]["where"] == "danger"
+    assert "jam" in knife.json["error"]["faults"][0]["text"]

@@ -51,6 +51,7 @@ def evaluate(taken: Taken) -> tuple[Found, ...]:
 def margins(taken: Taken) -> dict[str, Uncertain]:
     """By end of the travel, how far the balance lies inside the line about which it would tip, mm."""
     weighed = [end for end in ENDS if all(taken.has(name, end) for name in ("weight", "held", "span"))]
+    weighed = [end for end in weighed if min(taken.all("weight", end)) > 0.0]
     scale = SCALES[taken.word("scale") or "bathroom"]
     return {
         end: taken.mean("span", end) * _mass(taken, "held", end, scale) / _mass(taken, "weight", end, scale)
@@ -135,13 +136,13 @@ def tips(taken: Taken) -> Seen | None:
         return None
     where = " and ".join(WHEN[end] for end in ends)
     if all(_agrees(taken, end, 0.0) for end in ends):
-        return Seen("tips", Act.NOTE, f"It tips {where}, as the weighing says: no cut without a support there.")
+        return Seen("tips", Act.DANGER, f"It tips {where}, as the weighing says: no cut without a support there.")
     text = (
         f"It tips {where}: no cut without a support there, whatever any sum says. If a scale said otherwise, the "
         "batten was not under the line about which it really tips: the end of the sled's base may come before the "
         "table's."
     )
-    return Seen("tips", Act.DOUBT, text)
+    return Seen("tips", Act.DANGER, text)
 
 
 def gives(taken: Taken) -> Seen | None:
@@ -154,7 +155,7 @@ def gives(taken: Taken) -> Seen | None:
         f"It gave way to a light press {where}: the reserve is not there, for a hand at work presses more than "
         "that. Weigh again with the batten just under the line about which it gave, or give it a support."
     )
-    return Seen("gives", Act.DOUBT, text)
+    return Seen("gives", Act.DANGER, text)
 
 
 def foot_lifted(taken: Taken) -> Seen | None:
@@ -164,7 +165,7 @@ def foot_lifted(taken: Taken) -> Seen | None:
         f"A foot of the saw lifted {' and '.join(WHEN[end] for end in ends)}: the whole saw can go over with this "
         "on it. Clamp or weigh down the stand, or support the work from the floor, before anything is switched on."
     )
-    return Seen("foot-lifted", Act.DOUBT, text) if ends else None
+    return Seen("foot-lifted", Act.DANGER, text) if ends else None
 
 
 def by_hand_only(taken: Taken) -> Seen | None:
@@ -296,7 +297,8 @@ CHECK = Check(
     ),
     evaluate=evaluate,
     moves=moves,
-    blunders=(no_size, unpaired, more_than_all, tips, gives, foot_lifted, by_hand_only),
+    dangers=(tips, gives, foot_lifted),
+    blunders=(no_size, unpaired, more_than_all, by_hand_only),
     draw=draw,
     example=Example(
         (

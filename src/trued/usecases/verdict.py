@@ -27,6 +27,7 @@ class Says(StrEnum):
     """What an answer comes to."""
 
     READ_AGAIN = "read-again"
+    ASKS = "asks"
     OUT = "out"
     NOT_KNOWN = "not-known"
     IN = "in"
@@ -35,7 +36,8 @@ class Says(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """says: what it comes to, and `text` in words. do: the one thing to do where that is to read it again; "" else.
+    """says: what it comes to, and `text` in words. do: the one thing to do where that is to read it again, or to answer
+    a question; "" else.
 
     why: what speaks against the run. dangers: what can hurt someone, said before anything else. decision: the worst
     among its features; None where there is nothing to decide.
@@ -60,7 +62,7 @@ _SAYS = {
     Decision.PROVEN_IN: Says.IN,
     None: Says.MEASURED,
 }
-READ_AGAIN = "Read it again"
+READ_AGAIN, ANSWER_FIRST = "Read it again", "Answer first"
 
 
 def verdict_of(check: Check, finding: Finding, standings: Sequence[Standing], *, waits: bool) -> Verdict:
@@ -70,6 +72,9 @@ def verdict_of(check: Check, finding: Finding, standings: Sequence[Standing], *,
     """
     decided = worst(s.decision for s in standings) if standings and not waits else worst(_decisions(finding))
     why = tuple(seen.text for seen in finding.doubts)
+    asked = next((s.asked for s in standings if s.asked is not None), None)
+    if asked is not None and not waits:
+        return Verdict(Says.ASKS, ANSWER_FIRST, asked.text, why, _dangers(finding, standings), decided)
     if not waits:
         return Verdict(_SAYS[decided], said(decided), "", why, _dangers(finding, standings), decided)
     minutes = f"about {check.minutes:.0f} minutes"
