@@ -11,7 +11,23 @@ from tests.cli.calling import RACK, SHOP, Call
 from trued.__main__ import main
 
 STICK = '[[instrument]]\nid = "stick-1"\nkind = "stick"\nresolution = "0.0005"\nlimit = "0.001"\n'
-KEYS = ["job", "run", "planned", "sizes", "slips", "alike", "gaps", "fits", "lessons", "standing", "record"]
+KEYS = [
+    "job",
+    "run",
+    "planned",
+    "sizes",
+    "slips",
+    "mis_cut",
+    "second_copy",
+    "two_lots",
+    "asks",
+    "alike",
+    "gaps",
+    "fits",
+    "lessons",
+    "standing",
+    "record",
+]
 
 
 @pytest.fixture(scope="module")
@@ -83,6 +99,59 @@ def test_a_slip_of_an_inch_is_told_and_teaches_nothing(trued: Call, planned: Pat
     assert trued("standing", "--book", planned, "--json").json["standings"] == []
 
 
+def test_one_mis_cut_among_its_mates_is_named_and_teaches_nothing(trued: Call, planned: Path, once: Path) -> None:
+    """cases 4: three right and one 1/8 short moved the next plan's stops by 1/32 in."""
+    good = [f"shelf@{n}:stick-1=13.{395 + n}" for n in (1, 2, 3)]
+    answer = trued("proof", RACK, *good, "shelf@4:stick-1=13.270", "--book", planned, "--json").json
+    assert answer["mis_cut"] == ["shelf@4.length"] and answer["asks"] == [] and answer["two_lots"] == []
+    other = planned.with_name("without.trued")
+    shutil.copy(once, other)
+    trued("proof", RACK, *good, "--book", other)
+    one, two = (_offset(trued, book) for book in (planned, other))
+    assert one["value"] == pytest.approx(two["value"], abs=0.1 * two["u"])
+    said = trued("proof", RACK, *good, "shelf@4:stick-1=13.270", "--book", other)
+    assert "shelf@4.length: likelier mis-cut or misread than the stop so far off." in said.out
+
+
+def _offset(trued: Call, book: Path) -> dict[str, float]:
+    known = trued("standing", "--book", book, "--json").json["standings"]
+    return next(one for one in known if one["feature"] == "sled.stop-offset@0")
+
+
+def test_a_lone_part_far_off_is_asked_about(trued: Call, planned: Path) -> None:
+    """cases 4: low_side@1=17.875 of 18 moved every stop by 1/8 in."""
+    answer = trued("proof", RACK, "shelf@1:stick-1=13.250", "--book", planned, "--json").json
+    assert answer["mis_cut"] == ["shelf@1.length"] and answer["standing"] == []
+    (asked,) = answer["asks"]
+    assert [choice["word"] for choice in asked["choices"]] == ["wrong", "right"]
+    assert "Mis-cut or misread?" in trued("standing", "--book", planned).out
+    wrong = trued("answer", answer["run"][:8], "wrong", "--book", planned)
+    assert wrong.status == 0
+    assert "Mis-cut or misread?" not in trued("standing", "--book", planned).out
+    assert trued("standing", "--book", planned, "--json").json["standings"] == []
+
+
+def test_a_lone_part_that_was_measured_again_counts(trued: Call, planned: Path) -> None:
+    run = trued("proof", RACK, "shelf@1:stick-1=13.250", "--book", planned, "--json").json["run"]
+    trued("answer", run[:8], "right", "--book", planned)
+    assert _offset(trued, planned)["value"] == pytest.approx(-0.125 * 25.4, abs=0.01 * 25.4)
+
+
+def test_a_lone_part_in_between_wants_a_second(trued: Call, planned: Path) -> None:
+    answer = trued("proof", RACK, "shelf@1:stick-1=13.429", "--book", planned, "--json").json
+    assert answer["second_copy"] == ["shelf@1.length"] and answer["mis_cut"] == [] and len(answer["asks"]) == 1
+
+
+@pytest.mark.parametrize(("word", "teaches"), [("moved", False), ("wrong", True)])
+def test_two_lots_at_one_setting_are_asked_about(trued: Call, planned: Path, word: str, teaches: bool) -> None:
+    words = [f"shelf@{n}:stick-1={size}" for n, size in ((1, 13.395), (2, 13.396), (3, 13.270), (4, 13.271))]
+    answer = trued("proof", RACK, *words, "--book", planned, "--json").json
+    assert len(answer["two_lots"]) == 4 and answer["mis_cut"] == [] and answer["standing"] == []
+    assert trued("answer", answer["run"][:8], word, "--book", planned).status == 0
+    known = [one["feature"] for one in trued("standing", "--book", planned, "--json").json["standings"]]
+    assert ("sled.stop-offset@0" in known) is teaches
+
+
 def test_a_coarse_reading_teaches_nothing(trued: Call, planned: Path) -> None:
     """A tape with a loose hook knows less of the scale than is assumed of it anyway, a 1/64 in."""
     answer = trued("proof", RACK, "shelf@1:tape=13 13/32", "--book", planned, "--json").json
@@ -97,6 +166,12 @@ def test_its_own_record(trued: Call, planned: Path) -> None:
     assert (record["judged"], record["fitted"]) == (1, 1) and 0.0 < record["stated"] < 1.0
     said = trued("proof", RACK, "shelf@2-shelf@1=+0.030", "--book", planned)
     assert "The tool's own record here: " in said.out and "Kept in the book as run " in said.out
+
+
+def test_the_record_counts_only_fits_whose_every_part_was_measured(trued: Call, planned: Path) -> None:
+    """practitioner 8: one measured top settled two drawers that did not exist yet."""
+    one = trued("proof", RACK, "shelf@1:stick-1=13.376", "--book", planned, "--json").json
+    assert one["record"] is None or one["record"]["judged"] == 0
 
 
 def test_without_a_plan_nothing_is_told_of_settings(trued: Call, book: Path) -> None:

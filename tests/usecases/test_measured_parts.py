@@ -8,7 +8,10 @@ import pytest
 from trued.checks import find_check
 from trued.form import Taken
 from trued.form.reading import take
+from trued.job.fit import FitResult
+from trued.job.read import read_job
 from trued.usecases.measured_parts import taught
+from trued.usecases.prove import _all_measured, _settled
 
 CHECK = find_check("stop-scale")
 MIL = 0.0254
@@ -60,3 +63,47 @@ def test_a_rule_shows_its_own_divisions_and_not_the_stop() -> None:
     """Two copies one sixty-fourth apart: stops are finer than that (common practice, five within 0.008 in)."""
     typed = ["measured@13.375:rule=13 3/8", "measured@13.375:rule=13 25/64"]
     assert "stop-repeat" not in {found.feature for found in taught(_taken(*typed))}
+
+
+def test_a_mis_cut_copy_says_nothing_of_how_the_stop_repeats() -> None:
+    fair = ["measured@12=12.030", "measured@12=12.032", "measured@12=12.031"]
+    with_slip = taught(_taken(*fair, "measured@12=11.905"))[-1]
+    assert with_slip.value.value == pytest.approx(taught(_taken(*fair))[-1].value.value)
+
+
+def test_what_a_fit_rests_on_is_all_measured_or_it_is_not_judged() -> None:
+    """practitioner 8: of a fit of two parts one was measured."""
+    job = read_job(JOB)
+    (spec,) = job.fits
+    assert not _all_measured(job, spec, {"rail@1.length"})
+    assert not _all_measured(job, spec, {"rail@1.length", "shelf@1.length"})
+    assert _all_measured(job, spec, {"rail@1.length", "shelf@1.length", "shelf@2.length"})
+
+
+@pytest.mark.parametrize(
+    ("mean", "sd", "came"), [(0.5, 0.1, True), (-0.5, 0.1, False), (0.5, 3.0, None), (-1.0, 9.0, None)]
+)
+def test_a_vague_size_is_no_misfit(mean: float, sd: float, came: bool | None) -> None:
+    """A reading that spreads far over its limits has little chance to lie inside, and shows no misfit."""
+    fit = FitResult("f", mean, sd, math.inf, 0.0, (0.0, 0.0), {}, (), False, "", (0.0, 1.0))
+    assert _settled(fit) is came
+
+
+JOB = """
+[[part]]
+id = "rail"
+length = "14"
+width = "3"
+thickness = "3/4"
+[[part]]
+id = "shelf"
+quantity = 2
+length = "13"
+width = "3"
+thickness = "3/4"
+[[fit]]
+id = "shelf in the rail"
+of = "rail.length - shelf.length"
+at_least = "1/2"
+at_most = "1 1/2"
+"""

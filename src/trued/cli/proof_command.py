@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trued.cli.answer import Answer, Json, common, when
+from trued.cli.answer import Answer, Json, common, question_json, question_lines, when
 from trued.cli.check_words import standing_lines
 from trued.cli.lines import wrapped
 from trued.cli.standing_json import standing_json
@@ -60,6 +60,10 @@ def told(view: ProofView) -> Iterator[str]:
         yield wrapped(f"{', '.join(what)}: taken for read with {instrument}, as no caliper here reaches so far", "  ")
     if view.slips:
         yield wrapped(f"{', '.join(view.slips)}: {SLIP}", "  ")
+    yield from (wrapped(line, "  ") for line in view.mis_cuts.said)
+    for question in view.mis_cuts.questions:
+        yield ""
+        yield from question_lines(question, f"trued answer {question.about[:8]}")
     if view.proof.fits:
         yield ""
         yield "Does it go together, with what was measured?"
@@ -95,6 +99,10 @@ def _json(view: ProofView) -> Json:
         "planned": view.planned,
         "sizes": [_verdict_json(v) for v in proof.sizes],
         "slips": list(view.slips),
+        "mis_cut": list(view.mis_cuts.wrong),
+        "second_copy": list(view.mis_cuts.second),
+        "two_lots": list(view.mis_cuts.lots),
+        "asks": [question_json(question) for question in view.mis_cuts.questions],
         "alike": [_verdict_json(v) for v in proof.alike],
         "gaps": [_verdict_json(v) for v in proof.gaps],
         "fits": [

@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterable
 
 from trued.errors import Question
 from trued.shop.history import History
+from trued.usecases.mis_cuts import mis_cut_questions
 from trued.usecases.shop_now import ShopNow
 from trued.usecases.slips import slip_questions
 
-SOURCES: tuple[Callable[[ShopNow], Iterable[Question]], ...] = (slip_questions,)
+SOURCES: tuple[Callable[[ShopNow], Iterable[Question]], ...] = (slip_questions, mis_cut_questions)
 """Each gives the questions that it has about rows of the book, `about` the id of a row; a new kind is one line here."""
 
 

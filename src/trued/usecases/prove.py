@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.job.angles import detents_for
 from trued.job.budget import Budget
+from trued.job.fit import FitResult
+from trued.job.fit_spec import FitSpec
 from trued.job.groups import SLED, CutGroups, default_groups
 from trued.job.job import Job
 from trued.job.measuring import BY_REACH
@@ -17,14 +19,17 @@ from trued.job.proof import Proof, prove
 from trued.job.proof_reading import ProofReading, read_proof
 from trued.job.read import read_job
 from trued.job.tree import PartSize, Side
-from trued.measure.decision import LEVEL
+from trued.measure.decision import LEVEL, Decision, Limits, decide
+from trued.measure.estimate import Source, Uncertain
 from trued.shop.assumed import PRIORS
 from trued.shop.capability import Capability, assumed_capability
 from trued.shop.standing import Standing
 from trued.units import Unit
 from trued.usecases.asking import keep_answers, settle
+from trued.usecases.measured_parts import SET_TO
+from trued.usecases.mis_cuts import NONE, MisCuts, mis_cuts_of
 from trued.usecases.plan_formats import groups_in
-from trued.usecases.shop_now import PROOF, SET_TO, ShopNow, opened, read_now
+from trued.usecases.shop_now import PROOF, ShopNow, opened, read_now
 
 if TYPE_CHECKING:
     from trued.store.book import Book
@@ -47,7 +52,8 @@ class OwnRecord:
 class ProofView:
     """The proof. `run` is its id in the book, `planned` whether the settings of a kept plan were used; `taught` are
     the standings that the measured lengths updated; `reached` what was taken for read with another instrument than a
-    caliper, because none reaches so far: the instrument, and what was typed of each."""
+    caliper, because none reaches so far: the instrument, and what was typed of each. `mis_cuts`: parts
+    that are likelier mis-cut than the stop is off, and what is asked about them."""
 
     job: Job
     unit: Unit
@@ -57,6 +63,7 @@ class ProofView:
     taught: tuple[Standing, ...]
     record: OwnRecord | None
     reached: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    mis_cuts: MisCuts = NONE
 
     @property
     def slips(self) -> tuple[str, ...]:
@@ -111,14 +118,16 @@ def _kept(
     readings = read_proof(job, typed, now.instruments)
     proof = prove(budget, readings)
     run, rows = _rows(now, job, plan, proof, readings, key)
-    came = tuple(_came(book, plan, proof, run, now.now)) if plan is not None else ()
+    came = tuple(_came(book, job, plan, proof, run, now.now)) if plan is not None else ()
     settled = settle((), answers)
     book.add_proof(run, rows, came)
     keep_answers(book, settled, run.id, now.now)
     after = read_now(book, path, at)
     taught = tuple(s for s in after.standings() if ".stop-" in s.feature) if proof.lessons else ()
     told = own_record(book)
-    return ProofView(job, unit or job.unit, proof, run.id, groups is not None, taught, told, _reached(readings))
+    found = mis_cuts_of(book, after, run.id)
+    reached = _reached(readings)
+    return ProofView(job, unit or job.unit, proof, run.id, groups is not None, taught, told, reached, found)
 
 
 def _reached(readings: Sequence[ProofReading]) -> Mapping[str, tuple[str, ...]]:
@@ -200,15 +209,35 @@ def _named(reading: ProofReading) -> tuple[str, str]:
     return reading.typed.partition("=")[0].strip(), ""
 
 
-def _came(book: Book, plan: PlanRow, proof: Proof, run: RunRow, at: datetime) -> Iterator[CameRow]:
+def _came(book: Book, job: Job, plan: PlanRow, proof: Proof, run: RunRow, at: datetime) -> Iterator[CameRow]:
     """What came of every stated chance that the measured parts settle, one way or the other."""
     from trued.store.ids import id_under
     from trued.store.rows import CameRow
 
-    settled = {fit.name: fit.chance >= LEVEL for fit in proof.fits if fit.chance >= LEVEL or fit.chance <= 1 - LEVEL}
+    whole = {spec.id for spec in job.fits if _all_measured(job, spec, measured_of(proof))}
+    settled = {fit.name: came for fit in proof.fits if fit.name in whole and (came := _settled(fit)) is not None}
     measured = {gap.name: gap.chance >= 0.5 for gap in proof.gaps if gap.chance is not None}
     for told in book.told(plan=plan.id):
         name = told.stated.fit
-        if name in measured or (name in settled and proof.sizes):
+        if name in measured or name in settled:
             fitted = measured.get(name, settled.get(name, False))
             yield CameRow(id_under(run.id, f"came {told.stated.id}"), told.stated.id, run.id, fitted, at)
+
+
+def measured_of(proof: Proof) -> frozenset[str]:
+    """The sizes that were measured, by name."""
+    return frozenset(verdict.name for verdict in proof.sizes)
+
+
+def _all_measured(job: Job, spec: FitSpec, measured: Collection[str]) -> bool:
+    """Whether every cut size that a fit rests on was measured, of each copy that it may mean."""
+    cut = [use for use in spec.uses if isinstance(use, PartSize) and use.side is not Side.THICKNESS]
+    names = (replace(use, copy=n) for use in cut for n in ([use.copy] if use.copy else job.part(use.part).copies))
+    return bool(cut) and all(str(name) in measured for name in names)
+
+
+def _settled(fit: FitResult) -> bool | None:
+    """Whether it fitted; None where what was measured cannot tell: a vague size is no misfit."""
+    low, high = fit.limits_mm
+    found = decide(Uncertain.of(fit.mean_mm, Source("fit", "as measured", fit.sd_mm, fit.dof)), Limits(low, high))
+    return None if found is Decision.NOT_PROVEN else found is Decision.PROVEN_IN

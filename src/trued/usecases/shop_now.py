@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -30,7 +29,7 @@ from trued.shop.track import Track
 from trued.units import Unit
 from trued.usecases.kept_known import OWN_REPEAT, latest, take_all, take_some
 from trued.usecases.list_checks import one_check
-from trued.usecases.measured_parts import taught
+from trued.usecases.measured_parts import by_setting, set_parts, taught, told_by_hand
 
 if TYPE_CHECKING:
     from trued.store.book import Book
@@ -38,8 +37,6 @@ if TYPE_CHECKING:
 
 PROOF = "proof"
 SELF_CHECK = "caliper"
-SET_TO = "set:"
-MOST_COPIES = 20  # of one setting that count: more say hardly more, and the check takes no more
 AT_ONCE = 4000  # runs that are read at once
 RIGHT, ANEW = ("slip", "confirm"), ("same-strip",)  # questions: an answered run counts as it stands, was cut anew
 
@@ -144,9 +141,12 @@ def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument])
     """Every run worked out again from its readings as typed; a run that no longer can be is named, not dropped."""
     observed: list[Observed] = []
     left_out: list[str] = []
+    told: dict[str, dict[str, str]] = {}
+    for answer in rows.answers:
+        told.setdefault(answer.about, {})[answer.code] = answer.word
     for stored in rows.runs:
         try:
-            observed += observations(stored, shop, instruments)
+            observed += observations(stored, shop, instruments, told.get(stored.run.id, {}))
         except InputRefused as refused:
             left_out.append(f"{stored.run.check} of {stored.run.taken:%Y-%m-%d}: {refused}")
     came = rows.arrived
@@ -161,8 +161,10 @@ def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument])
     return History(tuple(observed), moved, happened, answered), tuple(left_out)
 
 
-def observations(stored: StoredRun, shop: Shop, instruments: Sequence[Instrument]) -> tuple[Observed, ...]:
-    """What one kept run found, feature by feature."""
+def observations(
+    stored: StoredRun, shop: Shop, instruments: Sequence[Instrument], told: Mapping[str, str] | None = None
+) -> tuple[Observed, ...]:
+    """What one kept run found, feature by feature; `told` is what the person has answered about it, by code."""
     run = stored.run
     check, typed, facts = as_check(stored)
     if not typed:
@@ -172,6 +174,8 @@ def observations(stored: StoredRun, shop: Shop, instruments: Sequence[Instrument
     turn = turn_of(check, run.facts)
     doubts, dangers = ((), ()) if run.check == PROOF else warned(taken)
     cuts = check.parts(taken) if check.parts is not None else ()
+    if run.check == PROOF and told:
+        cuts = told_by_hand(cuts, by_setting(set_parts(stored)), told)
     return tuple(
         Observed(
             run.taken,
@@ -204,12 +208,4 @@ def as_check(stored: StoredRun) -> tuple[Check, tuple[str, ...], Mapping[str, st
     run = stored.run
     if run.check != PROOF:
         return one_check(run.check), stored.as_typed, run.facts
-    typed: list[str] = []
-    taken: Counter[str] = Counter()
-    for reading in stored.readings:
-        set_to = run.facts.get(f"{SET_TO}{reading.name}@{reading.station}")
-        if set_to is not None and taken[set_to] < MOST_COPIES:
-            taken[set_to] += 1
-            instrument = f":{reading.instrument}" if reading.instrument else ""
-            typed.append(f"measured@{set_to}{instrument}={reading.typed}")
-    return one_check("stop-scale"), tuple(typed), {}
+    return one_check("stop-scale"), tuple(part.typed for part in set_parts(stored)), {}

@@ -70,6 +70,8 @@ def result(request: Request, book: Path) -> Response:
         reached=view.reached,
         slips=view.slips,
         slip=SLIP,
+        mis_cuts=view.mis_cuts.said,
+        questions=view.mis_cuts.questions,
     )
 
 
