@@ -50,12 +50,6 @@ def test_toe_in_is_said_first_though_readings_are_missing() -> None:
     assert all(fault.where != "danger" for fault in open_enough.value.faults)
 
 
-def test_a_pinch_that_both_tolerances_hide_is_a_danger() -> None:
-    finding = run("rip-fence", readings_of(Fence(0.003 / 20, 0.006 / 7)))
-    assert "fence-pinches" in [seen.code for seen in finding.dangers]
-    assert not run("rip-fence", readings_of(Fence(0.002 / 20, -0.003 / 7))).dangers
-
-
 # --- signs
 
 

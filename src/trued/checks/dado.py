@@ -249,6 +249,7 @@ CHECK = Check(
         "Guard and knife off for such a cut go on again before any other: no rip without them.",
         "Hold the sheet down with blocks, hands at least 6 in from the blade, which is hidden under the work.",
     ),
+    made_on="joint",
     asks=(
         Ask("groove", "width of the groove, at both ends and in the middle", advise=3, expect=(1.0, 60.0)),
         Ask(

@@ -289,6 +289,7 @@ CHECK = Check(
         "The offcut is a loose triangle that flies: zero-clearance facing, let it lie until the blade stands.",
         "Turn the blade by hand through the whole travel at this angle before power: no metal in its way.",
     ),
+    made_on="sled",
     asks=(
         Ask(
             "swung",

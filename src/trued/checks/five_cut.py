@@ -183,6 +183,7 @@ CHECK = Check(
         "Hands at least 6 in from the kerf; stand out of the line of the board; eye and ear protection.",
         "Stop the saw and wait until the blade stands before anything is lifted off.",
     ),
+    made_on="sled",
     asks=(
         Ask("fence_end", "width of the strip at the end that lay against the fence", advise=2, expect=(4.0, 80.0)),
         Ask("middle", "width in the middle of the strip", optional=True, advise=2, expect=(4.0, 80.0)),

@@ -212,6 +212,7 @@ CHECK = Check(
         "Hands at least 6 in from the kerf; stand out of the line of the board; eye and ear protection.",
         "Stop the saw and wait until the blade stands before either piece is lifted off.",
     ),
+    made_on="sled",
     asks=(
         Ask(
             "board",

@@ -89,14 +89,17 @@ def said(corner: str) -> str:
 
 
 def catches(taken: Taken) -> Seen | None:
-    """A corner that work runs against: the operator's edge proud, the far edge low; told corner by corner. What a strip
-    feels counts as well, whatever the corners read."""
+    """A corner that work runs against: the operator's edge proud, the far edge low. What a strip feels counts as well,
+    whatever the corners read. Where all corners were read each is decided by itself, and mended by its own screw."""
     if slipped_unit(taken) is not None:
         return None
+    whole = all(taken.has("low", corner) for corner in CORNERS) and taken.has("rock") and taken.has("strip")
     near = [c for c in NEAR if taken.has("low", c) and surely_below(height(taken, c), LOW_ALLOWED.low or 0.0)]
     far = [c for c in FAR if taken.has("low", c) and surely_above(height(taken, c), PROUD_ALLOWED.high or 0.0)]
     told = [f"{said(c).lower()} stands proud" for c in near] + [f"{said(c).lower()} lies low" for c in far]
     felt = taken.choice("strip")
+    if whole and told:
+        return None
     if not told and felt in ("operator", "far"):
         edge = "the far edge" if felt == "far" else "the operator's edge"
         text = f"A strip catches at {edge}. Nothing is cut over this insert before it is level."

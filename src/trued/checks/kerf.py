@@ -137,6 +137,7 @@ CHECK = Check(
         "Wait until the blade stands before you reach for either piece.",
         "Blade change or any touch of the blade: saw unplugged, battery out.",
     ),
+    made_on="saw",
     asks=(
         Ask("whole", "length of the piece before the cut", advise=3),
         Ask("keeper_piece", "length of the piece on the keeper's side", advise=3),

@@ -192,6 +192,7 @@ CHECK = Check(
         "Nothing shorter than from blade to knife, nothing wider than long against the rip fence, never freehand.",
         "The saw's manual goes before this page.",
     ),
+    made_on="fence",
     asks=(
         Ask(
             "lead",

@@ -236,6 +236,7 @@ CHECK = Check(
         "Hands at least 6 in from the kerf; short scraps are clamped.",
         "Facing, insert or blade change: saw unplugged, battery out.",
     ),
+    made_on="sled",
     asks=(
         Ask(
             "to_mark",

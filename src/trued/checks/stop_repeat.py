@@ -250,6 +250,7 @@ CHECK = Check(
         "The stop stands on the keeper's side only; the offcut must be free to move away.",
         "Hands at least 6 in from the kerf; wait until the blade stands before each part is lifted off.",
     ),
+    made_on="sled",
     asks=(
         Ask("set", "what the scale reads at this setting", instrument="rule", need=(1, 1)),
         Ask(

@@ -206,6 +206,7 @@ CHECK = Check(
         "The stop stands on the keeper's side only; the offcut must be free to move away.",
         "Hands at least 6 in from the kerf, shorter parts clamped; wait until the blade stands before reaching.",
     ),
+    made_on="sled",
     asks=(
         Ask(
             "measured",

@@ -247,6 +247,7 @@ CHECK = Check(
         "The saw's manual decides whether a sled, its load, a wing or a stand is allowed at all, before any trial.",
         "This looks at both ends of the travel only. It says what was found, and nothing beyond that.",
     ),
+    made_on="sled",
     asks=(
         _yes_no("tipped", "whether it tipped when it was let go there"),
         _yes_no("gave", "whether it gave way to a light press on its far corner there"),

@@ -189,6 +189,7 @@ CHECK = Check(
         "Turn the tilted blade by hand past insert, guard, fence and sled before power; the manual says what fits.",
         "The offcut of a bevel lies sharp and loose: let it lie until the blade stands; hold short pieces down.",
     ),
+    made_on="saw",
     asks=(
         Ask(
             "cut",

@@ -204,6 +204,7 @@ CHECK = Check(
         "Wait until the blade stands before you lift either piece.",
         "The stop itself is set with the saw unplugged, battery out.",
     ),
+    made_on="sled",
     asks=(
         Ask(
             "cycled",

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain
@@ -192,6 +192,8 @@ class Check:
     dangers: what can hurt someone, each decided from those readings that it needs, whatever else is missing; None while
              those are not there. It is said first, also where the run is refused.
     apart:   what to look at when two runs with nothing touched between differ by more than they can: the method.
+    made_on: what of the saw its steps cut with: the `sled`, the rip `fence`, the `saw` by any way, or a `joint` that
+             does not go through the wood; "" where nothing is cut. It is not ordered where that must not be used.
     ends:    two readings that say the contrary when they are changed over.
     parts:   of a check that cuts against the stop, the parts of each setting: what they say of its scale counts
              together with all others.
@@ -218,6 +220,7 @@ class Check:
     between_runs: BetweenRuns | None = None
     dangers: tuple[Callable[[Taken], Seen | None], ...] = ()
     apart: str = "Was the same thing read at the same places, in the same way?"
+    made_on: Literal["", "sled", "fence", "saw", "joint"] = ""
     ends: tuple[str, str] | None = None
     parts: Callable[[Taken], tuple[Cuts, ...]] | None = None
 

@@ -20,6 +20,7 @@ from trued.store.taking import rows_of
 from trued.units import Unit
 from trued.usecases.asking import keep_answers, settle
 from trued.usecases.cause import cause_here
+from trued.usecases.forbidden_work import forbidden_seen
 from trued.usecases.in_words import in_words
 from trued.usecases.kept_facts import with_typed_facts
 from trued.usecases.list_checks import one_check
@@ -118,7 +119,8 @@ def ground_of(check: Check, now: ShopNow, fixture: str, angle: str = "0") -> tup
 
     angle: of the run, as its features' names end; the corner of a cut is the fence's when square, else its detent's.
     """
-    known = {s.feature: s for s in now.standings()}
+    standings = now.standings()
+    known = {s.feature: s for s in standings}
     states: dict[str, list[str]] = {}
     for named_so in check.ground:
         bare = "detent-angle" if named_so == "fence-angle" and angle != "0" else named_so
@@ -132,7 +134,7 @@ def ground_of(check: Check, now: ShopNow, fixture: str, angle: str = "0") -> tup
             states.setdefault("is in doubt since something happened", []).append(name)
         elif standing.decision is not Decision.PROVEN_IN:
             states.setdefault("is not shown to be true", []).append(name)
-    return tuple(
+    return forbidden_seen(check, now.shop, standings) + tuple(
         Seen("ground", Act.NOTE, f"This rests on what {state}: {', '.join(dict.fromkeys(names))}. Check that first.")
         for state, names in states.items()
     )

@@ -73,7 +73,9 @@ class ShopNow:
 
     def standings(self, limits: Mapping[str, Limits] | None = None) -> tuple[Standing, ...]:
         """What is believed of every feature that was found."""
-        return standings_of(self.known, self.now, limits=limits, shop=self.shop)
+        from trued.usecases.forbidden_work import withheld
+
+        return withheld(self.shop, standings_of(self.known, self.now, limits=limits, shop=self.shop))
 
     def set_aside(self, feature: str) -> tuple[str, ...]:
         """Runs that do not count for a feature since it was last touched."""

@@ -26,6 +26,8 @@ class ShopVerdict:
 def shop_verdict(view: StandingView) -> ShopVerdict:
     """What can hurt someone comes before all else: while that is not known to be right, the answer is *not yet*."""
     lines = view.lines
+    if view.bans:
+        return ShopVerdict("not-yet", "Not yet", " ".join(view.bans))
     if not lines:
         told = "Nothing was found here so far, so nothing is claimed. Begin with a check."
         return ShopVerdict("nothing-known", "Nothing is known yet", told)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -13,6 +13,7 @@ from trued.shop.feature import bare_name, find_feature, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import WORK, thing_of
+from trued.usecases.forbidden_work import forbidden
 from trued.usecases.in_turn import Visit, visits
 from trued.usecases.in_words import in_words
 from trued.usecases.list_checks import list_checks
@@ -47,7 +48,8 @@ class StandingView:
     """`do_first` is in order: safety, then what is out, then what is stale, then what is not proven, and of these what
     another check rests on before that check; one line for each check of one thing.
     `never` names checks that were never done here, safety first; `unread` runs that can no longer be worked out;
-    `questions` what only the person can answer, each about a row of the book."""
+    `bans` what must not be used in this shop; `questions` what only the person can answer, each about a
+    row of the book."""
 
     shop: Shop
     now: datetime
@@ -56,6 +58,7 @@ class StandingView:
     never: tuple[Unchecked, ...]
     unread: tuple[str, ...]
     questions: tuple[Question, ...] = ()
+    bans: tuple[str, ...] = ()
 
 
 def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, Limits] | None = None) -> StandingView:
@@ -63,7 +66,8 @@ def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, 
     now = shop_now(book, at)
     standings = in_words(now, now.standings(limits))
     lines = tuple(_line(standing) for standing in standings)
-    never = tuple(sorted(_never(lines), key=lambda check: not check.safety))
+    against = forbidden(now.shop, standings)
+    never = tuple(sorted(_never(lines, against.checks), key=lambda check: not check.safety))
     return StandingView(
         now.shop,
         now.now,
@@ -72,6 +76,7 @@ def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, 
         never,
         now.left_out,
         open_questions(now),
+        against.texts,
     )
 
 
@@ -90,12 +95,13 @@ def _line(standing: Standing) -> Line:
     return Line(standing, said(standing.feature), known.minutes if known is not None else 10.0)
 
 
-def _never(lines: Sequence[Line]) -> Iterator[Unchecked]:
-    """The checks of which nothing was ever found here; what is of one piece of work alone has no standing."""
+def _never(lines: Sequence[Line], forbidden: Collection[str]) -> Iterator[Unchecked]:
+    """The checks of which nothing was ever found here; what is of one piece of work alone has no standing, and a check
+    that cuts with what must not be used is not ordered."""
     found = {bare_name(line.standing.feature) for line in lines}
     for check in list_checks():
         lasting = [feature for feature in check.features if thing_of(feature, None) != WORK]
-        if lasting and found.isdisjoint(check.features):
+        if lasting and found.isdisjoint(check.features) and check.id not in forbidden:
             known = (find_feature(feature) for feature in lasting)
             safety = any(feature is not None and feature.safety for feature in known)
             yield Unchecked(check.id, check.title, check.minutes, safety)

@@ -1,0 +1,90 @@
+"""Work that is not ordered in this shop: what its maker forbids, and what blade, knife or fence are not fit for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from trued.form import Act, Check, Seen
+from trued.measure.decision import Decision
+from trued.shop.bans import blade_fault, knife_fault, narrowest, sled_fault
+from trued.shop.closed import rests_on
+from trued.shop.feature import find_feature, full_name, named, said
+from trued.shop.shop import Shop
+from trued.shop.standing import Do, Next, Standing
+from trued.shop.thing import thing_of
+from trued.usecases.list_checks import list_checks, list_ids, one_check
+
+
+@dataclass(frozen=True, slots=True)
+class Forbidden:
+    """Why nothing is cut by a way, in a sentence; "" where nothing is known against it. sled_id: of the sled in use."""
+
+    saw: str
+    sled: str
+    fence: str
+    joint: str
+    sled_id: str
+
+    def why(self, check: Check) -> str:
+        """Why the work of a check is not ordered; "" where nothing is known against it."""
+        ways = {"sled": self.sled or self.saw, "saw": self.saw, "fence": self.fence or self.saw, "joint": self.joint}
+        return ways.get(check.made_on, "") or (self.saw if check.made_on else "")
+
+    def why_not(self, standing: Standing) -> str:
+        """The same of what comes next for a feature. Of a sled that must not be used nothing is set either."""
+        if self.sled and named(standing.feature).thing == self.sled_id:
+            return self.sled
+        known = find_feature(standing.feature)
+        next_check = standing.next.check if standing.next is not None else ""
+        check = next_check or (known.check if known is not None else "")
+        return self.why(one_check(check)) if check in list_ids() else ""
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """Each once, the saw first."""
+        return tuple(dict.fromkeys(filter(None, (self.saw, self.sled, self.fence, self.joint))))
+
+    @property
+    def checks(self) -> frozenset[str]:
+        """Ids of the checks whose work is not ordered."""
+        return frozenset(check.id for check in list_checks() if self.why(check))
+
+
+def forbidden(shop: Shop, standings: Sequence[Standing] = ()) -> Forbidden:
+    """What is known against each way of cutting in this shop."""
+    saw, sled = shop.saw, shop.sled
+    blade = blade_fault(saw, shop.blade) if saw is not None else ""
+    knife = knife_fault(saw, narrowest(shop, standings, None), shop.blade) if saw is not None else ""
+    ban = sled_fault(saw, sled) if sled is not None else None
+    names = {full_name(thing_of(bare, shop), bare) for bare in rests_on(on_sled=False)}
+    out = [said(s.feature) for s in standings if s.feature in names and s.decision is Decision.PROVEN_OUT]
+    fence = f"{knife} No rip." if knife else f"Out, sure enough: {', '.join(out)}. No rip." if out else ""
+    joints = saw is not None and saw.forbids("non-through-cut")
+    return Forbidden(
+        saw=f"{blade} No cut on this saw." if blade else "",
+        sled=f"{ban.text} No cut on {sled.id}." if ban is not None and sled is not None else "",
+        fence=fence,
+        joint="The saw's maker forbids cuts that do not go through the wood. No groove on this saw." if joints else "",
+        sled_id=sled.id if sled is not None else "",
+    )
+
+
+def withheld(shop: Shop, standings: Iterable[Standing]) -> tuple[Standing, ...]:
+    """The same standings; work that must not be done is no next step."""
+    every = tuple(standings)
+    against = forbidden(shop, every)
+    return tuple(_withheld(standing, against) for standing in every) if against.texts else every
+
+
+def _withheld(standing: Standing, against: Forbidden) -> Standing:
+    step = standing.next
+    if step is None or step.do is Do.LEAVE or not (why := against.why_not(standing)):
+        return standing
+    return replace(standing, next=Next(Do.LOOK, f"Nothing to cut or set: {why}", why))
+
+
+def forbidden_seen(check: Check, shop: Shop, standings: Sequence[Standing]) -> tuple[Seen, ...]:
+    """The same for a check that is asked for by name: it stands before everything else."""
+    why = forbidden(shop, standings).why(check)
+    return (Seen("forbidden-work", Act.DANGER, f"Do not cut for this check: {why}"),) if why else ()
