@@ -18,6 +18,12 @@ def _runs(values: list[float], start: float = 0.0) -> tuple[Observed, ...]:
     return tuple(five_cut(start + 24.0 * i, v) for i, v in enumerate(values))
 
 
+def test_a_run_that_waits_to_be_confirmed_is_no_signal() -> None:
+    history = History(_runs([1e-5, -1e-5, 0.0, 2e-5, 3.5e-4]))
+    assert history_signals(history, FENCE)
+    assert history_signals(history, FENCE, unread=[history.observed[-1].run]) == ()
+
+
 def test_every_finding_move_and_event_is_drawn() -> None:
     history = History((five_cut(0, 5e-4), five_cut(2, 1e-4)), (moved(1, 4e-4),), (happened(3, "saw-carried"),))
     drawing = history_drawing(history, FENCE, LIMITS)

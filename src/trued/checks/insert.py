@@ -103,11 +103,12 @@ def catches(taken: Taken) -> Seen | None:
     if not told and felt in ("operator", "far"):
         edge = "the far edge" if felt == "far" else "the operator's edge"
         text = f"A strip catches at {edge}. Nothing is cut over this insert before it is level."
-        return Seen("insert-catches", Act.DANGER, text)
+        corners = FAR if felt == "far" else NEAR
+        return Seen("insert-catches", Act.DANGER, text, tuple(f"insert-{corner}" for corner in corners))
     if not told:
         return None
     text = f"Work catches there: {', '.join(told)}. Nothing is cut over this insert before it is level."
-    return Seen("insert-catches", Act.DANGER, text)
+    return Seen("insert-catches", Act.DANGER, text, tuple(f"insert-{corner}" for corner in (*near, *far)))
 
 
 # --- blunders

@@ -143,7 +143,7 @@ def _place(feature: str, x: float, aim: float, unit: str) -> Move:
 def no_knife(taken: Taken) -> Seen | None:
     """Said whatever else was read."""
     text = "No knife is fitted: no rip. Fit it, or the splitter of the guard, before any through cut."
-    return Seen("knife-absent", Act.DANGER, text) if taken.has("knife") and absent(taken) else None
+    return Seen("knife-absent", Act.DANGER, text, (OVER_PLATE,)) if taken.has("knife") and absent(taken) else None
 
 
 def jams(taken: Taken) -> Seen | None:
@@ -154,7 +154,7 @@ def jams(taken: Taken) -> Seen | None:
         f"The work jams: the knife is {size(taken.mean('knife').value, taken.unit)} thick, and the kerf is "
         f"{size(kerf(taken).value, taken.unit)} wide. No rip and no through cut with this pair."
     )
-    return Seen("knife-jams", Act.DANGER, text)
+    return Seen("knife-jams", Act.DANGER, text, (UNDER_KERF,))
 
 
 def lets_close(taken: Taken) -> Seen | None:
@@ -165,7 +165,7 @@ def lets_close(taken: Taken) -> Seen | None:
         f"The kerf can close on the blade: the knife is {size(taken.mean('knife').value, taken.unit)} thick, the plate "
         f"{size(taken.mean('plate').value, taken.unit)}. No rip and no through cut with this pair."
     )
-    return Seen("knife-lets-close", Act.DANGER, text)
+    return Seen("knife-lets-close", Act.DANGER, text, (OVER_PLATE,))
 
 
 def _thicknesses(taken: Taken, other: str) -> bool:

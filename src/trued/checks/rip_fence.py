@@ -197,7 +197,7 @@ def toe_in(taken: Taken) -> Seen | None:
         f"No rip: the fence closes toward the far end by {size(toe(taken).value, taken.unit)}. Work between fence and "
         "blade is pinched where the teeth rise, and thrown back."
     )
-    return Seen("fence-toe-in", Act.DANGER, text)
+    return Seen("fence-toe-in", Act.DANGER, text, (TOE,))
 
 
 def _locks(taken: Taken) -> bool:

@@ -160,11 +160,19 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """Something wrong, or worth saying, that the readings themselves show."""
+    """Something wrong, or worth saying, that the readings themselves show.
+
+    features: which of the check's features a danger is about; () is all of them.
+    """
 
     code: str
     act: Act
     text: str
+    features: tuple[str, ...] = ()
+
+    def is_about(self, feature: str) -> bool:
+        """Whether it is about that bare feature."""
+        return not self.features or feature in self.features
 
 
 @dataclass(frozen=True, slots=True)

@@ -70,7 +70,7 @@ def examine(taken: Taken) -> Finding:
     """Work out one run. A doubt withholds every move and every proof; a move is given only when proven out.
 
     Where someone can get hurt what is out stays out, also in a run that is in doubt; a danger that the readings show
-    proves nothing in.
+    puts what it is about out of use, whatever was measured.
 
     A feature in which the scatter between runs is no part, as a difference within one seating, needs no second run.
     """
@@ -80,11 +80,11 @@ def examine(taken: Taken) -> Finding:
         return Finding((), (), (), tuple(seen))
     founds = check.evaluate(taken)
     doubted = any(s.act is Act.DOUBT for s in seen)
-    danger = any(s.act is Act.DANGER for s in seen)
-    estimates = tuple(_estimate(found, taken, doubted=doubted, danger=danger) for found in founds)
+    dangers = [s for s in seen if s.act is Act.DANGER]
+    estimates = tuple(_estimate(found, taken, dangers, doubted=doubted) for found in founds)
     if not taken.scatter_seen and any(e.decision is Decision.NOT_PROVEN and _would_be_in(e) for e in estimates):
         seen.append(ONE_RUN)
-    out = {e.feature for e in estimates if e.decision is Decision.PROVEN_OUT}
+    out = {e.feature for e in estimates if e.side is not None}
     moves = tuple(move for move in check.moves(taken, founds) if move.feature in out) if out and not doubted else ()
     return Finding(founds, estimates, moves, tuple(seen))
 
@@ -120,15 +120,16 @@ def _would_be_in(estimate: Estimate) -> bool:
     return estimate.chance_in is not None and estimate.chance_in > 1.0 - LEVEL
 
 
-def _estimate(found: Found, taken: Taken, *, doubted: bool, danger: bool) -> Estimate:
+def _estimate(found: Found, taken: Taken, dangers: Sequence[Seen], *, doubted: bool) -> Estimate:
     x, limits = found.value, found.limits
     chances = None if limits is None else chances_of(found, limits)
     decision = None
     if chances is not None:
         decision = judge(chances, may_prove_in=taken.scatter_seen or run_source(x) is None)
-        if (doubted and not (found.safety and decision is Decision.PROVEN_OUT)) or (
-            danger and decision is Decision.PROVEN_IN
-        ):
+        if any(danger.is_about(found.feature) for danger in dangers):
+            decision = Decision.PROVEN_OUT if found.safety else decision
+            decision = Decision.NOT_PROVEN if decision is Decision.PROVEN_IN else decision
+        if doubted and not (found.safety and decision is Decision.PROVEN_OUT):
             decision = Decision.NOT_PROVEN
     return Estimate(
         feature=found.feature,

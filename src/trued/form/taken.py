@@ -44,6 +44,7 @@ class Taken:
     unit: str = "in"
     scatter: Scatter | None = None
     limits: Mapping[str, Limits] = field(default_factory=dict)
+    _repeat: dict[Instrument, Scatter] = field(default_factory=dict, init=False, compare=False, repr=False)
 
     def of(self, name: str, station: str | None = None) -> tuple[Reading, ...]:
         """Readings of one ask in the order typed, at one station or at all."""
@@ -87,7 +88,10 @@ class Taken:
 
     def repeat(self, instrument: Instrument) -> Scatter:
         """Scatter of one instrument, sharpened by every repeat of one and the same thing in this run."""
-        return instrument.scatter(self._repeats(instrument))
+        found = self._repeat.get(instrument)  # asked for by every reading, and the same each time
+        if found is None:
+            found = self._repeat[instrument] = instrument.scatter(self._repeats(instrument))
+        return found
 
     def worst_repeat(self, name: str) -> float:
         """Largest range (largest - smallest) among repeats at one station of an ask; 0 with no repeats."""

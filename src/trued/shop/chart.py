@@ -22,10 +22,13 @@ LONGEST = 20  # signs of a label at a limit
 MOST = 60  # rows; a longer history shows its newest
 
 
-def history_signals(history: History, feature: str, shop: Shop | None = None) -> tuple[str, ...]:
-    """What the control charts see in the findings since it was last touched."""
+def history_signals(
+    history: History, feature: str, shop: Shop | None = None, unread: Collection[str] = ()
+) -> tuple[str, ...]:
+    """What the control charts see in the findings since it was last touched; not in `unread`, which waits."""
     kind = _kind(feature)
-    return tuple(signals(untouched(history.of(feature)), lambda size: _size(size, kind, shop)))
+    rows = [row for row in history.of(feature) if not isinstance(row, Observed) or row.run not in unread]
+    return tuple(signals(untouched(rows), lambda size: _size(size, kind, shop)))
 
 
 def history_drawing(

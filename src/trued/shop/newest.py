@@ -35,12 +35,15 @@ class Newest:
         aside: Sequence[SetAside],
         held: Sequence[tuple[Observed, Limits | None]],
         known: Feature | None,
+        *,
+        fresh: bool,
     ) -> Newest:
-        """held: what of it waits to be confirmed, each with its tolerance; aside: what lies too far from `last`."""
+        """held: what of it waits to be confirmed, each with its tolerance; aside: what lies too far from `last`; fresh:
+        nothing was done about it since `last`."""
         later = [(row, limits) for row, limits in held if last is None or row.at > last.at]
         later.sort(key=lambda one: (one[0].at, one[0].run))
         sides = (chances_of(row.x, limits, known).beyond() for row, limits in later if limits is not None)
-        counted = (*((last,) if last is not None else ()), *(row for row, _ in later))
+        counted = (*((last,) if last is not None and fresh else ()), *(row for row, _ in later))
         return cls(
             waiting=tuple(row for row, _ in later),
             aside=aside[-1] if aside and last is not None and aside[-1].at > last.at else None,

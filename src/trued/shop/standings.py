@@ -118,11 +118,11 @@ class _View:
         scatter = self.scatter(last.feature)(last.check)
         return scatter is not None and scatter.pairs > 0
 
-    def newest(self, feature: str, last: Observed | None, aside: Sequence[SetAside]) -> Newest:
+    def newest(self, feature: str, last: Observed | None, aside: Sequence[SetAside], *, fresh: bool) -> Newest:
         """What waits to be confirmed since the last finding that counts, and what of both can hurt someone."""
         rows = [row for rows in self.known.held.values() for row in rows if row.feature == feature]
         known = find_feature(feature)
-        return Newest.of(last, aside, [(row, self.tolerance(row, known)) for row in rows], known)
+        return Newest.of(last, aside, [(row, self.tolerance(row, known)) for row in rows], known, fresh=fresh)
 
     def tolerance(self, last: Observed, known: Feature | None) -> Limits | None:
         own = self.limits.get(last.feature) or self.limits.get(bare_name(last.feature))
@@ -136,7 +136,7 @@ class _View:
         limits = self.tolerance(state.last, known)
         chances = None if limits is None else believed.chances(limits)
         chance = None if chances is None else chances.inside
-        newest = self.newest(feature, state.last, state.aside)
+        newest = self.newest(feature, state.last, state.aside, fresh=state.fresh)
         seen = self.pair_seen(state.last)
         decision, side = newest.decided(chances, may_prove_in=seen, fresh=state.fresh)
         case = Case(
@@ -152,7 +152,7 @@ class _View:
             doubted=newest.apart,
             sided=limits is not None and believed.one_sided(target_of(limits)),
             unread=newest.why,
-            dangers=newest.dangers,
+            dangers=() if side is not None else newest.dangers,
         )
         best, x = believed.response.likeliest.belief, believed.value
         asked = slip_question(state, case)
@@ -188,7 +188,7 @@ class _View:
         chance = None if chances is None else chances.inside
         seen = self.pair_seen(epoch.last)
         asides = tuple(map(_aside_of, epoch.aside))
-        newest = self.newest(feature, epoch.last, asides)
+        newest = self.newest(feature, epoch.last, asides, fresh=epoch.fresh)
         decision, side = newest.decided(chances, may_prove_in=seen, fresh=epoch.fresh)
         advice = known or _unknown(epoch.last)
         case = Case(
@@ -203,7 +203,7 @@ class _View:
             limits,
             doubted=newest.apart,
             unread=newest.why,
-            dangers=newest.dangers,
+            dangers=() if side is not None else newest.dangers,
         )
         return Standing(
             feature=feature,
@@ -228,13 +228,14 @@ class _View:
 
     def _waiting(self, feature: str) -> Standing:
         """Nothing is believed of it: all that was found waits to be confirmed."""
-        newest = self.newest(feature, None, ())
+        newest = self.newest(feature, None, (), fresh=True)
         last = newest.waiting[-1]
         known = find_feature(feature) or _unknown(last)
         limits = self.tolerance(last, known)
         chances = None if limits is None else chances_of(last.x, limits, known)
         decision, side = newest.decided(chances, may_prove_in=False, fresh=True)
         case = Case(feature, known, decision, None, False, (), False, self.shop, limits, unread=newest.why)
+        dangers = () if side is not None else newest.dangers
         return Standing(
             feature=feature,
             unit=last.unit,
@@ -244,7 +245,7 @@ class _View:
             decision=decision,
             since=last.at,
             runs=0,
-            next=replace(case, dangers=newest.dangers).first,
+            next=replace(case, dangers=dangers).first,
             safety=known.safety,
             side=side,
             unread=newest.run,

@@ -13,7 +13,7 @@ from trued.shapes import Drawing
 from trued.shop.amount import amount_said
 from trued.shop.chart import history_drawing, history_signals
 from trued.shop.event import EVENTS
-from trued.shop.ever_aside import ever_aside
+from trued.shop.ever_aside import WAITS, ever_aside
 from trued.shop.feature import bare_name, feature_of, find_feature, full_name, named, said
 from trued.shop.history import History, Moved, Observed, Row
 from trued.shop.name_typed import name_typed
@@ -110,10 +110,15 @@ def history_in(now: ShopNow, feature: str) -> FeatureHistory:
         standing=standing,
         lines=tuple(_line(row, full, now.shop, limits, typed, aside) for row in history.of(full)),
         drawing=history_drawing(history, full, limits, now.shop, aside) if standing is not None else None,
-        signals=history_signals(history, full, now.shop) if standing is not None else (),
+        signals=history_signals(history, full, now.shop, _unread(aside)) if standing is not None else (),
         check=check,
         minutes=known.minutes if known is not None else 10.0,
     )
+
+
+def _unread(aside: Mapping[str, str]) -> tuple[str, ...]:
+    """What speaks against itself says nothing on a chart; what others speak against is what a chart is for."""
+    return tuple(run for run, why in aside.items() if why == WAITS)
 
 
 def _full(feature: str, found: tuple[str, ...], shop: Shop) -> str:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
-from trued.form import Act, Check, Seen, Taken, noticed, take, turn_of
+from trued.form import Act, Check, Seen, noticed, take, turn_of
 from trued.measure.decision import Limits
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
@@ -174,7 +174,8 @@ def observations(
     unit: Unit = "mm" if run.unit == "mm" else "in"
     taken = take(check, typed, facts, instruments=instruments, unit=unit)
     turn = turn_of(check, run.facts)
-    doubts, dangers = ((), ()) if run.check == PROOF else warned(taken)
+    seen = noticed(taken) if run.check != PROOF else []
+    doubts = _of(Act.DOUBT, seen)
     cuts = check.parts(taken) if check.parts is not None else ()
     if run.check == PROOF and told:
         cuts = told_by_hand(cuts, by_setting(set_parts(stored)), told)
@@ -188,20 +189,15 @@ def observations(
             run.id,
             found.limits,
             doubts=doubts,
-            dangers=dangers,
+            dangers=_of(Act.DANGER, [one for one in seen if one.is_about(found.feature)]),
             cuts=cuts if found.feature == OFFSET else (),
         )
         for found in (taught(taken) if run.check == PROOF else check.evaluate(taken))
     )
 
 
-def warned(taken: Taken) -> tuple[tuple[Warned, ...], tuple[Warned, ...]]:
-    """What the readings of a run show against it, and what of them can hurt someone."""
-    seen = noticed(taken)
-    return _of(Act.DOUBT, seen), _of(Act.DANGER, seen)
-
-
 def _of(act: Act, seen: Sequence[Seen]) -> tuple[Warned, ...]:
+    """What the readings of a run show against it, or what of them can hurt someone."""
     return tuple((one.code, one.text) for one in seen if one.act is act)
 
 
