@@ -145,4 +145,5 @@ def test_a_doubtful_newest_run_orders_no_move(told: list[tuple[float, bool]]) ->
     known = known_of(History(tuple(runs)))
     (fence,) = standings_of(known, hour(20))
     if not fence.confirmed:
-        assert fence.next is not None and fence.next.do is Do.MEASURE and fence.decision is not Decision.PROVEN_IN
+        assert fence.next is not None and fence.next.direction == "" and fence.decision is not Decision.PROVEN_IN
+        assert fence.next.do is Do.MEASURE or fence.asked is not None

@@ -45,6 +45,9 @@ def cause_here(
 
     run: the one that is told of. Where it lies far from those before it, it is the method, and what to look at is said.
     """
+    mine = [s for s in now.standings() if s.feature in full.values()]
+    if any(s.asked is not None for s in mine):
+        return None  # what explains the last run is asked first
     if (method := _method(now, check, finding, full, unit, run)) is not None:
         return method
     found = _decided(finding)

@@ -73,7 +73,7 @@ def verdict_of(check: Check, finding: Finding, standings: Sequence[Standing], *,
     decided = worst(s.decision for s in standings) if standings and not waits else worst(_decisions(finding))
     why = tuple(seen.text for seen in finding.doubts)
     asked = next((s.asked for s in standings if s.asked is not None), None)
-    if asked is not None and not waits:
+    if asked is not None and all(seen.code == APART[0] for seen in finding.doubts):
         return Verdict(Says.ASKS, ANSWER_FIRST, asked.text, why, _dangers(finding, standings), decided)
     if not waits:
         return Verdict(_SAYS[decided], said(decided), "", why, _dangers(finding, standings), decided)
