@@ -226,7 +226,7 @@ def test_ring_and_fence_are_drawn_as_they_stand(fence: str, keeper: str, where: 
     after, kx, fy = CHECK.draw(one, CHECK.evaluate(one)), 1 if keeper == "right" else -1, 1 if fence == "far" else -1
     first, *_, last = paths(after, "board")
     outer, inner = math.dist(first.points[0], last.points[1]), math.dist(first.points[3], last.points[2])
-    gape = pytest.approx(2 * 0.14 * 4.0)  # half of it at either piece, the first to the right, the last to the left
+    gape = pytest.approx(2 * 0.06 * (0.05 / 0.02) * 4.0, rel=5e-3)  # 2.5 tolerances, half of it at either piece
     assert (inner == gape and outer < 1e-9) if where == "inside" else (outer == gape and inner < 1e-9)
     right, left = (first.points[3], last.points[2]) if where == "inside" else (first.points[0], last.points[1])
     assert right[0] > 0.5 and left[0] < -0.5

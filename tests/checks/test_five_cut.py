@@ -322,7 +322,7 @@ def test_the_fence_is_drawn_as_it_leans_and_the_arrow_beside_it(fence: str, keep
     assert box(after.paths["sled"][0])[:2] == (0.0, 12.0)
     (bar,), ((start, end),) = after.paths["fence"], after.arrows["move"]
     far, near = sum(y for _, y in bar[2:]), sum(y for _, y in bar[:2])
-    assert (far < near) == tight and abs(far - near) > 2.0 and abs(near - 2 * 4.5) < 0.6
+    assert (far < near) == tight and abs(far - near) > 2.0 and abs(near - 2 * 4.5) < 1.0
     assert -1.5 < box(bar)[0] < 0.0 and 11.0 < box(bar)[1] < 12.5
     one = taken("five-cut", typed, fence=fence, keeper=keeper)
     told = CHECK.draw(one, CHECK.evaluate(one)).told

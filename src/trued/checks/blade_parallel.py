@@ -10,13 +10,14 @@ import math
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.blunders import unit_slip
 from trued.form.dial import DIAL_ASK, dial_sign
+from trued.form.in_tolerances import band_label, in_tolerances, wedge
 from trued.form.safety import held, middle
 from trued.form.saying import inches, place, size
-from trued.form.sketch import Shape, measured, saw_from_above, turned
+from trued.form.sketch import Shape, measured, saw_from_above
 from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Line, rectangle
+from trued.shapes import Arrow, Drawing, Label, Line, Point, rectangle
 
 FEATURE = "blade-parallel"
 SPOTS = ("first", "second")
@@ -175,9 +176,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         return Drawing("Blade to slot: what to read", told, tuple(shapes))
     value, turn = founds[0].value.value, founds[0].value.value - aim(taken)
     away, closer = value > 0.0, turn > 0.0
-    rad = (k if away else -k) * 0.12
-    (foot, head) = turned([(0, -4.5), (0, 4.5)], (0, 0), rad)
+    drawn = in_tolerances(founds[0])
+    foot: Point = (0.0, -4.5)
+    head: Point = (-k * drawn.far, 4.5)
     shapes += [
+        *wedge((0.0, -4.5), (0.0, 4.5), (-k, 0.0), drawn.band),
+        band_label((-k * 3.4, -5.6)),
         Line((0, -4.5), (0, 4.5), "wanted", dashed=True),
         Line(foot, head, "blade"),
         Arrow((head[0], 5.6), (head[0] + (k if closer else -k) * 2.5, 5.6), "move"),

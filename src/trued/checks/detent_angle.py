@@ -25,6 +25,7 @@ from trued.form.angled import METAL_FACTS, metal_in_path
 from trued.form.blunders import fraction_display, gap_without_place, none_at, unit_slip
 from trued.form.feeler import closed
 from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, fence_way, side_of
+from trued.form.in_tolerances import band_label, in_tolerances, wedge
 from trued.form.saying import inches, size, slope
 from trued.form.sketch import Shape, turned
 from trued.measure.decision import Limits
@@ -39,6 +40,7 @@ TOLERANCE = Limits.within(math.radians(0.02))  # common practice
 UNEQUAL = inches(0.003)  # common practice
 FELT = 1.0 / 3.0  # of the gap that the tolerance allows: pieces so unlike spoil the finding
 MOST_ANGLE = math.radians(0.5)  # common practice: more than this is another notch
+GAP = 0.06  # of the drawing for one tolerance
 GAPS_DIFFER = inches(0.004)  # common practice
 SAME = math.radians(SAME_DETENT)
 
@@ -224,14 +226,19 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     angle = founds[0].value.value
     opening = angle > 0.0
     over = opening == (taken.choice("swung") == "closed")
-    lean = -k * f * 0.5 if taken.choice("swung") == "closed" else k * f * 0.5
+    drawn = in_tolerances(founds[0])
+    base = -k * f * 0.5 if taken.choice("swung") == "closed" else k * f * 0.5
+    lean = base - k * f * math.atan2(drawn.far / 2.0, 9.0)  # the far end of a tight corner stands in the work
     bar = rectangle(min(0, k * 9), f * 0.0, 9, f * 0.9, "fence")
     moved = [(x, y - 17.0) for x, y in turned(bar.points, (0.0, 0.0), lean)]
     tip: Point = turned(((k * 8.0, 0.0),), (0.0, 0.0), lean)[0]
+    wanted, across = turned(((k * 9.0, 0.0), (0.0, -float(f))), (0.0, 0.0), base)
     way = f if opening else -f
-    shapes = [*_ring(n, 0.14 if over else -0.14)]
+    shapes = [*_ring(n, GAP * abs(drawn.at) * (1.0 if over else -1.0))]
     shapes += [Label((0, 0), f"gap {'inside' if over else 'outside'}", "found")]
     shapes += [Line((0, -22), (0, -12), "blade"), Path(tuple(moved), "fence")]
+    shapes += [*wedge((0.0, -17.0), (wanted[0], wanted[1] - 17.0), across, (drawn.band[0] / 2.0, drawn.band[1] / 2.0))]
+    shapes += [Line((0.0, -17.0), (wanted[0], wanted[1] - 17.0), "wanted", dashed=True), band_label((k * 6.0, -22.5))]
     shapes += [Arrow((tip[0], tip[1] - 17.0 - way * 0.4), (tip[0], tip[1] - 17.0 + way * 3.0), "move")]
     shapes += [Label((-k * 5.0, -17.0), "open the fence" if opening else "close the fence", "move")]
     mend = f"To mend it turn it {'back toward' if over else 'farther from'} its zero, {fence_way(taken, opening)}."

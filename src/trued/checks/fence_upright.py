@@ -6,6 +6,7 @@ from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind,
 from trued.form.blunders import fraction_display, none_at, rough_edge, unit_slip
 from trued.form.feeler import closed, gauged
 from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
+from trued.form.in_tolerances import band_label, in_tolerances, wedge
 from trued.form.saying import inches, size
 from trued.form.sketch import Shape, measured
 from trued.measure.decision import Limits
@@ -156,11 +157,13 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         return Drawing("Fence upright: where to read", told, tuple(shapes))
     lean = founds[0].value.value
     back = lean > 0.0
-    top = f * (1.6 if back else -1.6)
+    drawn = in_tolerances(founds[0])
+    top = f * drawn.far
     fence: tuple[Point, ...] = ((f * 6, 0), (f * 6 + top, 9), (f * 8 + top, 9), (f * 8, 0))
     at = 8.2 if back else 0.8
     x = f * 8 + top * at / 9
-    shapes += [Path(fence, "fence"), Line((f * 6, 0), (f * 6, 9), "wanted", dashed=True)]
+    shapes += [Path(fence, "fence"), *wedge((f * 6.0, 0.0), (f * 6.0, 9.0), (f, 0.0), drawn.band)]
+    shapes += [Line((f * 6, 0), (f * 6, 9), "wanted", dashed=True), band_label((f * 2.0, 10.6))]
     shapes += [Arrow((x + f * 2.6, at), (x - f * 0.4, at), "move")]
     shapes += [Label((-f * 1.0, at), f"shim behind the {'top' if back else 'bottom'}", "move")]
     mend = f"To mend it shim the facing behind its {'top' if back else 'bottom'} edge."

@@ -5,8 +5,9 @@ from __future__ import annotations
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Move, Seen, Step, Taken
 from trued.form.blunders import fraction_display, is_slip, none_at, rough_edge, unit_slip
 from trued.form.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
+from trued.form.in_tolerances import band_label, in_tolerances, leaned, wedge
 from trued.form.saying import inches, size, slope
-from trued.form.sketch import Shape, measured, saw_from_above, turned
+from trued.form.sketch import Shape, measured, saw_from_above
 from trued.measure.decision import Limits
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
@@ -103,7 +104,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     assumed = "" if layout_of(taken) else " Drawn for a far fence with the keeper left."
     place = f"Seen from above. The fence is on the {side_of(layout)}, the keeper {layout.keeper} of the blade.{assumed}"
     if founds:
-        return _drawn_move(taken, founds[0].value.value, layout, place)
+        return _drawn_move(taken, founds[0], layout, place)
     k, f = layout.keeper_x, layout.fence_y
     shapes = [*saw_from_above(), *_sled(layout), rectangle(min(0, k * 8), -4, 8, 8, "board"), *_strip(k, f)]
     shapes += [
@@ -136,17 +137,23 @@ def _strip(k: int, f: int) -> list[Shape]:
     return [*shapes, *measured((-k * 9, f * 3.5), (-k * 9, -f * 3.5), "length", (-k * 10, -f * 5.5))]
 
 
-def _drawn_move(taken: Taken, angle: float, layout: SledLayout, place: str) -> Drawing:
+def _drawn_move(taken: Taken, found: Found, layout: SledLayout, place: str) -> Drawing:
+    """The fence by how many tolerances it is out, about its face at the blade; the band is what would be true."""
+    angle, drawn = found.value.value, in_tolerances(found)
     k, f, opening = layout.keeper_x, layout.fence_y, angle > 0.0
-    lean = (-1 if opening else 1) * k * f * 0.1  # the far end of a tight fence stands in the work
+    place_of = (0.0, f * 4.0), (k * 12.0, f * 4.0), (0.0, -float(f))  # the far end of a tight fence stands in the work
     fence = rectangle(min(-k, k * 12), min(f * 4, f * 5), 13, 1, "fence")
-    end_y = f * 4.5 + (-f if opening else f) * 1.2
+    face = leaned(((-k, f * 4.0), (k * 12, f * 4.0)), *place_of, drawn.far)
+    end_y = f * 4.5 - f * drawn.far
     shapes = [
         *saw_from_above(),
         rectangle(min(0, k * 12), -7, 12, 14, "sled"),
         Line((0, -7), (0, 7), "blade"),
-        Path(turned(fence.points, (0.0, f * 4.5), lean), "fence"),
+        Path(leaned(fence.points, *place_of, drawn.far), "fence"),
+        *wedge(*place_of, drawn.band),
+        band_label((k * 6.0, -f * 3.0)),
         Line((-k, f * 4), (k * 12, f * 4), "wanted", dashed=True),
+        Line(face[0], face[1], "found"),
         Arrow((k * 11, end_y), (k * 11, end_y + (f if opening else -f) * 3), "move"),
         Label((0, -f * 8.8), _move_said(taken, layout, opening=opening), "move"),
     ]

@@ -6,8 +6,9 @@ from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move,
 from trued.form.blunders import fraction_display, gap_without_place, none_at, rough_edge, unit_slip
 from trued.form.feeler import closed
 from trued.form.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
+from trued.form.in_tolerances import InTolerances, band_label, in_tolerances, leaned, wedge
 from trued.form.saying import inches, size, slope
-from trued.form.sketch import Shape, turned, upside_down
+from trued.form.sketch import Shape, upside_down
 from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
@@ -20,6 +21,7 @@ TOLERANCE = Limits.within(2e-4)  # rad; common practice for fine work
 NOT_PARALLEL = inches(0.003)  # common practice
 RARE = 0.001  # parallel edges are taken for tapered ones so often
 MOST_ANGLE = 0.01  # rad; common practice: more than this is no trim of a screw
+GAP = 0.05  # of the drawing for one tolerance
 GAPS_DIFFER = inches(0.003)  # common practice
 BOARD = ("keeper", "offcut")
 
@@ -149,7 +151,8 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     opening = angle > 0.0
     word, at = ("open", (0.0, 6.8)) if opening else ("close", (0.0, -4.3))
     touch, apart = ("at the straightedge", "away from it") if opening else ("away from the straightedge", "at it")
-    shapes += [*_pieces(k, 0.12 if opening else -0.12), Label(at, "gap", "found"), *_fence(k, opening)]
+    drawn = in_tolerances(founds[0])
+    shapes += [*_pieces(k, GAP * drawn.at), Label(at, "gap", "found"), *_fence(k, opening, drawn)]
     mend = f"To mend it {word} the fence: {fence_way(taken, opening)}."
     told = (
         f"{side} The sawn ends meet {touch} and stand apart {apart}, drawn much larger: the corner is "
@@ -178,13 +181,17 @@ def _pieces(k: int, lean: float) -> list[Shape]:
     ]
 
 
-def _fence(k: int, opening: bool) -> list[Shape]:
+def _fence(k: int, opening: bool, drawn: InTolerances) -> list[Shape]:
     """The fence as it leans, its work beyond it, with the way of its end far from the blade."""
     fence = rectangle(min(0, k * 12), -12, 12, 1, "fence")
-    tip, end = (-9.5, -13.0) if opening else (-13.0, -9.5)
+    place_of = (0.0, -11.0), (k * 12.0, -11.0), (0.0, 1.0)
+    tip = -11.5 + drawn.far
+    end = tip + (-3.5 if opening else 3.5)
     return [
         Line((0, -13), (0, -6.5), "blade"),
-        Path(turned(fence.points, (0.0, -11.5), (k if opening else -k) * 0.08), "fence"),
+        Path(leaned(fence.points, *place_of, drawn.far), "fence"),
+        *wedge(*place_of, drawn.band),
+        band_label((k * 6.0, -6.2)),
         Line((0, -11), (k * 12, -11), "wanted", dashed=True),
         Arrow((k * 11, tip), (k * 11, end), "move"),
         Label((k * 5.5, -8.0), "open the fence" if opening else "close the fence", "move"),

@@ -7,6 +7,7 @@ import math
 from trued.form import TURN_FACTS, Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.blunders import burned, fraction_display, is_slip, slipped
 from trued.form.cursor import KEEPER_FACT
+from trued.form.in_tolerances import band_label, in_tolerances
 from trued.form.saying import inches, place, size
 from trued.form.sketch import Shape, measured
 from trued.form.taken import Reading
@@ -202,8 +203,11 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         return Drawing("Sight line: what to read", told, tuple(shapes))
     left = founds[0].value.value
     long = left > 0.0
-    at = k * 2.4 if long else -k * 2.4  # a line inside the keeper leaves wood beyond its mark
+    drawn = in_tolerances(founds[0])
+    at = k * drawn.far  # a line inside the keeper leaves wood beyond its mark
     shapes += [
+        rectangle(min(k * drawn.band[0], k * drawn.band[1]), 3, drawn.band[1] - drawn.band[0], 2.2, "band"),
+        band_label((k * 7.0, 7.4)),
         Line((at, 3), (at, 5.2), "found"),
         Label((at, 5.8), "line"),
         Arrow((at, 6.8), (0, 6.8), "move"),

@@ -10,6 +10,7 @@ import math
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.blunders import fraction_display, rough_edge, unit_slip
 from trued.form.feeler import closed, gap
+from trued.form.in_tolerances import band_label, in_tolerances, wedge
 from trued.form.saying import inches, size
 from trued.form.sketch import Shape, measured
 from trued.form.tilt import STOP_FACTS, degrees, how_to_tilt, stop_travel
@@ -24,6 +25,7 @@ JOINTS = ("1", "2", "3", "4")
 AT = ("outside", "inside", "none")
 CUT = ("crosscut", "rip-fence-left", "rip-fence-right")
 BEVELS = 8.0  # two at each of four joints
+GAP = 0.5  # units of the drawing for one tolerance
 WIDTHS_DIFFER = inches(0.004)  # common practice: strips of unequal width open a ring like a wrong angle
 
 
@@ -146,19 +148,24 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         return Drawing("Tilt stop at 45°: what to read", told, tuple(shapes))
     error = founds[0].value.value
     over = error > 0.0
-    a, b = ((0.0, 0.9) if over else (0.9, 0.0)) if error != 0.0 else (0.0, 0.0)  # how open outside, inside
+    drawn = in_tolerances(founds[0])
+    gap = GAP * abs(drawn.at)
+    a, b = (0.0, gap) if over else (gap, 0.0)  # how open outside, inside
     wanted = (k * 5.0, 5.0)
-    stands = (k * (6.2 if over else 3.8), 3.8 if over else 6.2)
-    tip = (stands[0], stands[1] - 8.2)
+    aside = drawn.far / math.sqrt(2.0)  # square to the blade at 45 degrees
+    stands = (k * (5.0 + aside), 5.0 - aside)
+    tip, way = (stands[0], stands[1] - 8.2), 1.0 if over else -1.0
     shapes = [
         Path(((0, 10), (10 - a, 10), (7 - b, 7), (0, 7)), "part"),
         Path(((10, 10 - a), (10, 0), (7, 0), (7, 7 - b)), "part"),
         Label((12.0, 11.2), "outside"),
         Label((4.5, 5.0), "inside"),
         Line((-8, -9), (8, -9), "table"),
+        *wedge((0.0, -9.0), (wanted[0], wanted[1] - 9.0), (k / math.sqrt(2.0), -1.0 / math.sqrt(2.0)), drawn.band),
+        band_label((-k * 4.0, -6.5)),
         Line((0, -9), (wanted[0], wanted[1] - 9), "wanted", dashed=True),
         Line((0, -9), (stands[0], stands[1] - 9), "blade"),
-        Arrow(tip, (tip[0] + 2 * (wanted[0] - stands[0]), tip[1] + 2 * (wanted[1] - stands[1])), "move"),
+        Arrow(tip, (tip[0] - k * way * 1.7, tip[1] + way * 1.7), "move"),
         Label((-k * 4.5, -4.5), f"blade {'more upright' if over else 'further over'}", "move"),
     ]
     open_at = "inside" if over else "outside"

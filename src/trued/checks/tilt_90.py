@@ -9,6 +9,7 @@ import math
 
 from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
 from trued.form.feeler import THINNEST, closed, gap
+from trued.form.in_tolerances import band_label, in_tolerances, wedge
 from trued.form.saying import inches, size
 from trued.form.sketch import Shape, measured
 from trued.form.tilt import STOP_FACTS, degrees, how_to_tilt, stop_travel
@@ -22,6 +23,7 @@ TOLERANCE = Limits.within(math.radians(0.05))  # common practice: 0.05 to 0.1 de
 AT = ("top", "bottom", "none")
 RUNS = (("gap", "at"), ("gap_turned", "at_turned"))
 SEEN_BY_SQUARE = math.radians(0.1)  # common practice: light that anyone sees
+GAP = 0.5  # units of the drawing for one tolerance
 TAPER = inches(0.004)  # common practice: a block planed by hand is parallel to this
 
 
@@ -164,16 +166,20 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
         return Drawing("Tilt stop at 90°: what to read", told, tuple(shapes))
     lean = founds[0].value.value
     away = lean > 0.0
-    bottom, top = (0.0, 0.9) if away else (0.9, 0.0)
-    tilt = k * 1.2 if away else -k * 1.2
+    drawn = in_tolerances(founds[0])
+    gap = GAP * abs(drawn.at)
+    bottom, top = (0.0, gap) if away else (gap, 0.0)
+    tilt = k * drawn.far
     back = -k if away else k
     shapes += [
         Path(((k * bottom, 0), (k * 9, 0), (k * 9, 6), (k * top, 6)), "part"),
         Path(((-k * bottom, 0), (-k * 9, 0), (-k * 9, 6), (-k * top, 6)), "waste"),
         Label((k * 5, 3), "keeper"),
-        Line((-tilt / 2, 8.5), (tilt / 2, 14), "blade"),
+        *wedge((0.0, 8.5), (0.0, 14.0), (k, 0.0), drawn.band),
+        band_label((-k * 5.5, 11.5)),
+        Line((0, 8.5), (tilt, 14), "blade"),
         Line((0, 8.5), (0, 14), "wanted", dashed=True),
-        Arrow((tilt / 2, 14.8), (tilt / 2 + back * 2.5, 14.8), "move"),
+        Arrow((tilt, 14.8), (tilt + back * 2.5, 14.8), "move"),
         Label((0, 16.2), f"top {'away from' if away else 'toward'} the keeper", "move"),
     ]
     mend = f"To mend it tilt the blade {_way(taken, away=away)}."

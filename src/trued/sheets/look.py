@@ -60,6 +60,7 @@ LOOKS = {
     "place": Look("soft", "", 1.0),
     "axis": Look("soft", "", 1.0),
     "limit": Look("ink", "", 1.0, "4 3"),
+    "band": Look("soft", "paper", 0.5),
     "true": Look("soft", "", 1.0, "4 3"),
     "wanted": Look("soft", "", 1.0, "4 3"),
     "before": Look("soft", "", 1.0, "4 3"),

@@ -5,19 +5,19 @@ from __future__ import annotations
 import csv
 import sys
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import Fault, Faults, InputRefused
-from trued.form import DANGER, Check, Finding, Taken, dangers_of, examine, side_read, take, turn_told
+from trued.form import DANGER, Check, Finding, Found, Taken, dangers_of, examine, side_read, take, turn_told
 from trued.measure.decision import Limits
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
 from trued.measure.which_dominates import Dominates
 from trued.shapes import Drawing, not_to_be_moved
-from trued.shop.feature import find_feature
+from trued.shop.feature import bare_name, find_feature
 from trued.shop.old_names import reading_typed
 from trued.shop.turned import Detents
 from trued.units import Unit, read_angle, read_length
@@ -71,11 +71,17 @@ def drawn(
 
     waits: the run does not count yet, so that none is drawn.
     """
-    drawing = check.draw(taken, finding.founds)
+    drawing = check.draw(taken, tuple(_believed(found, standings) for found in finding.founds))
     first = next((standing.next for standing in in_turn(standings)), None)
     believed = any(standing.next is not None for standing in standings)
     advised = first is not None and (first.do == "move" or first.mends) if believed else bool(finding.moves)
     return drawing if advised and not waits else without_move(drawing)
+
+
+def _believed(found: Found, standings: Sequence[Standing]) -> Found:
+    """A feature as all runs together have it: drawn by this run alone it would contradict the verdict."""
+    own = next((s for s in standings if bare_name(s.feature) == found.feature and s.unit == found.unit), None)
+    return found if own is None else replace(found, value=own.x, limits=own.limits or found.limits)
 
 
 def without_move(drawing: Drawing) -> Drawing:
