@@ -1,4 +1,4 @@
-"""What is found is drawn in tolerances, beside the band of what would be true: true is straight, out leaves the band."""
+"""What is found is drawn in tolerances, beside the band of what would be true: what is true is straight."""
 
 import math
 from dataclasses import replace
