@@ -112,6 +112,7 @@ def _line(line: TicketLine) -> Data:
         "boxes": line.boxes,
         "cautions": _all(line.cautions),
         "first": _all(line.first),
+        "waits": _say(line.waits),
     }
 
 

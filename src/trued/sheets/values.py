@@ -38,7 +38,8 @@ class TicketLine:
     lies:     which face is down and which edge goes to the fence, and on which side it is kept.
     source:   which piece of stock it is cut from.
     boxes:    how many cuts to tick off; 0 where it is not made as things are.
-    cautions: that belong to this step. first: what is done, or must be known, before it.
+    cautions: that belong to this step. first: what is done, or looked at, before it.
+    waits:    the fact without which it is not made; "" where it waits for none.
     """
 
     number: int
@@ -48,6 +49,7 @@ class TicketLine:
     boxes: int = 1
     cautions: tuple[str, ...] = ()
     first: tuple[str, ...] = ()
+    waits: str = ""
 
     def __post_init__(self) -> None:
         if not self.part or self.number < 1 or self.boxes < 0:

@@ -39,6 +39,7 @@ from trued.usecases.plan_words import (
     small,
     together_words,
     true_words,
+    waits_words,
 )
 
 
@@ -112,7 +113,7 @@ def _boards(plan: PlanDocument, names: Mapping[str, str]) -> Iterator[BoardSheet
 
 def _groups(plan: PlanDocument, names: Mapping[str, str]) -> Iterator[TicketGroup]:
     for group in grouped(plan.order):
-        head, first = group_head(group), group_first(group)
+        head, first = group_head(group), tuple(said for said in group_first(group) if said != waits_words(group[0]))
         common = shared_cautions(group) if len(group) > 1 else head.cautions
         lines = tuple(_line(ticket, names, common, first) for ticket in group)
         number, nearest = number_words(head) if head.setting else ("", "")
@@ -129,7 +130,8 @@ def _line(ticket: PlanTicket, names: Mapping[str, str], common: tuple[str, ...],
         f"from {ticket.piece}",
         boxes=0 if ticket.waits else 1,
         cautions=tuple(said for said in ticket.cautions if said not in common),
-        first=tuple(said for said in before_words(ticket) if said not in first),
+        first=tuple(said for said in before_words(ticket) if said not in (*first, waits_words(ticket))),
+        waits=waits_words(ticket),
     )
 
 

@@ -25,9 +25,14 @@ def number_words(ticket: PlanTicket) -> tuple[str, str]:
 
 def before_words(ticket: PlanTicket) -> tuple[str, ...]:
     """What stands before the number on terminal and paper: what it waits for, was never checked, is done first."""
-    waits = (f"WAITS, do not make this cut: {ticket.waits}",) if ticket.waits else ()
+    waits = waits_words(ticket)
     unchecked = (f"NOT CHECKED, do not cut before it is: {text}" for text in ticket.unchecked)
-    return (*waits, *unchecked, *(f"FIRST: {text}" for text in ticket.before))
+    return (*((waits,) if waits else ()), *unchecked, *(f"FIRST: {text}" for text in ticket.before))
+
+
+def waits_words(ticket: PlanTicket) -> str:
+    """The fact that a cut waits for; "" where it waits for none."""
+    return f"WAITS, do not make this cut: {ticket.waits}" if ticket.waits else ""
 
 
 def group_head(group: Sequence[PlanTicket]) -> PlanTicket:

@@ -24,14 +24,17 @@ def show(request: Request, book: Path) -> Response:
     """The page of one cut; nothing moves on by itself. A number behind a hold is not in the page before the answer."""
     plan = kept_plan(request.path_params["id"], book)
     ticket = _ticket(plan, request)
-    asked = () if ticket.done or ticket.closed else _not_answered(plan, ticket, request)
+    held = not ticket.done and not ticket.closed
+    answered = _answered(plan, ticket, request)
+    first = (*plan.safety, *plan.plan.cautions) if held and not plan.begun and not ticket.after else ()
     return page(
         "cut.html",
         plan=plan,
         ticket=ticket,
         station=STATIONS.get(ticket.cut.station, ticket.cut.station),
         marked=ticket.cut.station in MARKED,
-        asked=asked,
+        asked=tuple(text for text in ticket.hold if text not in answered) if held else (),
+        first=() if _READ in answered else first,
         same=_same_before(plan, ticket),
     )
 
@@ -42,7 +45,7 @@ def send(request: Request, book: Path, form: FormData) -> Response:
     ticket, what = _ticket(plan, request), text_of(form, "what")
     here = f"/jobs/{plan.line.id}/cut/{ticket.number}"
     if what == "ready":
-        answered = {*_answered(plan, ticket, request), *ticket.hold}
+        answered = {*_answered(plan, ticket, request), *ticket.hold, _READ}
         site_of(request).keep(_place(plan), (_moment(plan, ticket), frozenset(answered)))
         return see(here)
     try:
@@ -50,6 +53,10 @@ def send(request: Request, book: Path, form: FormData) -> Response:
     except InputRefused as refused:
         return page("refused.html", 409, title="Not noted as done", faults=refused.faults, advice="")
     return see(here)
+
+
+_READ = "the cautions of the whole plan"
+"""Stands among the answers where they were read before the first cut."""
 
 
 def _place(plan: KeptPlan) -> str:
@@ -67,11 +74,6 @@ def _answered(plan: KeptPlan, ticket: KeptTicket, request: Request) -> frozenset
         answered: frozenset[str] = kept[1]
         return answered
     return frozenset()
-
-
-def _not_answered(plan: KeptPlan, ticket: KeptTicket, request: Request) -> tuple[str, ...]:
-    answered = _answered(plan, ticket, request)
-    return tuple(text for text in ticket.hold if text not in answered)
 
 
 def _ticket(plan: KeptPlan, request: Request) -> KeptTicket:
