@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -165,7 +165,7 @@ def _kept(line: KeptLine, plan: PlanDocument, since: str, closing: Closing, *, b
         headline=headline_words(plan),
         begun=begun,
         problems=against_words(plan, *_ELSEWHERE),
-        closed=tuple(dict.fromkeys(ticket.closed for ticket in tickets if ticket.closed)),
+        closed=tuple(_closed(tickets)),
         safety=safety_words(plan),
         fits=tuple(fit_of(fit, plan.unit) for fit in plan.fits),
         together=whole_words(plan),
@@ -181,6 +181,13 @@ def _kept(line: KeptLine, plan: PlanDocument, since: str, closing: Closing, *, b
 
 _ELSEWHERE = ("fit-unlikely", *TOLD_WITH_CUTS)
 """Problems that stand with their cut or their fit."""
+
+
+def _closed(tickets: Sequence[KeptTicket]) -> Iterator[str]:
+    """Each reason once, with the numbers of its cuts."""
+    for reason in dict.fromkeys(ticket.closed for ticket in tickets if ticket.closed):
+        numbers = [str(ticket.number) for ticket in tickets if ticket.closed == reason]
+        yield f"{'Cut' if len(numbers) == 1 else 'Cuts'} {', '.join(numbers)}: {reason}"
 
 
 def found_plan(book: Book, id: str) -> PlanRow:
