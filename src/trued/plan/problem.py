@@ -138,7 +138,7 @@ def problems_of_not_made(parts: Sequence[NotMade]) -> Iterator[Problem]:
 
 def problems_of_joints(job: Job, forbids: Sequence[str]) -> Iterator[Problem]:
     """Joints of the job: no cut of this plan makes them, and the maker may forbid them on the saw."""
-    if not any(named.cut for named in job.named):
+    if not _has_joints(job):
         return
     text = "No cut of this plan makes the joints: cut them by hand or at your own setting."
     if "non-through-cut" in forbids:
@@ -151,6 +151,17 @@ def problems_of_joints(job: Job, forbids: Sequence[str]) -> Iterator[Problem]:
     if "dado-stack" in forbids:
         text += " The saw's maker forbids a stack of dado blades."
     yield Problem("joints-not-planned", "", text)
+
+
+_JOINTS = ("dado", "groove", "rabbet", "rebate", "half-lap")
+"""Joints that one saw cut does not part the wood for, in a person's words and in those of an assembly."""
+
+
+def _has_joints(job: Job) -> bool:
+    """Whether the job tells of any joint: a size that will be cut, a fit or size named after one, an assembly's."""
+    said = [fit.id for fit in job.fits] + [fit.kind for fit in job.fits] + [named.name for named in job.named]
+    said += [line for assembly in job.assemblies for line in assembly.said]
+    return any(named.cut for named in job.named) or any(word in text.lower() for text in said for word in _JOINTS)
 
 
 def _listed(ids: Sequence[str]) -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from trued.plan.statics import STANDARD_GRAVITY
-from trued.units import Unit, as_decimal, as_fraction, as_mm
+from trued.units import Unit, as_fraction, as_mm
 
 
 class Do(StrEnum):
@@ -65,11 +65,8 @@ LEAST_ABOVE_MM = 3.175
 
 
 def _size(mm: float, unit: Unit) -> str:
-    if unit == "mm":
-        return as_mm(mm, 0).text
-    shown = as_fraction(mm, 16)
-    close = abs(shown.remainder.mm) < 0.02 * 25.4
-    return f"{shown.text} in" if close else f"{as_decimal(mm, 2).text} in"
+    """To 1/16 in or a millimetre: as near as a person sets a blade or holds a tail (common practice)."""
+    return as_mm(mm, 0).text if unit == "mm" else f"{as_fraction(mm, 16).text} in"
 
 
 def _weight(newton: float, unit: Unit) -> str:
