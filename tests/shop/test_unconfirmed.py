@@ -10,7 +10,7 @@ from tests.shop.rows import FENCE, five_cut, happened, hour, kerf, moved
 from trued.measure.decision import Decision, Limits, Side
 from trued.measure.estimate import Source, Uncertain
 from trued.shop.ever_aside import WAITS, ever_aside
-from trued.shop.history import Happened, History, Moved, Observed
+from trued.shop.history import Answered, Happened, History, Moved, Observed
 from trued.shop.known import Known, known_of
 from trued.shop.snapshot import frozen, thawed
 from trued.shop.standing import Do, Standing
@@ -123,6 +123,26 @@ def test_one_kerf_far_from_another_is_not_averaged_into_a_sharp_value() -> None:
     third = all_of(one, slip, kerf(2, 0.1030 * 25.4))["blade.kerf"]
     assert ever_aside(History((one, slip, kerf(2, 0.1030 * 25.4))), "blade.kerf") == {"kerf-1": EARLIER}
     assert third.runs == 2 and third.confirmed and third.x.value == pytest.approx(0.10275 * 25.4, abs=1e-3)
+
+
+def answered(run: str) -> tuple[Answered, ...]:
+    return (Answered(hour(30), run, "confirm", "yes", "answer-1"),)
+
+
+def test_a_run_that_the_person_confirms_counts_against_what_was_found_before() -> None:
+    """The fence far from where it was, and a kerf that another blade explains: something was done that nobody told."""
+    runs = (five_cut(0, 1e-5), five_cut(1, 2e-5), five_cut(2, 9e-3))
+    before = all_of(*runs)[FENCE]
+    assert before.x.value < 1e-4
+    (after,) = standings(History(runs, answered=answered("run-2")), hour(50))
+    assert after.x.value == pytest.approx(9e-3) and after.runs == 1 and after.confirmed
+    blades = (kerf(0, 2.6), kerf(1, 1.9))
+    (blade,) = standings(History(blades, answered=answered("kerf-1")), hour(50))
+    assert blade.x.value == 1.9 and blade.confirmed and len(blade.set_aside) == 1
+    taken_back = History(
+        blades, answered=(*answered("kerf-1"), Answered(hour(31), "kerf-1", "confirm", "no", "no", "answer-1"))
+    )
+    assert standings(taken_back, hour(50))[0].x.value == 2.6
 
 
 @given(

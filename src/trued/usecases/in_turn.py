@@ -69,7 +69,7 @@ def in_turn(standings: Iterable[Standing]) -> list[Standing]:
     return sorted((s for s in standings if s.next is not None and s.next.do is not Do.LEAVE), key=_urgency)
 
 
-def _urgency(s: Standing) -> tuple[bool, int, bool, int, float, int, str]:
+def _urgency(s: Standing) -> tuple[bool, int, bool, int, float, bool, int, str]:
     known, bare = find_feature(s.feature), bare_name(s.feature)
     check = s.next.check if s.next is not None else ""
     minutes = known.minutes if known is not None else 10.0
@@ -79,6 +79,7 @@ def _urgency(s: Standing) -> tuple[bool, int, bool, int, float, int, str]:
         not s.stale,
         _depths().get(check, 0),
         minutes,
+        not s.dangers,
         _PLACE.get(bare, len(_PLACE)),
         s.feature,
     )
