@@ -37,6 +37,7 @@ from trued.shop.slip_question import slip_of, slip_question
 from trued.shop.standing import Do, LookAgain, Next, Standing
 from trued.shop.stop_log import OFFSET, SETTING, SLOPE, StopNow
 from trued.shop.track import LATER, Track
+from trued.shop.turned import UNTOLD
 
 
 def standings(
@@ -155,7 +156,7 @@ class _View:
             dangers=() if side is not None else newest.dangers,
         )
         best, x = believed.response.likeliest.belief, believed.value
-        asked = slip_question(state, case)
+        asked = slip_question(state, case) if named(feature).angle != UNTOLD else None  # it may be several detents
         if (asked is not None or _odd(state)) and not (known.safety and decision is Decision.PROVEN_OUT):
             decision, side = _open(decision), None
         return Standing(
@@ -306,7 +307,9 @@ def _odd(state: Track) -> bool:
 
 
 def in_hand(step: Next | None, case: Case) -> Next | None:
-    """The step with its amount in the unit that the hand reads."""
+    """The step with its amount in the unit that the hand reads. Of an angle that was not told nothing is ordered."""
+    if step is not None and named(case.feature).angle == UNTOLD:
+        return Next(Do.LEAVE, "Leave it.", "At which angle it was found was not told.")
     if step is None or step.amount is None:
         return step
     return replace(step, hand=hand_of(step.amount, case.known.unit, case.feature, case.shop, settable=True))

@@ -22,6 +22,7 @@ from trued.shop.shop import Shop
 from trued.shop.standing import Do, Next, Standing
 from trued.units import Unit
 from trued.usecases.shop_now import ShopNow, as_check, opened
+from trued.usecases.untold_detents import detent_words, told_facts
 
 if TYPE_CHECKING:
     from trued.store.book import Book
@@ -66,7 +67,8 @@ def _last_run(book: Book, now: ShopNow, id: str) -> tuple[Taken, str] | None:
     unit: Unit = "mm" if stored.run.unit == "mm" else "in"
     try:
         as_now = {**facts, **_as_built_now(check, now.shop, stored.run.fixture)}
-        return take(check, typed, as_now, instruments=now.instruments, unit=unit), turn_of(check, stored.run.facts)
+        turn = turn_of(check, told_facts(stored, detent_words(book.answers())))
+        return take(check, typed, as_now, instruments=now.instruments, unit=unit), turn
     except InputRefused:
         return None
 

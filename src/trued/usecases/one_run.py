@@ -23,6 +23,7 @@ from trued.usecases.in_words import in_words
 from trued.usecases.kept_run import full_names, ground_of
 from trued.usecases.run_check import drawn
 from trued.usecases.shop_now import PROOF, ShopNow, as_check, opened, read_now
+from trued.usecases.untold_detents import detent_words, told_facts
 from trued.usecases.verdict import Verdict, counted, ordered, verdict_of
 
 if TYPE_CHECKING:
@@ -91,7 +92,7 @@ def one_run(id: str, book: Path) -> OneRun:
             raise InputRefused.of("run", id, "There is no such run in this book.")
         then = read_now(kept, book, stored.run.taken)
         now = read_now(kept, book)
-        told = _told(stored, then, now)
+        told = _told(stored, then, now, told_facts(stored, detent_words(kept.answers())))
         if told.finding is None or not told.latest:
             return told
         return replace(told, cause=cause_here(kept, now, told.check, told.finding, told.full, told.unit, id))
@@ -109,11 +110,12 @@ def is_kept(id: str, typed: Sequence[str], book: Path) -> bool | None:
     )
 
 
-def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
+def _told(stored: StoredRun, then: ShopNow, now: ShopNow, turned: Mapping[str, str]) -> OneRun:
+    """turned: the facts of the run, with the angle that the person has told of an older one."""
     run = stored.run
     check, typed, facts = as_check(stored)
     unit: Unit = "mm" if run.unit == "mm" else "in"
-    full = full_names(check, now.shop, run.fixture, run.facts)
+    full = full_names(check, now.shop, run.fixture, turned)
     standings = in_words(now, (s for s in now.standings() if s.feature in full.values()))
     told = OneRun(
         id=run.id,
@@ -140,7 +142,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow) -> OneRun:
     if finding.refused:
         return replace(told, refused=tuple(seen.text for seen in finding.refused))
     finding, waits = counted(finding, run.id, now, full) if run.check != PROOF else (finding, False)
-    seen = (*finding.seen, *ground_of(check, then, run.fixture, turn_of(check, run.facts)))
+    seen = (*finding.seen, *ground_of(check, then, run.fixture, turn_of(check, turned)))
     drawing = drawn(check, taken, finding, standings, waits=waits)
     shown = replace(finding, seen=seen)
     shown = ordered(shown, standings, full) if told.latest else shown

@@ -69,6 +69,9 @@ def record_move(
         now = read_now(kept, book, at)
         full = name_typed(feature, now.shop)
         known = feature_of(full)
+        if named(full).turned.degrees is None:
+            text = f"Say at which angle: {full.replace('?', '45closed')} or {full.replace('?', '45open')}."
+            raise InputRefused.of("feature", feature, text)
         direction = now_called("direction", direction, named(full).feature)
         if known.directions is None:
             raise InputRefused.of("feature", feature, f"There is nothing to turn for {said(feature)}.")

@@ -30,6 +30,7 @@ from trued.units import Unit
 from trued.usecases.kept_known import OWN_REPEAT, latest, take_all, take_some
 from trued.usecases.list_checks import one_check
 from trued.usecases.measured_parts import by_setting, set_parts, taught, told_by_hand
+from trued.usecases.untold_detents import detent_words, move_told, told_facts
 
 if TYPE_CHECKING:
     from trued.store.book import Book
@@ -146,14 +147,16 @@ def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument])
     told: dict[str, dict[str, str]] = {}
     for answer in rows.answers:
         told.setdefault(answer.about, {})[answer.code] = answer.word
+    detents = detent_words(rows.answers)
     for stored in rows.runs:
         try:
-            observed += observations(stored, shop, instruments, told.get(stored.run.id, {}))
+            observed += observations(stored, shop, instruments, told.get(stored.run.id, {}), detents)
         except InputRefused as refused:
             left_out.append(f"{stored.run.check} of {stored.run.taken:%Y-%m-%d}: {refused}")
     came = rows.arrived
     moved = tuple(
-        Moved(m.at, m.feature, m.amount, m.direction, m.typed, m.id, arrived=came.get(m.id, 0)) for m in rows.moves
+        Moved(m.at, move_told(m.feature, detents), m.amount, m.direction, m.typed, m.id, arrived=came.get(m.id, 0))
+        for m in rows.moves
     )
     happened = tuple(Happened(e.at, e.kind, e.subject, e.id, arrived=came.get(e.id, 0)) for e in rows.events)
     observed = [replace(row, arrived=came[row.run]) if row.run in came else row for row in observed]
@@ -164,16 +167,21 @@ def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument])
 
 
 def observations(
-    stored: StoredRun, shop: Shop, instruments: Sequence[Instrument], told: Mapping[str, str] | None = None
+    stored: StoredRun,
+    shop: Shop,
+    instruments: Sequence[Instrument],
+    told: Mapping[str, str] | None = None,
+    detents: Mapping[str, str] | None = None,
 ) -> tuple[Observed, ...]:
-    """What one kept run found, feature by feature; `told` is what the person has answered about it, by code."""
+    """What one kept run found, feature by feature; `told` is what the person has answered about it, by code, `detents`
+    at which detent the runs of a fixture were that did not say it."""
     run = stored.run
     check, typed, facts = as_check(stored)
     if not typed:
         return ()
     unit: Unit = "mm" if run.unit == "mm" else "in"
     taken = take(check, typed, facts, instruments=instruments, unit=unit)
-    turn = turn_of(check, run.facts)
+    turn = turn_of(check, told_facts(stored, detents or {}))
     seen = noticed(taken) if run.check != PROOF else []
     doubts = _of(Act.DOUBT, seen)
     cuts = check.parts(taken) if check.parts is not None else ()
