@@ -7,7 +7,8 @@ An error carries one or more faults and the exit status that a script sees:
   2   `InputRefused`      what was typed, a job, a shop file, a folder that cannot be written
   2   `Asks`              something must be answered first; nothing was kept
   3   `BookRefused`       the book is missing, newer, damaged, locked or not writable
- 70   `TruedError`        a fault of ours (the base of both, raised itself only for that)
+ 70   `TruedError`        a fault of ours (the base of all, raised itself only for that)
+ 74   `AnswerLost`        what was asked was done, its answer could not be written (a full disk)
 ====  ==================  =============================================================
 """
 
@@ -126,6 +127,12 @@ class BookRefused(TruedError):
     """The book cannot be read or written as it is."""
 
     status: ClassVar[int] = 3
+
+
+class AnswerLost(TruedError):
+    """What was asked was done, and its answer could not be written out."""
+
+    status: ClassVar[int] = 74
 
 
 class Faults:

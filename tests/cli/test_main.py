@@ -141,6 +141,41 @@ def test_a_reader_that_goes_away_early() -> None:
     assert done.wait(60) in (0, 120, 130)
 
 
+PROGRAM = "import sys; from trued.__main__ import main; sys.exit(main(sys.argv[1:]))"
+
+
+@pytest.mark.parametrize("words", [["check", "kerf", "whole=x", "--json"], ["checks", "--json"], ["demmo", "--json"]])
+def test_a_refusal_that_nobody_reads_ends_without_a_trace(words: list[str]) -> None:
+    """`trued check kerf whole=x --json | true` once ended in a traceback."""
+    done = subprocess.Popen(
+        [sys.executable, "-c", PROGRAM, *words], stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=ROOT / "src"
+    )
+    assert done.stdout is not None and done.stderr is not None
+    done.stdout.close()
+    assert done.stderr.read() == b""
+    done.stderr.close()
+    assert done.wait(60) in (2, 130)
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full disk to try")
+@pytest.mark.parametrize("form", [[], ["--json"]])
+def test_an_answer_that_cannot_be_written_names_what_is_kept(form: list[str], book: Path) -> None:
+    """On a full disk the run is kept and its answer is lost: it once said that nothing was recorded."""
+    command = [sys.executable, "-c", PROGRAM]
+    words = ["event", "saw-carried", "--book", str(book), *form]
+    with Path("/dev/full").open("wb") as full:
+        done = subprocess.run([*command, *words], stdout=full, stderr=subprocess.PIPE, check=False, cwd=ROOT / "src")
+        refused = [*command, "check", "kerf", "whole=x", *form]
+        assert subprocess.run(refused, stdout=full, stderr=full, check=False, cwd=ROOT / "src").returncode == 2
+    from trued.usecases.shop_now import opened
+
+    with opened(book) as kept:
+        (event,) = kept.events()
+    said = done.stderr.decode()
+    assert done.returncode == 74 and f"event {event.id}" in said and "do not enter it again" in said
+    assert "Traceback" not in said and said.count("\n") == 1
+
+
 def test_a_check_without_a_book_loads_nothing_heavy() -> None:
     """What a cold start pays for; how long it takes is printed by `tasks.py bench cold`."""
     words = ["check", "five-cut", *STRIP, "--fence", "far", "--keeper", "left", "--json"]

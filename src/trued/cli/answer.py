@@ -11,7 +11,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import NoReturn
 
-from trued.errors import Asks, InputRefused, Question, TruedError
+from trued.errors import AnswerLost, Asks, InputRefused, Question, TruedError
 
 DONE, NOT_GOOD, INTERRUPTED = 0, 1, 130
 ONE_DAY = timedelta(days=1)  # two clocks may differ by as much
@@ -32,9 +32,33 @@ class Answer:
 
 
 def print_answer(answer: Answer, *, as_json: bool, strict: bool) -> int:
-    """Print it and give the exit status."""
-    print(dump(formatted(answer.json)) if as_json else answer.text)
+    """Print it and give the exit status. AnswerLost: it cannot be written; what was kept is kept, and is named."""
+    import sys
+
+    try:
+        print(dump(formatted(answer.json)) if as_json else answer.text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise  # nobody wants to read on
+    except OSError as error:
+        text = f"The answer could not be written ({error.strerror or error}). {_done(answer)}"
+        raise AnswerLost.of("", "", text) from None
     return NOT_GOOD if strict and answer.not_good else DONE
+
+
+_ROWS = ("run", "move", "event", "plan", "answer")
+"""Where an answer names the row that was kept."""
+
+
+def _done(answer: Answer) -> str:
+    if answer.json is None:
+        return ""
+    told = answer.json if isinstance(answer.json, dict) else {}
+    for kind in _ROWS:
+        id = told.get(kind)
+        if isinstance(id, str) and len(id) == 32:
+            return f"It was done all the same and is kept, as {kind} {id}: do not enter it again."
+    return "What was asked was done all the same: look before you do it again."
 
 
 def print_refusal(error: TruedError, *, as_json: bool) -> int:

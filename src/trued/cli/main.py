@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import contextlib
 import importlib
 import io
+import os
 import sys
 import tempfile
 import traceback
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TextIO
 
 from trued import __version__
-from trued.cli.answer import INTERRUPTED, Parser, Serve, print_answer, print_refusal
-from trued.errors import InputRefused, TruedError
+from trued.cli.answer import INTERRUPTED, Answer, Parser, Serve, print_answer, print_refusal
+from trued.errors import AnswerLost, InputRefused, TruedError
 
 _HELP = {
     "demo": "the whole job in the demo workshop: checks, moves, plan, sheets, proof",
@@ -40,24 +43,46 @@ def main(argv: Sequence[str] | None = None, *, serve: Serve | None = None) -> in
     _print_anything()
     try:
         return _run(words, as_json, serve)
+    except AnswerLost as error:
+        _let_go(sys.stdout)
+        return _refused(error, as_json=False)
     except TruedError as error:
-        return print_refusal(error, as_json=as_json)
+        return _refused(error, as_json=as_json)
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
-        sys.stderr.close()
+        _let_go(sys.stdout)
         return INTERRUPTED
     except Exception:  # noqa: BLE001 - the last resort: a person gets a sentence, never a traceback
-        return print_refusal(_our_fault(), as_json=as_json)
+        return _refused(_our_fault(), as_json=as_json)
+
+
+def _refused(error: TruedError, *, as_json: bool) -> int:
+    """Print it; where nobody reads it, the exit status says it alone."""
+    try:
+        status = print_refusal(error, as_json=as_json)
+        sys.stdout.flush()
+        sys.stderr.flush()
+    except OSError:
+        _let_go(sys.stdout)
+        _let_go(sys.stderr)
+        return error.status
+    return status
+
+
+def _let_go(stream: TextIO) -> None:
+    """What is still waiting to be written goes nowhere, so that Python's own last flush does not fail on it."""
+    with contextlib.suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, stream.fileno())
+        os.close(nowhere)
 
 
 def _run(words: list[str], as_json: bool, serve: Serve | None) -> int:
     if not words or words[0] in ("-h", "--help", "help"):
-        print(_overview())
-        return 0
+        return print_answer(Answer(None, _overview()), as_json=False, strict=False)
     if words[0] == "--version":
-        print(f"trued {__version__}")
-        return 0
+        return print_answer(Answer(None, f"trued {__version__}"), as_json=False, strict=False)
     if any("\0" in word for word in words):
         raise InputRefused.of("", "", "A word holds a null character; no file and no reading has one.")
     name = words[0]
@@ -102,4 +127,5 @@ def _our_fault() -> TruedError:
         told = f"The details are in {log}."
     except OSError:
         told = "The details could not be written down."
-    return TruedError.of("", "", f"This is a fault of trued, not of yours. Nothing was recorded by this call. {told}")
+    look = "If you were entering something, look whether it is kept before you enter it again."
+    return TruedError.of("", "", f"This is a fault of trued, not of yours. {look} {told}")
