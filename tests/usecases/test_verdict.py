@@ -1,0 +1,68 @@
+"""One verdict for an answer: a run in doubt is read again, whatever check it is, and nothing is turned by it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+from typing import Any
+
+import pytest
+
+from trued.cli.check_command import as_json
+from trued.cli.check_words import told
+from trued.form import Act, Check, Seen, Taken, examine, take
+from trued.measure.decision import Decision
+from trued.usecases.list_checks import list_checks
+from trued.usecases.run_check import CheckRun
+from trued.usecases.verdict import Says
+
+CHECKS = {check.id: check for check in list_checks()}
+DOUBT = Seen("planted", Act.DOUBT, "Something speaks against these readings.")
+DANGER = Seen("planted-danger", Act.DANGER, "Someone can get hurt by this.")
+
+
+def _said(seen: Seen, taken: Taken) -> Seen:
+    assert taken.readings
+    return seen
+
+
+def planted(check: Check, *seen: Seen) -> CheckRun:
+    """The check's own worked example, with warnings that its readings do not give by themselves."""
+    more = tuple(partial(_said, one) for one in seen)
+    spoilt = replace(check, blunders=(*check.blunders, *more))
+    facts = {
+        name.removeprefix("--"): value for name, value in (g.split("=") for g in check.example.given if g[0] == "-")
+    }
+    typed = [given for given in check.example.given if given[0] != "-"]
+    taken: Taken = take(spoilt, typed, facts | dict(check.example.facts))
+    finding = examine(taken)
+    return CheckRun(spoilt, taken, finding, waits=bool(finding.doubts))
+
+
+@pytest.mark.parametrize("id", CHECKS)
+def test_a_doubt_withholds_every_order_of_every_check(id: str) -> None:
+    sound, run = planted(CHECKS[id]), planted(CHECKS[id], DOUBT)
+    assert (
+        run.finding.moves == () and run.verdict.says is Says.READ_AGAIN and run.verdict.do.startswith("Read it again")
+    )
+    for before, after in zip(sound.finding.estimates, run.finding.estimates, strict=True):
+        assert after.value == before.value  # kept as typed
+        assert after.decision is not Decision.PROVEN_IN
+        assert after.decision is not Decision.PROVEN_OUT or (after.safety and before.decision is Decision.PROVEN_OUT)
+    assert not any(shape.role == "move" for shape in run.drawing.shapes)
+    text: str = told(run)
+    answer: Any = as_json(run)
+    assert "Read it again" in text and "DO  " not in text and "No move" not in text and "sure enough" not in text
+    assert answer["confirmed"] is False and answer["moves"] == []
+
+
+@pytest.mark.parametrize("id", CHECKS)
+def test_a_danger_comes_first_and_opens_nothing(id: str) -> None:
+    run = planted(CHECKS[id], DANGER)
+    text = told(run)
+    assert run.verdict.dangers[0] == DANGER.text and text.splitlines()[2] == f"WARNING  {DANGER.text}"
+    for estimate in run.finding.estimates:
+        assert estimate.decision is not Decision.PROVEN_IN
+        assert not estimate.safety or estimate.decision in (Decision.PROVEN_OUT, None)
+    assert {move.feature for move in run.finding.moves} <= {e.feature for e in run.finding.estimates if e.side}
+    assert not run.waits or run.finding.doubts  # a danger alone counts at once
