@@ -82,7 +82,7 @@ def rip_fence(rng: np.random.Generator) -> Simulated:
     next_time = replace(fence, open_rad=fence.open_rad + rng.normal(0.0, wanders) / INCH / fence.long)
     truth = {
         "rip-toe": (fence.face(1.0)[0] - fence.face(0.0)[0]) * INCH,
-        "rip-pinch": -next_time.closes() / fence.blade,
+        "rip-fence-angle": -next_time.closes() / fence.blade,
         "rip-straight": fence.hollow * INCH,
         "rip-offset": fence.scale_origin * INCH,
         "rip-slope": fence.scale_stretch - 1.0,

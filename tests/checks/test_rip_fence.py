@@ -61,7 +61,7 @@ def test_toe_and_pinch_are_those_of_the_lines(slot_x: float, dial: str, toe: flo
     fence = Fence(toe / 20, lean / 7, slot_x=slot_x)
     finding = run("rip-fence", readings_of(fence, dial))
     assert estimate(finding, "rip-toe").value == pytest.approx(toe * 25.4, rel=1e-3)
-    assert estimate(finding, "rip-pinch").value == pytest.approx(-fence.closes() / 7, rel=1e-3, abs=1e-9)
+    assert estimate(finding, "rip-fence-angle").value == pytest.approx(-fence.closes() / 7, rel=1e-3, abs=1e-9)
     assert -fence.closes() == pytest.approx(toe * 7 / 20 - lean, rel=1e-3)
 
 
@@ -88,30 +88,49 @@ def test_at_most_two_moves_open_the_fence_as_it_should(slot_x: float, toe: float
 def test_both_within_tolerance_and_yet_pinched() -> None:
     """Toe 0.003 in over 20 in, heel 0.004 in over 7 in toward the fence: closes by 0.003 in over the blade."""
     finding = run("rip-fence", CHECK.example.given)
-    opening = estimate(finding, "rip-pinch")
+    opening = estimate(finding, "rip-fence-angle")
     assert 7 * opening.value == pytest.approx(-0.00295, abs=1e-5)
     assert opening.safety and opening.decision == "proven-out" and opening.limits == Limits(0.0, None)
-    (move,) = [m for m in finding.moves if m.feature == "rip-pinch"]
+    (move,) = [m for m in finding.moves if m.feature == "rip-fence-angle"]
     assert move.text.startswith("No rip") and "check blade-parallel" in move.text and move.amount_mm is None
 
 
 def test_a_fence_that_closes_is_named_and_opened() -> None:
     fence = Fence(-0.012 / 20, -0.0005 / 7)
     finding = run("rip-fence", readings_of(fence))
-    toe, pinch = finding.moves
-    assert toe.feature == "rip-toe" and toe.direction == "out" and toe.text.startswith("No rip before this is mended")
-    assert toe.amount_mm == pytest.approx(0.0135 * 25.4, rel=1e-3)
-    assert "together between block and fence. Draw the feelers out, loosen the fence" in toe.text
+    (move,) = finding.moves  # toe and angle are out, and one fence gets one order
+    assert move.feature == "rip-fence-angle" and move.direction == "out"
+    assert move.text.startswith("No rip: fence and blade come together")
+    assert move.amount_mm == pytest.approx(0.0135 * 25.4, rel=1e-3)
+    assert "together between block and fence. Draw the feelers out, loosen the fence" in move.text
     read = taken("rip-fence", readings_of(Fence(0.001499 / 20)))
     assert "Less cannot be set by hand" in CHECK.moves(read, CHECK.evaluate(read))[0].text
-    assert pinch.feature == "rip-pinch" and "away from the blade by 0.0135 in" in pinch.text
+    assert "away from the blade by 0.0135 in" in move.text
+
+
+def test_a_fence_too_far_open_is_ordered_once_by_its_angle() -> None:
+    (move,) = run("rip-fence", readings_of(Fence(0.015 / 20, -0.002 / 7))).moves
+    assert move.feature == "rip-fence-angle" and move.direction == "in"
+    assert "toward the blade by 0.0135 in" in move.text
+
+
+def test_without_the_blade_the_fence_is_opened_but_not_brought_in() -> None:
+    (move,) = run("rip-fence", readings_of(Fence(0.015 / 20), blade=False)).moves
+    assert move.amount_mm is None and "Read the blade from the same slot before you bring it in" in move.text
+    (opened,) = run("rip-fence", readings_of(Fence(-0.015 / 20), blade=False)).moves
+    assert opened.direction == "out" and opened.amount_mm == pytest.approx(0.0165 * 25.4, rel=1e-3)
 
 
 def test_open_enough_is_proven_and_just_parallel_is_not() -> None:
     wide = run("rip-fence", readings_of(Fence(0.0015 / 20, -0.002 / 7)))
-    assert estimate(wide, "rip-pinch").decision == "proven-in" and estimate(wide, "rip-toe").decision == "proven-in"
+    assert (
+        estimate(wide, "rip-fence-angle").decision == "proven-in" and estimate(wide, "rip-toe").decision == "proven-in"
+    )
     even = run("rip-fence", readings_of(Fence(0.0, 0.0)))
-    assert estimate(even, "rip-pinch").decision == "not-proven" and estimate(even, "rip-toe").decision == "not-proven"
+    assert (
+        estimate(even, "rip-fence-angle").decision == "not-proven"
+        and estimate(even, "rip-toe").decision == "not-proven"
+    )
 
 
 def test_without_the_blade_the_pinch_is_not_judged() -> None:
@@ -123,15 +142,17 @@ def test_without_the_blade_the_pinch_is_not_judged() -> None:
 
 
 def test_no_tolerance_buys_toe_in() -> None:
-    read = take(CHECK, CHECK.example.given, limits={"rip-toe": Limits.within(2.0), "rip-pinch": Limits.within(0.1)})
+    read = take(
+        CHECK, CHECK.example.given, limits={"rip-toe": Limits.within(2.0), "rip-fence-angle": Limits.within(0.1)}
+    )
     founds = {f.feature: f.limits for f in CHECK.evaluate(read)}
-    assert founds["rip-toe"] == Limits(0.0, 0.003 * 25.4) and founds["rip-pinch"] == Limits(0.0, 0.1)
+    assert founds["rip-toe"] == Limits(0.0, 0.003 * 25.4) and founds["rip-fence-angle"] == Limits(0.0, 0.1)
 
 
 def test_the_next_lock_is_in_the_pinch_and_not_in_the_toe() -> None:
     finding = run("rip-fence", CHECK.example.given)
-    labels = {f: {c.label for c in estimate(finding, f).components} for f in ("rip-toe", "rip-pinch")}
-    assert "locking the fence the next time" in labels["rip-pinch"] - labels["rip-toe"]
+    labels = {f: {c.label for c in estimate(finding, f).components} for f in ("rip-toe", "rip-fence-angle")}
+    assert "locking the fence the next time" in labels["rip-fence-angle"] - labels["rip-toe"]
 
 
 def locks(*toes: float, shift: tuple[float, ...] = (0.0, 0.0, 0.0), bow: float = 0.0) -> list[str]:
@@ -282,10 +303,9 @@ def test_a_fence_never_comes_in_against_a_blade_that_leans_toward_it(toe: float,
     after, told = CHECK.draw(read, founds), {move.feature: move for move in CHECK.moves(read, founds)}
     assert arrows(after) == [] and "Not toward the blade: set the blade to the slot first" in after.told
     assert "goes toward" not in after.told and "Fence and blade close toward the far end" in after.told
-    toe_move = told["rip-toe"]
-    assert "do not bring it in" in toe_move.text and "Set the blade to the slot first" in toe_move.text
-    assert toe_move.direction == "out" and toe_move.amount_mm is None
-    assert told["rip-pinch"].text.startswith("No rip")
+    move = told["rip-fence-angle"]
+    assert "rip-toe" not in told and move.text.startswith("No rip") and "Set the blade to the slot first" in move.text
+    assert move.direction == "out" and move.amount_mm is None
 
 
 # --- coverage

@@ -107,7 +107,7 @@ def test_fraction_display() -> None:
 
 
 def test_cautions_stand_before_the_first_rip() -> None:
-    assert {"knife", "insert-far-keeper", "rip-toe", "rip-pinch"} <= set(CHECK.ground)
+    assert {"knife", "insert-far-keeper", "rip-toe", "rip-fence-angle"} <= set(CHECK.ground)
     assert "Riving knife" in " ".join(CHECK.cautions) and "freehand" in " ".join(CHECK.cautions)
 
 

@@ -24,7 +24,7 @@ THICK_ON_FLOOR = 2.0
 DENSITY = {"pine": 26, "oak": 44, "maple": 44, "ply": 40, "plywood": 40, "walnut": 38, "mdf": 48}  # lb/ft³
 HAIR = 1e-3
 RIPS_REST_ON = ("blade-parallel", "knife", "knife-over-plate", "knife-under-kerf")
-FENCE_RESTS_ON = ("rip-toe", "rip-pinch")
+FENCE_RESTS_ON = ("rip-toe", "rip-fence-angle")
 KNIFE = ("knife", "knife-over-plate", "knife-under-kerf")
 
 Plan = dict[str, Any]

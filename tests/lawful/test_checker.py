@@ -44,7 +44,9 @@ base = "1/2"
 weight = "9 lb"
 centre = "8"
 """
-KNOWN = dict.fromkeys(("blade-parallel", "knife", "knife-over-plate", "knife-under-kerf", "rip-toe", "rip-pinch"), "in")
+KNOWN = dict.fromkeys(
+    ("blade-parallel", "knife", "knife-over-plate", "knife-under-kerf", "rip-toe", "rip-fence-angle"), "in"
+)
 
 
 def ticket(id: str, station: str, run: str, size: tuple[float, float], at: float, **more: Any) -> dict[str, Any]:

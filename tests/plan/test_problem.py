@@ -154,7 +154,7 @@ def test_safety_items_of_a_rip_are_named_unless_shown_right() -> None:
     named = [one.feature for one in safety_for(rip, shop(), ())]
     assert named == [
         f"saw.{item}"
-        for item in ("blade-parallel", "rip-toe", "rip-pinch", "knife", "knife-over-plate", "knife-under-kerf")
+        for item in ("blade-parallel", "rip-toe", "rip-fence-angle", "knife", "knife-over-plate", "knife-under-kerf")
     ]
     shown = [one.feature for one in safety_for(rip, shop(), [standing(Decision.PROVEN_IN)])]
     assert "saw.rip-toe" not in shown

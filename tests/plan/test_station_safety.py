@@ -32,7 +32,7 @@ def test_what_is_out_takes_the_rip_fence_out_of_use(feature: str) -> None:
 @pytest.mark.parametrize("feature", FOR_RIPS)
 def test_a_rip_on_the_sled_needs_blade_and_knife_but_not_the_fence(feature: str) -> None:
     out = (stands(feature, Decision.PROVEN_OUT),)
-    of_the_fence = feature in ("rip-toe", "rip-pinch")
+    of_the_fence = feature in ("rip-toe", "rip-fence-angle")
     reach = reach_of(shop(), standings=out)
     assert reach.sled_rips is of_the_fence
     assert station_for(cut(Axis.ALONG, 11, 7, 3), reach) is (Station.SLED if of_the_fence else Station.HAND)

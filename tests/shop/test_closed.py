@@ -92,5 +92,5 @@ def test_only_what_was_known_by_then_counts() -> None:
 
 
 def test_a_rip_on_the_sled_rests_on_blade_and_knife_alone() -> None:
-    assert set(FOR_RIPS) - set(rests_on(on_sled=True)) == {"rip-toe", "rip-pinch"}
+    assert set(FOR_RIPS) - set(rests_on(on_sled=True)) == {"rip-toe", "rip-fence-angle"}
     assert all(FEATURES[bare].safety for bare in FOR_RIPS)

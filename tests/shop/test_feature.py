@@ -54,7 +54,7 @@ def test_safety_is_marked() -> None:
     assert {name for name, feature in FEATURES.items() if feature.safety} == {
         "blade-parallel", "knife", "knife-over-plate", "knife-under-kerf", "knife-gap", "knife-height",
         "insert-operator-keeper", "insert-operator-offcut", "insert-far-keeper", "insert-far-offcut", "insert-rock",
-        "rip-toe", "rip-pinch", "support-margin",
+        "rip-toe", "rip-fence-angle", "support-margin",
     }  # fmt: skip
 
 

@@ -16,7 +16,7 @@ from trued.shop.side_words import out_said, side_said
         ("saw.blade-parallel", "its far end leans away from the slot", "its far end leans toward the slot"),
         ("saw.bevel@0", "its top leans toward the keeper", "its top leans away from the keeper"),
         ("saw.bevel@45", "tilted too far over", "too upright"),
-        ("saw.rip-pinch", "they open toward the far end", "they close toward the far end"),
+        ("saw.rip-fence-angle", "they open toward the far end", "they close toward the far end"),
         ("sled.stop-offset@0", "parts come out long", "parts come out short"),
         ("sled.fence-upright", "its top leans away from the work", "its top leans over the work"),
         ("wing.wing-step", "it lies below the table", "it stands above the table"),

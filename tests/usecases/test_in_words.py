@@ -59,7 +59,7 @@ def test_a_book_takes_nothing_from_what_is_said_without_one(book: Path, id: str)
     assert alone.finding.moves
     for move in alone.finding.moves:
         assert told[kept.full[move.feature]] == f"{move.text} Then run {id} again."
-    assert id != "rip-fence" or told["saw.rip-pinch"].startswith("No rip: fence and blade come together")
+    assert id != "rip-fence" or told["saw.rip-fence-angle"].startswith("No rip: fence and blade come together")
     page = {s.feature: s.next for s in one_run("0" * 32, book).standings}
     assert all(step is not None and step.text == told[feature] for feature, step in page.items())
 
@@ -81,11 +81,11 @@ def test_the_blade_comes_before_the_fence_that_is_set_to_it(book: Path) -> None:
     example("rip-fence", book)
     example("blade-parallel", book, hour=1)
     first, second, *_ = what_stands(book).do_first
-    assert (first.standing.feature, second.standing.feature) == ("saw.blade-parallel", "saw.rip-pinch")
+    assert (first.standing.feature, second.standing.feature) == ("saw.blade-parallel", "saw.rip-fence-angle")
     assert first.standing.next is not None and first.standing.next.text.startswith("Turn the blade so that its far end")
     assert second.standing.next is not None and second.standing.next.text.startswith("No rip")
     both = [line.standing for line in (second, first)]
-    assert [s.feature for s in in_turn(both)] == ["saw.blade-parallel", "saw.rip-pinch"]
+    assert [s.feature for s in in_turn(both)] == ["saw.blade-parallel", "saw.rip-fence-angle"]
 
 
 def test_what_is_ordered_is_what_all_runs_lead_to(book: Path) -> None:
@@ -177,11 +177,11 @@ def test_one_action_for_a_check_and_none_against_another(book: Path) -> None:
 
 
 def test_the_history_of_one_feature_has_its_safety_sentence(book: Path) -> None:
-    """`trued standing rip-pinch` and its page are read at the saw too."""
+    """`trued standing rip-fence-angle` and its page are read at the saw too."""
     run = example("rip-fence", book)
-    told = feature_history("rip-pinch", book)
+    told = feature_history("rip-fence-angle", book)
     assert told.standing is not None and told.standing.next is not None
-    assert told.standing.next.text == texts(run)["saw.rip-pinch"]
+    assert told.standing.next.text == texts(run)["saw.rip-fence-angle"]
     assert "they close toward the far end" in told.lines[0].text
 
 

@@ -7,6 +7,7 @@ less the lean of the blade toward the fence; the rip verdict uses this, one-side
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from trued.form import Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
 from trued.form.blunders import is_slip, slipped, unit_slip
@@ -23,7 +24,7 @@ from trued.measure.spread import spread
 from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.shop.words import feeler_words
 
-TOE, PINCH, RELOCK, BOW = "rip-toe", "rip-pinch", "rip-relock", "rip-straight"
+TOE, PINCH, RELOCK, BOW = "rip-toe", "rip-fence-angle", "rip-relock", "rip-straight"
 SLOT = ("beyond-blade", "fence-side")
 TOE_ALLOWED = Limits(0.0, inches(0.003))  # common practice: 0 to 0.003 in over the fence, never toe-in
 PINCH_ALLOWED = Limits(0.0, None)  # the work may never be pinched between fence and blade
@@ -33,6 +34,7 @@ LOCKING = Scatter(inches(0.001), 3)  # mm: how the toe differs from lock to lock
 PRESSING = 8e-5 * math.sqrt(2.0)  # rad: 8e-5 as known from four readings has the standard deviation of t with 4
 MOST_TOE = inches(0.125)  # common practice: more is a fence that was not locked, or a sign
 DEFLECTS = inches(0.005)  # common practice
+BEFORE = "No rip before this is mended. "
 BY_FEELER = 5.0  # mm: below this a dial may stand near nought, and a ratio says nothing
 INSERT = tuple(f"insert-{edge}-{side}" for edge in ("operator", "far") for side in ("keeper", "offcut"))
 BLADE = ("blade_operator", "blade_far", "blade_span")
@@ -115,11 +117,15 @@ def bow(taken: Taken) -> Uncertain:
 
 
 def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
-    """The fence to the middle of what is allowed; the blade before it where the blade leans toward the fence."""
+    """One fence, one order: by its angle to the blade, to the middle of what is allowed.
+
+    Toe and angle are both read from the slot and cured by the same bolts. The blade goes before the fence where it
+    leans toward it; while it was not read the fence is opened only, for what is brought in may pinch.
+    """
     found = {each.feature: each for each in founds}
-    made = [_toe_move(taken, found[TOE].value.value)]
-    if PINCH in found:
-        made.append(_pinch_move(taken, found[TOE].value.value))
+    found_toe = found[TOE].value.value
+    closes = PINCH in found and found[PINCH].value.value < 0.0
+    made = [_pinch_move(taken, found_toe) if closes else _toe_move(taken, found_toe, PINCH if PINCH in found else TOE)]
     made.append(Move(RELOCK, LOCK, "fence", "in", None))
     hollow = "hollow" if found[BOW].value.value > 0.0 else "bulged"
     text = (
@@ -147,14 +153,20 @@ def blade_first(taken: Taken) -> bool:
     return toward is not None and middle(held(taken, TOE, TOE_ALLOWED)) / taken.mean("length").value < toward.value
 
 
-def _toe_move(taken: Taken, found_toe: float) -> Move:
+def _toe_move(taken: Taken, found_toe: float, feature: str) -> Move:
+    if feature == TOE and turn(taken, found_toe) > 0.0:
+        text = (
+            f"The far end of the fence stands away from the blade by {size(found_toe, taken.unit)}. Read the blade "
+            "from the same slot before you bring it in: what decides is the fence's angle to the blade."
+        )
+        return Move(TOE, text, "blade", "in", None)
     if turn(taken, found_toe) > 0.0 and blade_first(taken):
         text = (
             f"The far end of the fence stands away from the blade by {size(found_toe, taken.unit)}, but do not bring "
             "it in: the blade leans toward the fence, and they would close toward the far end. Set the blade to the "
             "slot first (check blade-parallel), then the fence, then read both again."
         )
-        return Move(TOE, text, "blade", "out", None)
+        return Move(feature, text, "blade", "out", None)
     by, unit = turn(taken, found_toe), taken.unit
     inward, length = by > 0.0, taken.mean("length").value
     feelers = feeler_words(abs(by), unit)
@@ -166,24 +178,20 @@ def _toe_move(taken: Taken, found_toe: float) -> Move:
         "at the middle of what is allowed."
     )
     if not inward:
-        text = f"No rip before this is mended. {text}"
-    return Move(TOE, text, "fence", "in" if inward else "out", abs(by))
+        text = f"{BEFORE}{text}"
+    return Move(feature, text, "fence", "in" if inward else "out", abs(by))
 
 
 def _pinch_move(taken: Taken, found_toe: float) -> Move:
-    toward = lean(taken)
+    toward, together = lean(taken), "No rip: fence and blade come together toward the far end"
     if toward is not None and toward.value > 0.0:
         text = (
-            "No rip: fence and blade come together toward the far end, and the blade leans toward the fence. Set the "
-            "blade to the slot first (check blade-parallel), then the fence, then read both again."
+            f"{together}, and the blade leans toward the fence. Set the blade to the slot first (check "
+            "blade-parallel), then the fence, then read both again."
         )
         return Move(PINCH, text, "blade", "out", None)
-    by = turn(taken, found_toe)
-    text = (
-        "No rip: fence and blade come together toward the far end. Open the fence: its far end away from the blade by "
-        f"{size(by, taken.unit)}, then read fence and blade again."
-    )
-    return Move(PINCH, text, "fence", "out", abs(by))
+    opened = _toe_move(taken, found_toe, PINCH)
+    return replace(opened, text=f"{together}. {opened.text.removeprefix(BEFORE)}")
 
 
 # --- what can hurt someone

@@ -179,7 +179,7 @@ CHECK = Check(
         "knife",
         *(f"insert-{edge}-{side}" for edge in ("operator", "far") for side in ("keeper", "offcut")),
         "rip-toe",
-        "rip-pinch",
+        "rip-fence-angle",
     ),
     at_hand=(
         "a straight-edged board, longer than it is wide and at least 12 in long",

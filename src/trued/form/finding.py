@@ -13,6 +13,7 @@ from trued.measure.decision import LEVEL, Chances, Decision, Limits, Side, judge
 from trued.measure.estimate import Component, Source, Uncertain, interval
 from trued.measure.scatter import Scatter
 from trued.measure.spread import spread_chances, spread_interval
+from trued.shop.feature import find_feature
 from trued.shop.shared import run_source
 
 MOST_REPEATS = 10
@@ -85,6 +86,7 @@ def examine(taken: Taken) -> Finding:
     if not taken.scatter_seen and any(e.decision is Decision.NOT_PROVEN and _would_be_in(e) for e in estimates):
         seen.append(ONE_RUN)
     out = {e.feature for e in estimates if e.side is not None}
+    out |= {known.adjuster for feature in out if (known := find_feature(feature)) is not None}
     moves = tuple(move for move in check.moves(taken, founds) if move.feature in out) if out and not doubted else ()
     return Finding(founds, estimates, moves, tuple(seen))
 

@@ -21,11 +21,11 @@ from trued.shop.shop import Shop
 from trued.shop.standings import standings
 from trued.shop.thing import thing_of
 
-FOR_RIPS = ("blade-parallel", "rip-toe", "rip-pinch", "knife", "knife-over-plate", "knife-under-kerf")
+FOR_RIPS = ("blade-parallel", "rip-toe", "rip-fence-angle", "knife", "knife-over-plate", "knife-under-kerf")
 """Safety features that every rip at the fence rests on."""
 KNIFE = ("knife", "knife-over-plate", "knife-under-kerf")
 """Of these, what another blade makes doubtful."""
-_FENCE_ALONE = ("rip-toe", "rip-pinch")
+_FENCE_ALONE = ("rip-toe", "rip-fence-angle")
 """Of these, what a rip on the sled does not rest on."""
 _MOST_BACK = 30  # findings looked at, the latest first: one that decides comes long before
 

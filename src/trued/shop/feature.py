@@ -44,6 +44,7 @@ class Feature:
     angles: at which angles it is one of its own: of the `square` cut alone (`@0`), at each angle and side to which the
             fence can `swing` (`@0`, `@45closed`), or at each `tilt` of the blade (`@0`, `@45`).
     spread: whether it is itself a scatter, as how well a stop repeats; its chance then follows chi-square.
+    led_by: another feature of the same adjuster: what is to be done to it is ordered there, and only there.
     """
 
     name: str
@@ -57,6 +58,12 @@ class Feature:
     safety: bool = False
     angles: Angles = ""
     spread: bool = False
+    led_by: str = ""
+
+    @property
+    def adjuster(self) -> str:
+        """The feature by which the thing is adjusted that it is read from."""
+        return self.led_by or self.name
 
     @property
     def by_angle(self) -> bool:
@@ -153,10 +160,10 @@ _TABLE = (
     Feature("insert-rock", "mm", "rocking of the insert", "insert", 6.0, Limits(None, 3 * _MIL), safety=True),
     Feature(
         "rip-toe", "mm", "toe of the rip fence", "rip-fence", 10.0,
-        Limits(0.0, 3 * _MIL), ("in", "out"), safety=True,
+        Limits(0.0, 3 * _MIL), ("in", "out"), safety=True, led_by="rip-fence-angle",
     ),
     Feature(
-        "rip-pinch", "rad", "rip fence to blade (opening)", "rip-fence", 10.0, Limits(0.0, None), ("in", "out"),
+        "rip-fence-angle", "rad", "rip fence to blade (opening)", "rip-fence", 10.0, Limits(0.0, None), ("in", "out"),
         safety=True,
     ),
     Feature("rip-relock", "mm", "repeat of the rip fence when locked", "rip-fence", 10.0, Limits(None, 3 * _MIL),

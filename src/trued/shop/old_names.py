@@ -40,6 +40,7 @@ OLD_NAMES: tuple[OldName, ...] = (
     OldName("feature", "tilt-45", "bevel@45"),
     OldName("feature", "sight-line", "sight-line@0"),
     OldName("feature", "stop-shift", "stop-offset@0"),  # one cursor went by two names
+    OldName("feature", "rip-pinch", "rip-fence-angle"),
     # A detent's angle was not asked for in the first books: each was kept as if it were the square one.
     OldName("feature", "detent-angle@0", "detent-angle@?", first_book=True),
     OldName("feature", "detent-repeat@0", "detent-repeat@?", first_book=True),

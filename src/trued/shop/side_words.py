@@ -27,7 +27,7 @@ _SIDES = {
     "insert-far-offcut": _LOW,
     "knife": ("inside the kerf by so much", "outside the kerf by so much"),
     "rip-toe": ("open at the far end", "closed at the far end"),
-    "rip-pinch": ("they open toward the far end", "they close toward the far end"),
+    "rip-fence-angle": ("they open toward the far end", "they close toward the far end"),
     "rip-straight": _BOWED,
     "rip-offset": ("rips come out wide", "rips come out narrow"),
     "rip-slope": ("wide rips come out too wide", "wide rips come out too narrow"),

@@ -28,6 +28,7 @@ from trued.shop.history import History, Observed
 from trued.shop.known import PAIRS, Known, known_of
 from trued.shop.look_again import look_again
 from trued.shop.newest import Newest, chances_of
+from trued.shop.one_order import one_order
 from trued.shop.plain import plain, plain_pair
 from trued.shop.shared import run_source, split
 from trued.shop.shop import Shop
@@ -66,7 +67,8 @@ def standings_of(
     stops = {thing: log.now(now) for thing, log in known.stops.items()}
     view = _View(known, now, limits or {}, shop, stops)
     waiting = {row.feature for rows in known.held.values() for row in rows}
-    return tuple(view.standing(feature) for feature in sorted({*known.features, *waiting}) if view.shown(feature))
+    shown = (feature for feature in sorted({*known.features, *waiting}) if view.shown(feature))
+    return one_order({feature: view.standing(feature) for feature in shown})
 
 
 @dataclass(frozen=True, slots=True)
