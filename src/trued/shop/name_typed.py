@@ -19,7 +19,9 @@ def name_typed(feature: str, shop: Shop) -> str:
     thing = parts.thing or thing_of(now, shop)
     lead = f"{thing}.{parts.feature}"
     if known.angles == "square" and parts.angle not in ("", "0"):
-        raise InputRefused.of("feature", feature, _corner_said(thing, parts.angle))
+        raise InputRefused.of(
+            "feature", feature, _corner_said(thing, _detents(shop, thing).nearest(turned_of(parts.angle)))
+        )
     if known.angles != "swing" or parts.angle == UNTOLD:
         return full_name(thing, now, parts.angle)
     if not parts.angle and parts.feature in _OF_A_DETENT:
@@ -32,9 +34,8 @@ def name_typed(feature: str, shop: Shop) -> str:
     return full_name(thing, parts.feature, turned.suffix)
 
 
-def _corner_said(thing: str, angle: str) -> str:
+def _corner_said(thing: str, turned: Turned) -> str:
     """What the corner of a cut is called that is not square."""
-    turned = turned_of(angle)
     swings = [turned.swing] if turned.swing else list(SWINGS)
     names = " or ".join(f"{thing}.detent-angle@{Turned(turned.degrees, swing).suffix}" for swing in swings)
     return f"The fence angle is that of the square cut. The corner of this cut is {names}."

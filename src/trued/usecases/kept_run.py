@@ -123,7 +123,8 @@ def ground_of(check: Check, now: ShopNow, fixture: str, angle: str = "0") -> tup
     known = {s.feature: s for s in standings}
     states: dict[str, list[str]] = {}
     for named_so in check.ground:
-        bare = "detent-angle" if named_so == "fence-angle" and angle != "0" else named_so
+        turned = angle != "0" and "detent-angle" not in check.features  # which itself finds that corner
+        bare = "detent-angle" if named_so == "fence-angle" and turned else named_so
         if bare.startswith("detent-") and angle == "0":
             continue  # before the angle is told nothing can be said of its detent
         full = full_name(thing_of(bare, now.shop, fixture), bare, angle)

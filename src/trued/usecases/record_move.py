@@ -34,7 +34,7 @@ TOO_FAR = (
 class MoveView:
     """The move as kept: `amount` in `unit` (rad or mm) of the feature, in one of its two directions.
 
-    said: what was typed, with its unit: what the hand reads where none was typed. hand: the amount in that unit.
+    said: how far in the unit that the hand reads, and what was typed where that was another; hand: that amount.
     """
 
     id: str
@@ -90,12 +90,16 @@ def record_move(
         after = read_now(kept, book, at)
         standing = next((s for s in after.standings() if s.feature == full), None)
         hand = hand_of(row.amount, row.unit, full, now.shop)
-        told = hand.text if _bare(row.typed) else row.typed.strip()
+        told = _as_the_hand_reads(row.typed, hand)
         return MoveView(row.id, full, row.direction, row.amount, row.unit, row.typed, row.at, standing, told, hand)
 
 
-def _bare(typed: str) -> bool:
-    return not any(sign.isalpha() or sign in "°\"'" for sign in typed)
+def _as_the_hand_reads(typed: str, hand: Hand) -> str:
+    """What was turned in the one unit of its order; beside it what was typed, where that was another."""
+    bare = not any(sign.isalpha() or sign in "°\"'" for sign in typed)
+    squeezed = "".join(typed.lower().split())
+    same = bare or squeezed.endswith(("deg", "°") if hand.unit == "deg" else hand.unit)
+    return hand.text if same else f"{hand.text} (typed as {typed.strip()})"
 
 
 def amount_of(known: Feature, full: str, typed: str, shop: Shop) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from starlette.datastructures import FormData
@@ -28,7 +29,16 @@ def show_all(request: Request, book: Path) -> Response:
 def show(request: Request, book: Path) -> Response:
     """How to do one check, and its empty fields."""
     form = check_form(request.path_params["id"], book, request.query_params.get("fixture", ""))
-    return _drawn(form, fresh(form.unit, form.fixture))
+    return _drawn(form, _begun(form, request))
+
+
+def _begun(form: CheckForm, request: Request) -> Sent:
+    """An empty form; at which angle of the fence it is made stands in it where that is known."""
+    sent = fresh(form.unit, form.fixture)
+    told = {name: text for name in ("angle", "swing") if (text := request.query_params.get(name, ""))}
+    facts = {fact.name: told[fact.name] for fact in form.asked if fact.of_run and fact.name in told}
+    swung = any(ask.name == "swung" and told.get("swing") in ask.choices for ask in form.check.asks)
+    return replace(sent, facts=facts, readings={"swung": (told["swing"],)} if swung else {})
 
 
 def send(request: Request, book: Path, given: FormData) -> Response:

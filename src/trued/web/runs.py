@@ -66,6 +66,7 @@ def show(request: Request, book: Path) -> Response:
         dangers=verdict.dangers if verdict is not None else (),
         waits=run.waits,
         mark=MARKS[run.decided],
+        again=urlencode(({"fixture": run.fixture} if run.fixture else {}) | _turn(run)),
         order=order_of(run),
         then=then_of(run),
         cause=cause_said(run.cause, run.standings) if run.cause is not None else "",
@@ -75,6 +76,11 @@ def show(request: Request, book: Path) -> Response:
         moves=finding.moves if finding is not None else (),
         typed=[_typed(text) for text in run.typed],
     )
+
+
+def _turn(run: OneRun) -> dict[str, str]:
+    """The angle and side of the run, for the form that runs it once more."""
+    return {name: run.facts[name] for name in ("angle", "swing") if name in run.facts}
 
 
 def _typed(text: str) -> tuple[str, str, str]:

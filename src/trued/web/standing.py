@@ -11,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.usecases.adjustments import amount_shown, amount_to_type
+from trued.usecases.check_form import asked_with
 from trued.usecases.record_event import list_events
 from trued.usecases.shop_verdict import shop_verdict, trusted
 from trued.usecases.showing import chance_said, standing_said, within_said
@@ -111,7 +112,8 @@ def _todo(line: Line) -> Todo:
         href = f"/moved?{urlencode({'feature': s.feature, 'direction': step.direction, 'amount': typed})}"
         order, amount = (step.order.upper(), amount_shown(s)) if step.order else ("", "")
         return Todo(step.text, step.why, line.name, line.minutes, href, "I turned it", order, amount)
-    href = f"/checks/{step.check}" if step.check else "/checks"
+    asked = urlencode(asked_with(s.feature))
+    href = f"/checks/{step.check}{f'?{asked}' if asked else ''}" if step.check else "/checks"
     return Todo(step.text, step.why, line.name, line.minutes, href, "Open this check")
 
 
