@@ -82,3 +82,14 @@ def test_a_bad_file_makes_no_book(trued: Call, tmp_path: Path) -> None:
     said = trued("shop", bad, "--book", tmp_path / "shop.trued", "--json")
     assert said.status == 2 and len(said.faults) == 2
     assert [path.name for path in tmp_path.iterdir()] == ["bad.toml"]
+
+
+def test_what_must_not_be_used_is_said_when_it_is_described(trued: Call, tmp_path: Path) -> None:
+    """A knife of 0.100 over a kerf of 0.094 was taken without a word."""
+    file = tmp_path / "shop.toml"
+    file.write_text(SHOP.read_text(encoding="utf-8").replace('knife = "0.083"', 'knife = "0.100"'), encoding="utf-8")
+    said = trued("shop", file, "--book", tmp_path / "a.trued").out
+    assert said.startswith("CAUTION  The riving knife is as thick as the kerf or thicker")
+    (ban,) = trued("shop", file, "--book", tmp_path / "b.trued", "--json").json["bans"]
+    assert "No rip." in ban
+    assert trued("shop", SHOP, "--book", tmp_path / "c.trued", "--json").json["bans"] == []

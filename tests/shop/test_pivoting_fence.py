@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trued.shop.pivoting_fence import CLEARANCE_MM, Metal, crossing_mm
+from trued.shop.fixture import Fixture
+from trued.shop.pivoting_fence import CLEARANCE_MM, Metal, crossing_mm, metal_in_the_way
 
 Floats = npt.NDArray[np.float64]
 INCH = 25.4
@@ -83,3 +84,24 @@ def test_metal_as_its_corners_really_stand(beside: float, end: float, front: flo
             assert told is not None and near - at(0.25) - 1e-9 <= told <= near + 1e-9
         else:  # it may come too near between two of the angles that were looked at
             assert told is None or metal.past_mm(told if away else -told) == pytest.approx(-CLEARANCE_MM)
+
+
+def test_metal_over_the_whole_swing_is_worst_between_two_detents() -> None:
+    """Corner points turned by hand: 2 1/4 from pivot to blade, metal to 1 1/4 along, 1 in front, 1/2 behind. Square
+    −1.000; swung in by its far end (the end at the blade goes away) 22.5° −.7125, 30° −.6675, 45° −.6590, and worst at
+    atan(1 / 1.25) = 38.66° with −.6492; the other way 45° −1.0126: clear of 3/16 at every angle."""
+    metal = Metal(2.25 * INCH, 1.25 * INCH, 1.0 * INCH, 0.5 * INCH)
+    for degrees, past in ((0.0, -1.0), (22.5, -0.7125), (30.0, -0.6675), (45.0, -0.6590), (-45.0, -1.0126)):
+        assert metal.past_mm(math.radians(degrees)) / INCH == pytest.approx(past, abs=5e-5)
+    angle, past_mm = metal.worst(away=True)
+    assert (math.degrees(angle), past_mm / INCH) == pytest.approx((38.66, -0.6492), abs=5e-3)
+    assert metal.worst(away=False)[1] >= metal.past_mm(math.radians(-45.0))
+    assert metal.from_angle(away=True) is None and metal.from_angle(away=False) is None
+
+
+def test_how_far_metal_reaches_along_the_fence_is_enough_to_know_that_it_is_in_the_way() -> None:
+    """Three of four facts were silently not judged."""
+    facts: dict[str, str | float] = {"pivot_beside": 2.0 * INCH, "metal_end": 1.9 * INCH}
+    assert metal_in_the_way(Fixture("sled", "crosscut-sled", facts))
+    assert not metal_in_the_way(Fixture("sled", "crosscut-sled", facts | {"metal_end": 1.5 * INCH}))
+    assert not metal_in_the_way(Fixture("sled", "crosscut-sled", {"metal_end": 1.9 * INCH}))

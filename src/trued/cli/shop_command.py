@@ -36,6 +36,8 @@ def run(args: argparse.Namespace) -> Answer:
             told += "\n" + wrapped(f"CAUTION  {view.event.caution}")
     elif args.file:
         told = f"{view.text}\nThe file is sound. Nothing was kept: name a book with --book to keep it."
+    if args.file and view.bans:
+        told = "\n".join((*(wrapped(f"CAUTION  {text}") for text in view.bans), told))
     return Answer(
         {
             "book": str(view.path) if view.path else None,
@@ -47,6 +49,7 @@ def run(args: argparse.Namespace) -> Answer:
             "fixtures": [{"id": f.id, "kind": f.kind, "retired": f.retired} for f in shop.fixtures],
             "instruments": [{"id": i.id, "kind": i.kind} for i in shop.instruments],
             "event": view.event.kind if view.event else None,
+            "bans": list(view.bans),
             "text": view.text,
         },
         told,

@@ -98,7 +98,7 @@ def _on_the_sled(mark: _Mark, bench: Bench) -> Leave | Refusal:
     height = _height(bench.base_mm + mark.thick, bench.highest_mm)
     if height is None:
         wanted = bench.base_mm + mark.thick + LEAST_ABOVE_MM
-        return Refusal(TOO_THICK, "sled", wanted, bench.highest_mm)
+        return Refusal(TOO_THICK, "sled", wanted, bench.highest_mm, base_mm=bench.base_mm)
     guard = (Step(Do.GUARD),) if bench.guarded else ()
     before = (height, *guard)
     density = _density(mark.material)

@@ -127,7 +127,11 @@ def problems_of_stations(order: Order, length: Callable[[float], str]) -> Iterat
     for (station, refusal), ids in found.items():
         where = {Station.SLED: "on the sled", Station.RIP: "at the rip fence", Station.HAND: "by hand"}
         at = where.get(station, "with the guided saw")
-        yield Problem("other-station", ids[0], f"{_listed(ids)}: made {at}, for {refusal.text(length).rstrip('.')}.")
+        text = f"{_listed(ids)}: made {at}, for {refusal.text(length).rstrip('.')}."
+        way = refusal.way(length)
+        if way and "another order" not in way:  # that order is what the guided saw makes
+            text += f" It could be made there: {way}."
+        yield Problem("other-station", ids[0], text)
 
 
 def problems_of_not_made(parts: Sequence[NotMade]) -> Iterator[Problem]:

@@ -17,7 +17,8 @@ class Refusal:
     """One station's refusal of one cut.
 
     wanted_mm, there_mm: the height that the blade must stand and the one that it can; the reach of a support that is
-    wanted behind the table. newton: what a hand would have to hold. cut: the cut on the sled that is not carried.
+    wanted behind the table. base_mm: of the sled, a part of that height. newton: what a hand would have to hold.
+    cut: the cut on the sled that is not carried.
     """
 
     code: str
@@ -26,6 +27,7 @@ class Refusal:
     there_mm: float = 0.0
     newton: float = 0.0
     cut: SledCut | None = None
+    base_mm: float = 0.0
 
     def text(self, length: Callable[[float], str]) -> str:
         """Why not, with its figure; `length` writes millimetres."""
@@ -48,10 +50,8 @@ class Refusal:
     def way(self, length: Callable[[float], str]) -> str:
         """What would make it lawful there."""
         if self.code == TOO_THICK:
-            return {
-                "sled": "at a miter gauge without a base, or with a hand saw",
-                "rip fence": "of thinner stock glued up afterwards",
-            }.get(self.station, "with a hand saw")
+            bare = self.station == "sled" and self.wanted_mm - self.base_mm <= self.there_mm
+            return "at a miter gauge without a base" if bare else ""
         if self.code == TIPS and self.cut is not None:
             mends = support_of(self.cut).mend_words(length)
             return mends.removeprefix("Smallest change that mends it: ").rstrip(".") if "Smallest" in mends else ""

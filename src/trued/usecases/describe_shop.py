@@ -14,6 +14,7 @@ from trued.shop.read_shop import read_shop
 from trued.shop.saw import Blade
 from trued.shop.shop import Shop
 from trued.shop.shop_text import shop_text
+from trued.usecases.forbidden_work import forbidden
 from trued.usecases.shop_now import opened
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ class ShopView:
     """The shop with its text as a shop file; `made` when the book is new, `path` None when nothing was kept.
 
     `event`: another blade than before was described, which was kept as an event; None else.
+    `bans`: what of it must not be used as it is described.
     """
 
     shop: Shop
@@ -32,6 +34,11 @@ class ShopView:
     path: Path | None
     made: bool = False
     event: Event | None = None
+
+    @property
+    def bans(self) -> tuple[str, ...]:
+        """The gravest first."""
+        return forbidden(self.shop).texts
 
 
 def describe_shop(file: Path | None, book: Path | None, *, at: datetime | None = None) -> ShopView:

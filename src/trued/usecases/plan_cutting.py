@@ -32,7 +32,7 @@ from trued.plan.ticket import Ticket, tickets
 from trued.plan.together import parted
 from trued.shop.capability import Capability
 from trued.shop.shop import Shop
-from trued.units import Unit
+from trued.units import Unit, as_fraction
 from trued.usecases.plan_shop import PlanShop, stations_of
 from trued.usecases.plan_view import KerfUsed
 
@@ -71,8 +71,7 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
     if here is None or holds is None:
         return Cutting(None, (), groups, None, (), (), ())
     order = order_cuts(found.used, stations_of(here, job, float(kerf.mm)))
-    length = rough_length(unit)
-    lost = lost_parts(order, length)
+    lost = lost_parts(order, height_length(unit))
     job, waiting = _without(job, lost)
     fits_now = tuple(fit for fit in job.fits if fit not in waiting_fits(job))
     readings = readings_of(found.used, order, holds, roundings_of(job, fits_now))
@@ -82,7 +81,7 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
     against = (
         *problems_of_not_made(lost),
         *problems_of_order(made, parted(job, found.used, order)),
-        *problems_of_stations(order, length),
+        *problems_of_stations(order, height_length(unit)),
         *_unchecked_problems(made, safety, here.shop),
         *problems_of_joints(job, _forbidden(here)),
     )
@@ -150,6 +149,11 @@ def _held(made: tuple[Ticket, ...], safety: tuple[Safety, ...], shop: Shop) -> t
         )
         for ticket in made
     )
+
+
+def height_length(unit: Unit) -> Callable[[float], str]:
+    """Writes millimetres as a height or a thickness is read off a rule: to 1/32 in, or a millimetre."""
+    return "{:.0f} mm".format if unit == "mm" else lambda mm: f"{as_fraction(mm, 32).text} in"
 
 
 def rough_length(unit: Unit) -> Callable[[float], str]:
