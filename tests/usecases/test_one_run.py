@@ -10,7 +10,7 @@ from trued.errors import InputRefused
 from trued.usecases.adjustments import amount_to_type, list_adjustments
 from trued.usecases.check_form import check_form
 from trued.usecases.describe_shop import describe_shop
-from trued.usecases.one_run import is_kept, one_run
+from trued.usecases.one_run import one_run
 from trued.usecases.ready_book import ready_book
 from trued.usecases.record_event import record_event
 from trued.usecases.record_move import record_move
@@ -50,13 +50,6 @@ def test_after_a_move_no_run_is_the_latest(book: Path) -> None:
 def test_a_run_that_is_not_there(book: Path) -> None:
     with pytest.raises(InputRefused, match="no such run"):
         one_run("3" * 32, book)
-    assert is_kept("3" * 32, STRIP, book) is None
-
-
-def test_whether_just_these_readings_are_kept(book: Path) -> None:
-    assert is_kept(ONE, STRIP, book) is True
-    assert is_kept(ONE, STRIP[:2], book) is False
-    assert is_kept(ONE, (*STRIP[:2], "length=16"), book) is False
 
 
 def test_a_run_that_can_no_longer_be_worked_out_says_why(book: Path, tmp_path: Path) -> None:

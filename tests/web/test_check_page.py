@@ -163,19 +163,6 @@ def test_the_same_form_twice_is_one_run(shop: Site) -> None:
         assert len(book.runs()) == 1
 
 
-def test_other_readings_under_the_same_key_are_asked_about(shop: Site) -> None:
-    form = form_of(shop, "five-cut")
-    shop.post("/checks/five-cut", form.filled(STRIP))
-    other = form.filled(STRIP | {"r.free_end": ["1.0400"]})
-    answer = shop.post("/checks/five-cut", other)
-    assert answer.status_code == 409
-    back = Inputs(answer.text)
-    assert back.value("r.free_end") == "1.0400" and back.value("key") != form.value("key")
-    assert shop.post("/checks/five-cut", back.pairs).status_code == 303
-    with opened(shop.book) as book:
-        assert len(book.runs()) == 2
-
-
 def test_a_key_of_a_stranger_is_not_taken(shop: Site) -> None:
     pairs = [(n, "../../x" if n == "key" else v) for n, v in form_of(shop, "five-cut").filled(STRIP)]
     answer = shop.post("/checks/five-cut", pairs)

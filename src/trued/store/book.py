@@ -145,6 +145,11 @@ class Book:
         with self._reading() as connection:
             return standing_rows.newest(connection, most)
 
+    def under(self, id: str) -> tuple[standing_rows.Row, standing_rows.Row | None] | None:
+        """The run, move, event or answer of that id, in force or not, and what stands of it now."""
+        with self._reading() as connection:
+            return standing_rows.under(connection, id)
+
     def beginning_with(self, beginning: str) -> tuple[standing_rows.Row, ...]:
         """Those that stand and whose id begins so, the newest first; of each kind two at the most."""
         with self._reading() as connection:
@@ -217,6 +222,11 @@ class Book:
         with self._writing() as connection:
             for mark in marks:
                 jobs.add_mark(connection, mark)
+
+    def mark(self, id: str) -> MarkRow | None:
+        """The mark of that id."""
+        with self._reading() as connection:
+            return jobs.read_mark(connection, id)
 
     def done(self, plan: str) -> tuple[str, ...]:
         """Tickets of the plan that are done, in the order in which they were."""

@@ -52,6 +52,13 @@ def add_mark(connection: Connection, mark: MarkRow) -> bool:
     return add(connection, tables.mark, values_of(mark))
 
 
+def read_mark(connection: Connection, id: str) -> MarkRow | None:
+    """The mark of that id."""
+    asked = select(*columns_of(tables.mark, MarkRow)).where(tables.mark.c.id == id)
+    found = connection.execute(asked).first()
+    return None if found is None else MarkRow(*found)
+
+
 def read_done(connection: Connection, plan: str) -> tuple[str, ...]:
     """Tickets of the plan that are done, in the order in which they were; of each ticket the last mark counts."""
     table = tables.mark

@@ -40,6 +40,20 @@ def beginning_with(connection: Connection, beginning: str) -> tuple[Row, ...]:
     return tuple(sorted(found, key=time_of, reverse=True))
 
 
+def under(connection: Connection, id: str) -> tuple[Row, Row | None] | None:
+    """The row of that id, in force or not, and the one that stands of its chain now (None: it was taken back)."""
+    for table, kind, _ in _KINDS:
+        rows = [*columns_of(table, kind), table.c.arrived, table.c.chain]
+        found = connection.execute(select(*rows).where(table.c.id == id)).first()
+        if found is not None:
+            first = until_version_2(connection)
+            *own, arrived, chain = found
+            last = connection.execute(select(*rows).where(table.c.chain == chain, stands(table))).first()
+            now = None if last is None else _now(kind(*last[:-2]), first_book=last[-2] <= first)
+            return _now(kind(*own), first_book=arrived <= first), now
+    return None
+
+
 def _read(connection: Connection, most: int) -> list[Row]:
     return [row for table, kind, time in _KINDS for row in _of(connection, table, kind, time, most)]
 

@@ -13,6 +13,10 @@ if TYPE_CHECKING:
     from trued.store.book import Book
 
 
+FORM_AGAIN = "form-again"
+"""The question whether what differs under the key of a form is meant as well, or instead (`once.py`)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Settled:
     """A question and the word that answers it."""
@@ -24,13 +28,14 @@ class Settled:
 def settle(questions: Iterable[Question], given: Sequence[str]) -> tuple[Settled, ...]:
     """Each question with its answer out of `given` (`WORD`, or `CODE=WORD` where two would take the same word).
 
-    Asks: one or more have none. InputRefused: a word that answers none of what is asked.
+    Asks: one or more have none. InputRefused: a word that answers none of what is asked; one with the code of another
+    question was for that one.
     """
     asked = tuple(questions)
     if not asked:
         return ()
     found = {question: word_for(question, given) for question in asked}
-    strange = [text for text in given if all(_word(question, text) is None for question in asked)]
+    strange = [text for text in given if _is_for(text, asked) and all(_word(one, text) is None for one in asked)]
     if strange and None in found.values():
         words = ", ".join(word for question, was in found.items() if was is None for word, _ in question.choices)
         raise InputRefused.of("--answer", strange[0], f"That is no answer to what is asked; the answers are: {words}.")
@@ -38,6 +43,11 @@ def settle(questions: Iterable[Question], given: Sequence[str]) -> tuple[Settled
     if waiting:
         raise Asks(*waiting)
     return tuple(Settled(question, word) for question, word in found.items() if word is not None)
+
+
+def _is_for(text: str, asked: Sequence[Question]) -> bool:
+    code, told, _ = text.strip().lower().rpartition("=")
+    return not told or code in {question.code for question in asked}
 
 
 def word_for(question: Question, given: Sequence[str]) -> str | None:
@@ -58,10 +68,11 @@ def answer_of(settled: Iterable[Settled], code: str) -> str | None:
 
 
 def keep_answers(book: Book, settled: Iterable[Settled], about: str, at: datetime, device: str = "") -> None:
-    """Keep the answers to what was asked before the row `about` was kept; the same row has them once."""
+    """Keep the answers to what was asked before the row `about` was kept; the same row has them once. What was answered
+    about the form alone says nothing of the shop, and shows in the rows themselves."""
     from trued.store.ids import id_under
     from trued.store.rows import AnswerRow
 
-    for one in settled:
+    for one in (one for one in settled if one.question.code != FORM_AGAIN):
         code, of = one.question.code, one.question.about or about
         book.add_answer(AnswerRow(id_under(about, f"answer {code} {of}"), of, code, one.word, at, device or None))

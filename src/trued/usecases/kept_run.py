@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from trued.errors import Faults
-from trued.form import Act, Check, Seen, examine, turn_of
+from trued.form import Act, Check, Seen, Taken, examine, turn_of
 from trued.measure.decision import Decision, Limits
 from trued.shop.facts import facts_for
 from trued.shop.feature import find_feature, full_name
@@ -16,6 +17,7 @@ from trued.shop.shop import Shop
 from trued.shop.thing import thing_of
 from trued.shop.turned import Detents
 from trued.store.ids import new_id
+from trued.store.rows import ReadingRow, RunRow
 from trued.store.taking import rows_of
 from trued.units import Unit
 from trued.usecases.asking import keep_answers, settle
@@ -24,9 +26,13 @@ from trued.usecases.forbidden_work import forbidden_seen
 from trued.usecases.in_words import in_words
 from trued.usecases.kept_facts import with_typed_facts
 from trued.usecases.list_checks import one_check
+from trued.usecases.once import place_of_run
 from trued.usecases.run_check import CheckRun, examined, taken_new
 from trued.usecases.shop_now import ShopNow, opened, read_now
 from trued.usecases.verdict import counted, ordered
+
+if TYPE_CHECKING:
+    from trued.store.book import Book
 
 
 def keep_run(
@@ -62,23 +68,50 @@ def keep_run(
             limits=limits,
         )
         examined(taken)
-        run, readings = rows_of(taken, key or new_id(), now.now, fixture=in_use, facts=known, device=device or None)
-        settled = settle((), answers)
-        book.add_run(run, readings)
+        run = _kept_once(book, taken, _Told(now.now, at, in_use, known, device), key, answers)
         told = with_typed_facts(check, facts, shop, in_use, bare)
         if told != shop:
             book.save_shop(told)
-        keep_answers(book, settled, run.id, now.now, device)
         after = read_now(book, path, at)
         shown = examine(replace(taken, scatter=after.scatter(check, thing)))
         full = full_names(check, shop, in_use, known)
-        shown, waits = counted(shown, run.id, after, full)
+        shown, waits = counted(shown, run, after, full)
         seen = (*shown.seen, *ground_of(check, after, in_use, turn_of(check, known)))
         believed = in_words(after, (s for s in after.standings() if s.feature in full.values()))
-        cause = cause_here(book, after, check, shown, full, bare, run.id)
+        cause = cause_here(book, after, check, shown, full, bare, run)
         return CheckRun(
-            check, taken, ordered(replace(shown, seen=seen), believed, full), full, run.id, believed, cause, waits
+            check, taken, ordered(replace(shown, seen=seen), believed, full), full, run, believed, cause, waits
         )
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """Of a run that is to be kept: when it is (`at` where that was told), with what it was done, and who sends it."""
+
+    now: datetime
+    at: datetime | None
+    fixture: str
+    facts: Mapping[str, str]
+    device: str
+
+
+def _kept_once(book: Book, taken: Taken, told: _Told, key: str | None, answers: Sequence[str]) -> str:
+    """The id of the run: as it is kept now, or was when it was sent before."""
+
+    def rows(id: str, at: datetime, supersedes: str | None) -> tuple[RunRow, tuple[ReadingRow, ...]]:
+        device = told.device or None
+        return rows_of(taken, id, at, fixture=told.fixture, facts=told.facts, device=device, supersedes=supersedes)
+
+    place = place_of_run(book, key, *rows(new_id(), told.now, None))
+    if place.there is not None:
+        return place.there.id
+    settled = settle(place.questions, answers)
+    slip = place.instead_of(settled)
+    at = slip.taken if isinstance(slip, RunRow) and told.at is None else told.now
+    run, readings = rows(place.id, at, slip.id if slip is not None else None)
+    book.add_run(run, readings)
+    keep_answers(book, settled, run.id, told.now, told.device)
+    return run.id
 
 
 def merged_facts(check: Check, given: Mapping[str, str], shop: Shop, fixture: str) -> dict[str, str]:

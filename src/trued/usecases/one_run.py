@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -96,18 +96,6 @@ def one_run(id: str, book: Path) -> OneRun:
         if told.finding is None or not told.latest:
             return told
         return replace(told, cause=cause_here(kept, now, told.check, told.finding, told.full, told.unit, id))
-
-
-def is_kept(id: str, typed: Sequence[str], book: Path) -> bool | None:
-    """Whether the run of that id holds just these readings; None when there is no such run."""
-    with opened(book) as kept:
-        stored = kept.run(id)
-    if stored is None:
-        return None
-    bare = (replace(reading, instrument="").as_typed for reading in stored.readings)
-    return len(typed) == len(stored.readings) and all(
-        text in same for text, *same in zip(typed, stored.as_typed, bare, strict=True)
-    )
 
 
 def _told(stored: StoredRun, then: ShopNow, now: ShopNow, turned: Mapping[str, str]) -> OneRun:

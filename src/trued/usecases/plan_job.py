@@ -44,10 +44,12 @@ def plan_job(
     paper: Paper = "letter",
     unit: Unit | None = None,
     at: datetime | None = None,
+    key: str | None = None,
 ) -> PlanView:
     """Plan the job of that text for the shop of a book or of a shop file; without either, for no shop at all.
 
-    With a book the plan and every chance that it told are kept. With `out` the sheets are written into that folder.
+    With a book the plan and every chance that it told are kept, under the id `key` where the writer has made one.
+    With `out` the sheets are written into that folder.
     InputRefused: the job, the kerf, or a folder that cannot be written; then nothing is kept or written.
     """
     now = at or datetime.now(UTC)
@@ -66,7 +68,7 @@ def plan_job(
     )
     cutting = cutting_of(job, found, here, used, shown)
     view = _view(job, now, shown, seed, here, used, found, cutting)
-    return _written(view, text, book, out, paper)
+    return _written(view, text, book, out, paper, key)
 
 
 def _view(
@@ -139,12 +141,12 @@ def _fits(job: Job, cutting: Cutting) -> Iterator[FitView]:
             yield FitView(spec.id, float(meant_mm(job, spec.of)), limits, expected.get(spec.id))
 
 
-def _written(view: PlanView, text: str, book: Path | None, out: Path | None, paper: Paper) -> PlanView:
+def _written(view: PlanView, text: str, book: Path | None, out: Path | None, paper: Paper, key: str | None) -> PlanView:
     """Keep the plan and write its sheets, or neither."""
     if book is not None:
         from trued.usecases.plan_kept import numbered
 
-        view = numbered(view, text, book)
+        view = numbered(view, text, book, key)
     sheets = None
     if out is not None:
         from trued.usecases.plan_sheets import made_ready

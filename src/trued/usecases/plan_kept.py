@@ -14,13 +14,13 @@ from trued.usecases.plan_view import PlanView
 from trued.usecases.shop_now import opened
 
 
-def numbered(view: PlanView, text: str, book: Path) -> PlanView:
-    """The plan with its id, and its number among the plans of the same job in that book."""
+def numbered(view: PlanView, text: str, book: Path, key: str | None = None) -> PlanView:
+    """The plan with its id (`key` where the writer has made one), and its number among the plans of the same job."""
     with opened(book) as kept:
         same = JobRow(new_id(), _name(view), text, view.made)
         before = [job for job in kept.jobs() if job.sha == same.sha]
         plans = kept.plans(job=before[0].id) if before else ()
-    return replace(view, kept=new_id(), version=str(len(plans) + 1))
+    return replace(view, kept=key or new_id(), version=str(len(plans) + 1))
 
 
 def keep_plan(view: PlanView, text: str, book: Path) -> None:

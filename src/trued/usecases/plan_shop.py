@@ -116,7 +116,7 @@ def kerf_for(here: PlanShop | None, job: Job, given: str | None, unit: Unit) -> 
         if kerf.exact_mm <= 0:
             raise InputRefused.of("--kerf", given, "A kerf must be above 0.")
         _is_a_kerf(kerf.exact_mm, blade, "--kerf", given, unit)
-        return KerfUsed(kerf.exact_mm, "given with --kerf", assumed=False)
+        return KerfUsed(kerf.exact_mm, GIVEN, assumed=False)
     found = _found(here) if here is not None else None
     if found is not None and not found.stale:
         return KerfUsed(_fraction(found.x.value), "measured here", assumed=False)
@@ -134,6 +134,9 @@ def kerf_for(here: PlanShop | None, job: Job, given: str | None, unit: Unit) -> 
     )
     raise InputRefused.of("--kerf", "", text)
 
+
+GIVEN = "given with --kerf"
+"""Where a kerf comes from that was typed for this plan."""
 
 PLATES = 3
 WIDEST_MM = 6.35

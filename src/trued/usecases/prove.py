@@ -24,16 +24,19 @@ from trued.measure.estimate import Source, Uncertain
 from trued.shop.assumed import PRIORS
 from trued.shop.capability import Capability, assumed_capability
 from trued.shop.standing import Standing
+from trued.store.ids import id_under, new_id
+from trued.store.rows import CameRow, ReadingRow, RunRow
 from trued.units import Unit
 from trued.usecases.asking import keep_answers, settle
 from trued.usecases.measured_parts import SET_TO
 from trued.usecases.mis_cuts import NONE, MisCuts, mis_cuts_of
+from trued.usecases.once import place_of_run
 from trued.usecases.plan_formats import groups_in
 from trued.usecases.shop_now import PROOF, ShopNow, opened, read_now
 
 if TYPE_CHECKING:
     from trued.store.book import Book
-    from trued.store.rows import CameRow, PlanRow, ReadingRow, RunRow
+    from trued.store.rows import PlanRow
 
 SLIP_MM = 6.35  # 1/4 in; a part that is further off was read or cut wrong, and says nothing of a scale: common practice
 NO_SHOP_KERF_MM = 2.4  # a thin blade, common practice; without a shop nothing of a proof depends on it
@@ -117,17 +120,23 @@ def _kept(
     budget = Budget(job, _holds(now), _whole(job, groups), now.instruments, at_angles=detents)
     readings = read_proof(job, typed, now.instruments)
     proof = prove(budget, readings)
-    run, rows = _rows(now, job, plan, proof, readings, key)
-    came = tuple(_came(book, job, plan, proof, run, now.now)) if plan is not None else ()
-    settled = settle((), answers)
-    book.add_proof(run, rows, came)
-    keep_answers(book, settled, run.id, now.now)
+    run, rows = _rows(now, job, plan, proof, readings, new_id())
+    place = place_of_run(book, key, run, rows, facts=("job",))
+    if place.there is None:
+        settled = settle(place.questions, answers)
+        run, rows = _rows(now, job, plan, proof, readings, place.id)
+        if isinstance(slip := place.instead_of(settled), RunRow):
+            run = replace(run, supersedes=slip.id, taken=at or slip.taken)
+        came = tuple(_came(book, job, plan, proof, run, now.now)) if plan is not None else ()
+        book.add_proof(run, rows, came)
+        keep_answers(book, settled, run.id, now.now)
+    kept = run.id if place.there is None else place.there.id
     after = read_now(book, path, at)
     taught = tuple(s for s in after.standings() if ".stop-" in s.feature) if proof.lessons else ()
     told = own_record(book)
-    found = mis_cuts_of(book, after, run.id)
+    found = mis_cuts_of(book, after, kept)
     reached = _reached(readings)
-    return ProofView(job, unit or job.unit, proof, run.id, groups is not None, taught, told, reached, found)
+    return ProofView(job, unit or job.unit, proof, kept, groups is not None, taught, told, reached, found)
 
 
 def _reached(readings: Sequence[ProofReading]) -> Mapping[str, tuple[str, ...]]:
@@ -167,11 +176,8 @@ def _whole(job: Job, groups: CutGroups | None) -> CutGroups:
 
 
 def _rows(
-    now: ShopNow, job: Job, plan: PlanRow | None, proof: Proof, readings: Sequence[ProofReading], key: str | None
+    now: ShopNow, job: Job, plan: PlanRow | None, proof: Proof, readings: Sequence[ProofReading], id: str
 ) -> tuple[RunRow, tuple[ReadingRow, ...]]:
-    from trued.store.ids import id_under, new_id
-    from trued.store.rows import ReadingRow, RunRow
-
     facts = {"job": job.name} | ({"plan": plan.id} if plan is not None else {})
     for lesson in proof.lessons:
         off = abs(lesson.found.value - lesson.reading_mm)
@@ -179,7 +185,7 @@ def _rows(
         if taught and lesson.found.u <= PRIORS["stop-offset"].u:  # a coarser reading would teach less than is known
             facts[f"{SET_TO}{lesson.of.part}.{lesson.of.side}@{lesson.of.copy}"] = f"{lesson.reading_mm:.6f}mm"
     fixture = now.shop.sled.id if now.shop.sled is not None else ""
-    run = RunRow(key or new_id(), PROOF, 1, now.now, now.now, fixture, job.unit, facts)
+    run = RunRow(id, PROOF, 1, now.now, now.now, fixture, job.unit, facts)
     rows = []
     for seq, reading in enumerate(readings):
         name, station = _named(reading)
@@ -211,9 +217,6 @@ def _named(reading: ProofReading) -> tuple[str, str]:
 
 def _came(book: Book, job: Job, plan: PlanRow, proof: Proof, run: RunRow, at: datetime) -> Iterator[CameRow]:
     """What came of every stated chance that the measured parts settle, one way or the other."""
-    from trued.store.ids import id_under
-    from trued.store.rows import CameRow
-
     whole = {spec.id for spec in job.fits if _all_measured(job, spec, measured_of(proof))}
     settled = {fit.name: came for fit in proof.fits if fit.name in whole and (came := _settled(fit)) is not None}
     measured = {gap.name: gap.chance >= 0.5 for gap in proof.gaps if gap.chance is not None}

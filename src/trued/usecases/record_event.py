@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
 from trued.shop.event import EVENTS, Event, event_of
 from trued.shop.nearest import nearest
 from trued.shop.old_names import now_called
 from trued.shop.shop import Shop
-from trued.store.ids import new_id
 from trued.store.rows import EventRow
 from trued.usecases.asking import keep_answers, settle
+from trued.usecases.once import place_of_row
 from trued.usecases.shop_now import opened, read_now
+
+if TYPE_CHECKING:
+    from trued.store.standing_rows import Row
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,18 +50,23 @@ def record_event(
 ) -> EventView:
     """Keep it; `subject` is the thing it happened to, empty for all that the event can mean.
 
-    `key` is the event's id when the writer has made one: the same key twice is one event, the first. `answers` are
-    those to what this call asked before (`Asks`).
+    `key` is the event's id when the writer has made one: the same key twice is one event, and what differs under it
+    is asked about. `answers` are those to what this call asked before (`Asks`).
     """
     kind = now_called("event", kind)
     event = event_of(kind)
     with opened(book) as kept:
         now = read_now(kept, book, at)
         _can_be_meant(event, subject, now.shop)
-        row = next((event for event in kept.events() if event.id == key), None)
-        if row is None:
-            row = EventRow(key or new_id(), kind, now.now, subject, device or None)
-            settled = settle((), answers)
+        content = (kind, subject)
+        place = place_of_row(kept, key, repr(content), EventRow, lambda row: _content(row) == content)
+        if isinstance(place.there, EventRow):
+            row = place.there
+        else:
+            settled = settle(place.questions, answers)
+            row = EventRow(place.id, kind, now.now, subject, device or None)
+            if isinstance(slip := place.instead_of(settled), EventRow):
+                row = replace(row, at=at or slip.at, supersedes=slip.id)
             kept.add_event(row)
             keep_answers(kept, settled, row.id, now.now, device)
         after = read_now(kept, book, at)
@@ -65,6 +74,10 @@ def record_event(
             s.feature for s in after.standings() if event.text in s.stale or any(event.text in t for t in s.stale)
         )
         return EventView(row.id, event, row.subject, row.at, stale)
+
+
+def _content(row: Row) -> tuple[str, str] | None:
+    return (row.kind, row.subject) if isinstance(row, EventRow) else None
 
 
 def things_of(event: Event, shop: Shop) -> tuple[str, ...]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
 from trued.shop.feature import Feature, feature_of, named, said
@@ -16,11 +17,15 @@ from trued.shop.name_typed import name_typed
 from trued.shop.old_names import now_called
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
-from trued.store.ids import new_id
 from trued.store.rows import MoveRow
 from trued.units import read_angle, read_length, read_turns
 from trued.usecases.asking import keep_answers, settle
+from trued.usecases.once import place_of_row
 from trued.usecases.shop_now import opened, read_now
+
+if TYPE_CHECKING:
+    from trued.store.standing_rows import Row
+
 
 FARTHEST = {"rad": math.radians(3.0), "mm": 25.4}
 """No adjustment is turned by more: common practice."""
@@ -62,8 +67,8 @@ def record_move(
 ) -> MoveView:
     """`typed` is a length at the adjusting point, turns of its screw (`1/24turn`), or an angle.
 
-    `key` is the move's id when the writer has made one: the same key twice is one move, the first. `answers` are those
-    to what this call asked before (`Asks`).
+    `key` is the move's id when the writer has made one: the same key twice is one move, and what differs under it is
+    asked about. `answers` are those to what this call asked before (`Asks`).
     """
     with opened(book) as kept:
         now = read_now(kept, book, at)
@@ -81,10 +86,15 @@ def record_move(
         amount = amount_of(known, full, typed, now.shop)
         if amount > FARTHEST[known.unit]:
             raise InputRefused.of("amount", typed, TOO_FAR)
-        row = next((move for move in kept.moves() if move.id == key), None)
-        if row is None:
-            row = MoveRow(key or new_id(), full, now.now, typed, amount, known.unit, direction, device or None)
-            settled = settle((), answers)
+        content = (full, direction, typed)
+        place = place_of_row(kept, key, repr(content), MoveRow, lambda row: _content(row) == content)
+        if isinstance(place.there, MoveRow):
+            row = place.there
+        else:
+            settled = settle(place.questions, answers)
+            row = MoveRow(place.id, full, now.now, typed, amount, known.unit, direction, device or None)
+            if isinstance(slip := place.instead_of(settled), MoveRow):
+                row = replace(row, at=at or slip.at, supersedes=slip.id)
             kept.add_move(row)
             keep_answers(kept, settled, row.id, now.now, device)
         after = read_now(kept, book, at)
@@ -92,6 +102,10 @@ def record_move(
         hand = hand_of(row.amount, row.unit, full, now.shop)
         told = _as_the_hand_reads(row.typed, hand)
         return MoveView(row.id, full, row.direction, row.amount, row.unit, row.typed, row.at, standing, told, hand)
+
+
+def _content(row: Row) -> tuple[str, str, str] | None:
+    return (row.feature, row.direction, row.typed) if isinstance(row, MoveRow) else None
 
 
 def _as_the_hand_reads(typed: str, hand: Hand) -> str:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
-from trued.shop.event import EVENTS
-from trued.shop.feature import said
+from trued.usecases.asking import settle
+from trued.usecases.once import Place, Sent, place_of
+from trued.usecases.row_text import kind_of_row, text_of_row
 from trued.usecases.shop_now import opened
-from trued.usecases.showing import reading_said
 
 if TYPE_CHECKING:
     from trued.store.book import Book
@@ -43,23 +44,45 @@ def one_kept(beginning: str, book: Path) -> Kept:
         return _kept(one_row(beginning, kept), kept)
 
 
-def take_back(beginning: str, book: Path) -> Kept:
-    """It counts no more from now on; what it was. InputRefused: nothing that stands is meant, or more than one."""
-    from trued.store.ids import new_id
-    from trued.store.rows import AnswerRow, EventRow, MoveRow
+def take_back(beginning: str, book: Path, *, key: str | None = None, answers: Sequence[str] = ()) -> Kept:
+    """It counts no more from now on; what it was. InputRefused: nothing that stands is meant, or more than one.
 
+    `key` is made by the writer: the same key twice takes back once, and says the same.
+    """
     with opened(book) as kept:
+        place = _place(key, beginning.strip().lower(), kept)
+        if place.there is not None:
+            found = kept.under(place.there.supersedes or place.there.id)
+            return _kept(place.there if found is None else found[0], kept)
         row = one_row(beginning, kept)
         was = _kept(row, kept)
-        if isinstance(row, MoveRow):
-            kept.add_move(replace(row, id=new_id(), supersedes=row.id, withdrawn=True))
-        elif isinstance(row, EventRow):
-            kept.add_event(replace(row, id=new_id(), supersedes=row.id, withdrawn=True))
-        elif isinstance(row, AnswerRow):
-            kept.add_answer(replace(row, id=new_id(), supersedes=row.id, withdrawn=True))
-        else:
-            kept.add_run(replace(row, id=new_id(), supersedes=row.id, withdrawn=True))
+        settle(place.questions, answers)
+        _keep(kept, replace(row, id=place.id, supersedes=row.id, withdrawn=True))
         return was
+
+
+def _place(key: str | None, beginning: str, book: Book) -> Place[Row]:
+    def look(id: str) -> Sent[Row] | None:
+        found = book.under(id)
+        return None if found is None else Sent(found[0], found[0])
+
+    def same(row: Row) -> bool:
+        return row.withdrawn and (row.supersedes or "").startswith(beginning)
+
+    return place_of(key, beginning, look, same, lambda row: text_of_row(row, book), replaces=lambda _: False)
+
+
+def _keep(book: Book, row: Row) -> None:
+    from trued.store.rows import AnswerRow, EventRow, MoveRow
+
+    if isinstance(row, MoveRow):
+        book.add_move(row)
+    elif isinstance(row, EventRow):
+        book.add_event(row)
+    elif isinstance(row, AnswerRow):
+        book.add_answer(row)
+    else:
+        book.add_run(row)
 
 
 def one_row(beginning: str, book: Book) -> Row:
@@ -79,15 +102,11 @@ def one_row(beginning: str, book: Book) -> Row:
 
 
 def _kept(row: Row, book: Book) -> Kept:
-    from trued.store.rows import AnswerRow, EventRow, MoveRow
+    return Kept(row.id, kind_of_row(row), time_of(row), text_of_row(row, book))
 
-    if isinstance(row, AnswerRow):
-        return Kept(row.id, "answer", row.at, f"{row.code}: {row.word}")
-    if isinstance(row, MoveRow):
-        return Kept(row.id, "move", row.at, f"{said(row.feature)}: {row.direction.replace('-', ' ')} by {row.typed}")
-    if isinstance(row, EventRow):
-        return Kept(row.id, "event", row.at, EVENTS[row.kind].text + (f" ({row.subject})" if row.subject else ""))
-    stored = book.run(row.id)
-    typed = stored.as_typed if stored is not None else ()
-    what = "measured parts" if row.check == "proof" else row.check
-    return Kept(row.id, "run", row.taken, f"{what}: {', '.join(reading_said(text) for text in typed)}")
+
+def time_of(row: Row) -> datetime:
+    """When it was, as told."""
+    from trued.store.rows import RunRow
+
+    return row.taken if isinstance(row, RunRow) else row.at

@@ -13,11 +13,10 @@ from starlette.responses import Response
 from trued.errors import Fault, InputRefused
 from trued.usecases.check_form import CheckForm, check_form
 from trued.usecases.list_checks import list_checks
-from trued.usecases.one_run import is_kept
 from trued.usecases.run_check import run_check
 from trued.web.fields import fields_of
 from trued.web.sent import Sent, as_typed, fresh, read_sent
-from trued.web.site import answers_of, changing, new_key, page, see
+from trued.web.site import answers_of, changing, page, see
 
 
 def show_all(request: Request, book: Path) -> Response:
@@ -50,12 +49,10 @@ def send(request: Request, book: Path, given: FormData) -> Response:
     if sent.more or changing(given):
         return _drawn(form, sent)
     typed = as_typed(form.check, sent)
-    if (answer := _kept_before(form, sent, typed, book)) is not None:
-        return answer
     try:
         if not typed:
             raise InputRefused.of("", "", "Nothing was typed yet.")
-        run_check(
+        kept = run_check(
             id,
             typed,
             sent.facts,
@@ -67,19 +64,7 @@ def send(request: Request, book: Path, given: FormData) -> Response:
         )
     except InputRefused as refused:
         return _drawn(form, sent, refused.faults, status=422)
-    return see(f"/runs/{sent.key}")
-
-
-def _kept_before(form: CheckForm, sent: Sent, typed: Sequence[str], book: Path) -> Response | None:
-    """The same form sent again is one run; other readings under its key are a run of their own, once they are sent."""
-    same = is_kept(sent.key, typed, book)
-    if same is None:
-        return None
-    if same:
-        return see(f"/runs/{sent.key}")
-    text = "This form was kept already, with other readings. Send it once more to keep these as a run of their own."
-    again = Sent(new_key(), sent.unit, sent.fixture, sent.readings, sent.places, sent.read_with, sent.facts)
-    return _drawn(form, again, (Fault("", "", text),), status=409)
+    return see(f"/runs/{kept.run}")
 
 
 def _drawn(form: CheckForm, sent: Sent, faults: Sequence[Fault] = (), status: int = 200) -> Response:

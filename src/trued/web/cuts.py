@@ -13,7 +13,7 @@ from trued.errors import InputRefused
 from trued.usecases.kept_plan import KeptPlan, kept_plan
 from trued.usecases.kept_ticket import KeptTicket
 from trued.usecases.mark_ticket import mark_ticket
-from trued.web.site import page, see, site_of, text_of
+from trued.web.site import answers_of, key_of, new_key, page, see, site_of, text_of
 
 STATIONS = {"sled": "stop of the sled", "rip fence": "rip fence"}
 MARKED = ("guided saw", "hand saw")
@@ -36,6 +36,7 @@ def show(request: Request, book: Path) -> Response:
         asked=tuple(text for text in ticket.hold if text not in answered) if held else (),
         first=() if _READ in answered else first,
         same=_same_before(plan, ticket),
+        key=new_key(),
     )
 
 
@@ -49,7 +50,7 @@ def send(request: Request, book: Path, form: FormData) -> Response:
         site_of(request).keep(_place(plan), (_moment(plan, ticket), frozenset(answered)))
         return see(here)
     try:
-        mark_ticket(plan.line.id, ticket.id, book, done=what != "undone")
+        mark_ticket(plan.line.id, ticket.id, book, done=what != "undone", key=key_of(form), answers=answers_of(form))
     except InputRefused as refused:
         return page("refused.html", 409, title="Not noted as done", faults=refused.faults, advice="")
     return see(here)

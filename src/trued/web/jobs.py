@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,9 +13,10 @@ from starlette.responses import FileResponse, Response
 from trued.errors import Fault, InputRefused
 from trued.usecases.kept_plan import KeptOther, find_plan, kept_plan, list_plans
 from trued.usecases.list_checks import list_checks
+from trued.usecases.plan_once import plan_once
 from trued.usecases.plan_words import not_made_words
 from trued.usecases.words import feature_said
-from trued.web.site import key_of, new_key, page, see, site_of, text_of
+from trued.web.site import answers_of, changing, key_of, new_key, page, see, text_of
 from trued.web.standing import clock
 
 SECONDS = 10.0
@@ -30,21 +31,21 @@ def show_all(request: Request, book: Path) -> Response:
 
 def send(request: Request, book: Path, form: FormData) -> Response:
     """Plan the job that was sent, keep the plan and print its sheets beside the book."""
-    from trued.usecases.plan_job import plan_job  # loads all of the planning, which no other page needs
-
     key, kerf = key_of(form), text_of(form, "kerf").strip()
-    if isinstance(known := site_of(request).answers.get(key), str):
-        return see(f"/jobs/{known}")
     text = text_of(form, "text").replace("\r\n", "\n")
     try:
         text = _file(request) or text
+        request.state.instead = {"text": text}  # a file cannot be sent again by a form that asks
+        if changing(form):
+            return _drawn(book, key, text, kerf, ())
         if not text.strip():
             raise InputRefused.of("", "", "Choose a job file, or paste its text.")
-        view = plan_job(text, book=book, kerf=kerf or None, seconds=SECONDS, out=_sheets(book, key))
+        kept = plan_once(
+            text, kerf or None, book, key, seconds=SECONDS, out=_sheets_beside(book), answers=answers_of(form)
+        )
     except InputRefused as refused:
         return _drawn(book, key, text, kerf, refused.faults, 422)
-    site_of(request).keep(key, view.kept)
-    return see(f"/jobs/{view.kept}")
+    return see(f"/jobs/{kept}")
 
 
 def show(request: Request, book: Path) -> Response:
@@ -83,9 +84,9 @@ def _file(request: Request) -> str:
         raise InputRefused.of("file", "", "This file is no text; choose the job file itself.") from None
 
 
-def _sheets(book: Path, key: str) -> Path:
-    """A folder beside the book, one for each plan, so that no sheet is written over another."""
-    return book.absolute().parent / f"{book.stem}-sheets" / key[:8]
+def _sheets_beside(book: Path) -> Callable[[str], Path]:
+    """A folder beside the book for each plan, so that no sheet is written over another."""
+    return lambda id: book.absolute().parent / f"{book.stem}-sheets" / id[:8]
 
 
 def _drawn(book: Path, key: str, text: str, kerf: str, faults: Sequence[Fault], status: int = 200) -> Response:

@@ -32,8 +32,6 @@ def show(request: Request, book: Path) -> Response:
 def send(request: Request, book: Path, form: FormData) -> Response:
     """Judge and keep what was measured."""
     plan, key, site = kept_plan(request.path_params["id"], book), key_of(form), site_of(request)
-    if isinstance(site.answers.get(key), ProofView):
-        return see(f"/jobs/{plan.line.id}/measured/{key}")
     typed = {where: text for where, _ in _wheres(plan) if (text := " ".join(text_of(form, f"m.{where}").split()))}
     instrument, more = text_of(form, "with"), text_of(form, "more").replace("\r\n", "\n")
     mark = f":{instrument}" if instrument else ""
@@ -47,8 +45,10 @@ def send(request: Request, book: Path, form: FormData) -> Response:
         view = prove_job(plan.line.text, texts, book=book, key=key, answers=answers_of(form))
     except InputRefused as refused:
         return _drawn(plan, key, typed, instrument, more, refused.faults, 422)
-    site.keep(key, view)
-    return see(f"/jobs/{plan.line.id}/measured/{key}")
+    run = view.run or key
+    if run not in site.answers:  # sent again, what was told the first time stays
+        site.keep(run, view)
+    return see(f"/jobs/{plan.line.id}/measured/{run}")
 
 
 def result(request: Request, book: Path) -> Response:

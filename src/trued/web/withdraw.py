@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.usecases.take_back import last_kept, one_kept, take_back
-from trued.web.site import page
+from trued.web.site import answers_of, key_of, new_key, page
 from trued.web.standing import clock
 
 _WORDS = {"run": "Found", "move": "Turned", "event": "Happened", "answer": "Answered"}
@@ -25,11 +25,12 @@ def show_all(request: Request, book: Path) -> Response:
 def show(request: Request, book: Path) -> Response:
     """One of it, and the button."""
     one = one_kept(request.path_params["id"], book)
-    return page("withdraw.html", word=_WORDS[one.kind], when=clock(one.at), text=one.text, id=one.id, done=False)
+    return page(
+        "withdraw.html", word=_WORDS[one.kind], when=clock(one.at), text=one.text, id=one.id, done=False, key=new_key()
+    )
 
 
 def send(request: Request, book: Path, form: FormData) -> Response:
     """It counts no more."""
-    del form
-    one = take_back(request.path_params["id"], book)
-    return page("withdraw.html", word=_WORDS[one.kind], when=clock(one.at), text=one.text, id=one.id, done=True)
+    one = take_back(request.path_params["id"], book, key=key_of(form), answers=answers_of(form))
+    return page("withdraw.html", word=_WORDS[one.kind], when=clock(one.at), text=one.text, id=one.id, done=True, key="")
