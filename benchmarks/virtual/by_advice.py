@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from typing import TypeGuard
 
 import numpy as np
 from benchmarks.virtual.came import Came
@@ -21,7 +22,7 @@ from trued.measure.estimate import interval
 from trued.measure.instrument import DEFAULTS
 from trued.measure.scatter import Scatter
 from trued.shop.fixture import Fixture
-from trued.shop.history import Happened, Moved, Observed
+from trued.shop.history import Happened, Moved, Observed, Row
 from trued.shop.instruments import with_own_repeat
 from trued.shop.known import Known
 from trued.shop.shop import Shop
@@ -47,6 +48,7 @@ class Book:
         self._lot, self._one = lot, np.array([shop])
         self._number = shop
         self.now, self._rows = BEGIN, 0
+        self._all: list[tuple[Row, ...]] = []
         self.x = float(lot.x[shop])
         self._turned = False
         fixture = Fixture("sled", "crosscut-sled", {"radius": float(lot.radius_mm[shop])})
@@ -71,17 +73,38 @@ class Book:
         self.now += timedelta(minutes=minutes)
         self._rows += 1
         taken = take(check, typed, {}, instruments=(self._instrument,), unit="mm")
-        for found in check.evaluate(taken):
-            name = f"{thing}.{found.feature}{angle}"
-            self.known.take(
-                Observed(self.now, name, found.unit, found.value, check.id, f"run-{self._rows:03d}", found.limits)
+        run = f"run-{self._rows:03d}"
+        self._take(
+            *(
+                Observed(
+                    self.now,
+                    f"{thing}.{found.feature}{angle}",
+                    found.unit,
+                    found.value,
+                    check.id,
+                    run,
+                    found.limits,
+                )
+                for found in check.evaluate(taken)
             )
+        )
+
+    def _take(self, *rows: Row) -> None:
+        self._all.append(rows)
+        self.known.take(*rows)
+
+    def _nothing_mixed_up(self, run: str) -> None:
+        """The person answers that all was right: nobody makes a slip here."""
+        said = [tuple(replace(r, right=True) if _is_run(r, run) else r for r in rows) for rows in self._all]
+        self._all, self.known = [], Known(starts=_starts())
+        for rows in said:
+            self._take(*rows)
 
     def event(self) -> None:
         """A month later the screw was touched, and it is told."""
         self.now += timedelta(days=30)
         self._rows += 1
-        self.known.take(Happened(self.now, EVENT, "sled", id=f"event-{self._rows:03d}"))
+        self._take(Happened(self.now, EVENT, "sled", id=f"event-{self._rows:03d}"))
         self.x += float(self._lot.thrown[self._number])
 
     def set_true(self, session: int) -> Came:
@@ -94,6 +117,9 @@ class Book:
             untouched += 1
             came.longest = max(came.longest, untouched)
             standing = self.standing()
+            if standing.asked is not None:
+                self._nothing_mixed_up(standing.asked.about)
+                standing, came.asked = self.standing(), came.asked + 1
             low, high = interval(standing.x)
             came.held.append(low <= self.x <= high)
             then = standing.next
@@ -123,10 +149,14 @@ class Book:
         u = self._lot.settable(self._one, wanted)
         self.now += timedelta(minutes=MOVE_MINUTES)
         self._rows += 1
-        self.known.take(Moved(self.now, FENCE, abs(float(u[0])), direction, id=f"move-{self._rows:03d}"))
+        self._take(Moved(self.now, FENCE, abs(float(u[0])), direction, id=f"move-{self._rows:03d}"))
         first = np.array([not self._turned])
         self._turned = True
         self.x = float(self._lot.landed(self._one, np.array([self.x]), u, session, move, first)[0])
+
+
+def _is_run(row: Row, run: str) -> TypeGuard[Observed]:
+    return isinstance(row, Observed) and row.run == run
 
 
 def sessions(lot: Lot, shops: range) -> dict[str, list[Came]]:

@@ -17,6 +17,7 @@ class Came:
     """One session. claimed: it was told to be in; true: it was. needless: moves with half the tolerance or less out.
 
     held: for each interval told, whether it held the truth. longest: most runs in a row with nothing touched.
+    asked: questions whether something was mixed up, which here nothing ever is.
     """
 
     yaw: float
@@ -27,6 +28,7 @@ class Came:
     true: bool = False
     held: list[bool] = field(default_factory=list)
     longest: int = 0
+    asked: int = 0
     minutes: float = 0.0
 
     def turned(self, x: float) -> None:

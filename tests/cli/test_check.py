@@ -15,7 +15,7 @@ KEYS = [
 ]
 ESTIMATE = [
     *("feature", "value", "u", "unit", "dof", "interval95", "tolerance", "chance_in", "decision", "side"),
-    *("runs_to_decide", "components"),
+    *("runs_to_decide", "scatter_source", "components"),
 ]
 FIVE = ("five-cut", "fence_end=0.500", "free_end=0.538", "length=9.5")
 

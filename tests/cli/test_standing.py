@@ -54,7 +54,7 @@ def test_what_is_out_comes_before_what_cannot_be_told(trued: Call, book: Path) -
     fence = next(one for one in answer["standings"] if one["feature"] == "sled.fence-angle@0")
     assert list(fence) == [
         *("feature", "unit", "value", "u", "dof", "tolerance", "chance_in", "decision", "side", "since", "runs"),
-        *("stale", "safety", "blunder", "next", "response", "set_aside", "look_again", "confirmed"),
+        *("stale", "safety", "blunder", "next", "scatter_source", "response", "set_aside", "look_again", "confirmed"),
         *("believed", "unconfirmed_run", "dangers", "minutes"),
     ]
     assert fence["next"]["direction"] == "open" and fence["next"]["amount"] > 0

@@ -16,7 +16,7 @@ from trued.shop.history import History
 from trued.shop.standing import Do
 from trued.shop.standings import standings
 
-AHEAD = Ahead(Limits.within(2e-4), 0.0, 15.0, 5.0, 3e-5**2, 0.0)
+AHEAD = Ahead(Limits.within(2e-4), 0.0, 15.0, 5.0, 3e-5, 0.0)
 Array = NDArray[np.float64]
 
 
@@ -98,7 +98,7 @@ def test_the_way_must_be_known_before_it_is_turned() -> None:
 
 
 def test_a_move_is_made_in_steps_of_the_hand() -> None:
-    coarse = Ahead(Limits.within(2e-4), 0.0, 15.0, 5.0, 3e-5**2, 1e-4)
+    coarse = Ahead(Limits.within(2e-4), 0.0, 15.0, 5.0, 3e-5, 1e-4)
     assert coarse.ways(state(2.6e-4, 5e-5)).move == pytest.approx(3e-4)
     assert math.isinf(coarse.ways(state(0.4e-4, 1e-5)).turned)
 
@@ -106,12 +106,12 @@ def test_a_move_is_made_in_steps_of_the_hand() -> None:
 def test_a_dear_move_is_put_off() -> None:
     """What can be turned in no time is turned; where a move takes two hours, a run is made first."""
     near = state(1.5e-4, 6e-5)
-    cheap, dear = (Ahead(Limits.within(2e-4), 0.0, 15.0, m, 3e-5**2, 0.0).ways(near) for m in (0.0, 120.0))
+    cheap, dear = (Ahead(Limits.within(2e-4), 0.0, 15.0, m, 3e-5, 0.0).ways(near) for m in (0.0, 120.0))
     assert cheap.turned < cheap.again and dear.again < dear.turned
 
 
 def test_what_all_runs_share_no_run_betters() -> None:
-    shared = Ahead(Limits.within(2e-4), 0.0, 15.0, 5.0, 3e-5**2, 0.0, common=1.5e-4**2)
+    shared = Ahead(Limits.within(2e-4), 0.0, 15.0, 5.0, 3e-5, 0.0, common=1.5e-4**2)
     assert not shared.proves(state(0.0, 1e-6)) and AHEAD.proves(state(0.0, 1e-6))
     assert shared.ways(state(0.0, 5e-5)).again > 60.0
 

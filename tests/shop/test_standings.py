@@ -240,10 +240,12 @@ def test_what_lies_at_its_limit_is_not_measured_for_ever() -> None:
     assert standing.next.do is Do.MOVE
 
 
-def test_what_no_move_betters_is_run_again_while_that_may_tell_in_two_hours() -> None:
+def test_what_no_move_betters_is_run_again_while_that_may_tell_in_a_day() -> None:
     """A move would gain less than a settling; whether runs are worth it depends on how many it takes."""
-    history = History(tuple(five_cut(i / 2, 3e-5) for i in range(6)))
-    some, many = (of(history, at=3, limits={FENCE: Limits.within(tight)}) for tight in (6e-5, 4e-5))
+    some, many = (
+        of(History(tuple(five_cut(i / 2, at) for i in range(6))), at=3, limits={FENCE: Limits.within(2.0 * at)})
+        for at in (3e-5, 0.5e-5)
+    )
     assert some.decision is many.decision is Decision.NOT_PROVEN
     assert some.next is not None and some.next.do is Do.MEASURE
     assert many.next is not None and many.next.do is Do.LEAVE

@@ -239,12 +239,12 @@ CHECK = Check(
     ),
     sources=(
         "common practice; the sum is geometry: each of four turned cuts adds the same angle",
-        "scatter of 5e-5 rad between runs to start with: common practice, from 0.0005 to 0.001 in per foot",
+        "scatter of 6e-5 rad between runs to start with: common practice, the middle of 0.0005 to 0.001 in per foot",
     ),
     ends=("fence_end", "free_end"),
     apart=(
         "Look at the method. Did the edge cut last lie against the fence at each cut? Was the first trim made? "
         "Were the edges numbered, and was the strip read fence end first?"
     ),
-    between_runs=BetweenRuns("seating of the cuts", Scatter(5e-5, 4), "common practice"),
+    between_runs=BetweenRuns("seating of the cuts", Scatter(6e-5, 3), "common practice"),
 )

@@ -134,6 +134,7 @@ def estimate_json(e: Estimate, name: str) -> Json:
         "decision": e.decision.value if e.decision else None,
         "side": e.side.value if e.side else None,
         "runs_to_decide": e.runs_to_decide,
+        "scatter_source": e.scatter_source or None,
         "components": [{"label": c.label, "u": c.u} for c in e.components],
     }
 

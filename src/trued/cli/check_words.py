@@ -112,7 +112,7 @@ def estimate_lines(e: Estimate, unit: Unit, *, decided: bool = True) -> Iterator
     yield wrapped(f"{feature_said(e.feature)}: {found_said(e.value, e.unit, unit, e.limits, e.feature)}")
     yield wrapped(f"95 times in 100 between {low} and {high}", "  ")
     if decided and e.limits is not None and e.decision is not None and e.chance_in is not None:
-        within = f"{within_said(e.limits, e.unit, unit)}: {chance_said(e.chance_in)}"
+        within = f"{within_said(e.limits, e.unit, unit)}: {chance_said(e.chance_in, e.scatter_source)}"
         yield wrapped(f"{verdict_said(e.decision, e.feature, e.side, e.limits)}; the chance that it is {within}", "  ")
         if e.runs_to_decide is not None:
             runs = f"{e.runs_to_decide} runs in all, nothing touched between, would decide it if they agree"
@@ -142,4 +142,6 @@ def standing_lines(standings: Sequence[Standing], unit: Unit) -> Iterator[str]:
 def _within(s: Standing, unit: Unit) -> str:
     if s.chance_in is None or s.limits is None or s.decision is None:
         return ""
-    return f"; the chance that it is {within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
+    return (
+        f"; the chance that it is {within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in, s.scatter_source)}"
+    )

@@ -46,7 +46,7 @@ def standing_lines(s: Standing, unit: Unit) -> Iterator[str]:
     yield from (wrapped(f"WARNING  {text}", "  ") for text in s.dangers)
     yield wrapped(standing_said(s, unit), "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
-        within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
+        within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in, s.scatter_source)}"
         yield wrapped(f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; {within}", "  ")
     yield from (wrapped(f"In doubt since: {text}", "  ") for text in s.stale)
     if s.next is not None:

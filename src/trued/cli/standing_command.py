@@ -105,7 +105,7 @@ def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
     """One feature: its value, whether that is good enough, and what has made it doubtful."""
     yield wrapped(f"{name}: {standing_said(s, unit)}", "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
-        within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in)}"
+        within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in, s.scatter_source)}"
         yield wrapped(f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; chance to be {within}", "    ")
     if s.unread:
         yield wrapped(f"its newest run does not count yet; read and typed right? trued confirm {s.unread[:8]}", "    ")

@@ -28,6 +28,7 @@ def standing_json(s: Standing) -> dict[str, Json]:
         "safety": s.safety,
         "blunder": s.blunder or None,
         "next": _next(s),
+        "scatter_source": s.scatter_source or None,
         "response": list(s.response) if s.response else None,
         "set_aside": list(s.set_aside),
         "look_again": _look_again(s),
@@ -49,6 +50,7 @@ def _next(s: Standing) -> Json:
         "amount": s.next.amount,
         "hand": hand_json(s.next.hand),
         "check": s.next.check or None,
+        "after": list(s.next.after) if s.next.after else None,
     }
 
 

@@ -13,6 +13,7 @@ from trued.measure.decision import LEVEL, Chances, Decision, Limits, Side, judge
 from trued.measure.estimate import Component, Source, Uncertain, interval
 from trued.measure.scatter import Scatter
 from trued.measure.spread import spread_chances, spread_interval
+from trued.shop.checked_before import source_of
 from trued.shop.feature import find_feature
 from trued.shop.shared import run_source
 
@@ -40,6 +41,7 @@ class Estimate:
     runs_to_decide: int | None = None
     safety: bool = False
     side: Side | None = None
+    scatter_source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +120,11 @@ ONE_RUN = Seen(
 )
 
 
+def _scatter_source(found: Found, taken: Taken) -> str:
+    """Where what is known of the scatter between runs comes from; "" where the check has none."""
+    return source_of(taken.scatter) if run_source(found.value) is not None else ""
+
+
 def _would_be_in(estimate: Estimate) -> bool:
     return estimate.chance_in is not None and estimate.chance_in > 1.0 - LEVEL
 
@@ -146,6 +153,7 @@ def _estimate(found: Found, taken: Taken, dangers: Sequence[Seen], *, doubted: b
         components=x.components,
         runs_to_decide=_runs_to_decide(found) if decision is Decision.NOT_PROVEN else None,
         safety=found.safety,
+        scatter_source=_scatter_source(found, taken),
         side=chances.beyond() if chances is not None and decision is Decision.PROVEN_OUT else None,
     )
 

@@ -108,8 +108,8 @@ class Taken:
 
     @property
     def scatter_seen(self) -> bool:
-        """Whether an untouched pair of runs here has shown the scatter, or the check has none to show."""
-        return self.check.between_runs is None or (self.scatter is not None and self.scatter.pairs > 0)
+        """Whether this shop has shown the scatter between runs, or the check has none to show."""
+        return self.check.between_runs is None or (self.scatter is not None and self.scatter.shown)
 
     def tolerance(self, feature: str, default: Limits) -> Limits:
         """The tolerance asked for, else the check's own."""

@@ -15,13 +15,20 @@ from dataclasses import dataclass, replace
 class Scatter:
     """Standard deviation `s` (unit of the thing), known like from `dof` deviations; `pairs` were seen untouched.
 
-    `seen` counts the deviations that came from this shop; 0 means that all of it is assumed.
+    `seen` counts the deviations that came from this shop; 0 means that all of it is assumed. `checked`: what it starts
+    from was measured in this shop by other checks, so that it may stand without a pair.
     """
 
     s: float
     dof: float
     seen: int = 0
     pairs: int = 0
+    checked: bool = False
+
+    @property
+    def shown(self) -> bool:
+        """Whether this shop has shown it: by an untouched pair, or by what was checked before."""
+        return self.pairs > 0 or self.checked
 
     def __post_init__(self) -> None:
         if not (self.s >= 0.0 and self.dof > 0.0):

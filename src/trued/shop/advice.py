@@ -11,7 +11,8 @@ import math
 from dataclasses import dataclass
 
 from trued.measure.decision import Decision, Limits
-from trued.shop.amount import radius_mm, step_mm
+from trued.measure.estimate import interval
+from trued.shop.amount import expected_said, radius_mm, step_mm
 from trued.shop.arrival import BACKLASH, CLAMPED
 from trued.shop.believed import Believed
 from trued.shop.case import CANNOT_TELL, ONE_RUN, PROVEN, Case
@@ -25,7 +26,7 @@ from trued.shop.standing import Do, Next
 from trued.shop.words import SledLayout
 
 SURE_OF_HYPOTHESIS = 0.7
-NOT_WORTH = 120.0  # minutes to be expected; what no move betters and takes longer to prove is left; common practice
+NOT_WORTH = 480.0  # minutes, a working day: what no move betters and would take longer to prove is left
 NOTICED = 0.02  # part of a move; less held back is not worth a sentence
 
 
@@ -59,12 +60,18 @@ class Turning:
         """How far it is from where it should be."""
         return self.belief.x - self.target
 
+    def after(self, move: float) -> tuple[float, float]:
+        """Where it will stand after a move, and the half width of its 95 % interval."""
+        value = self.believed.after(move, self.ahead.settling)
+        low, high = interval(value)
+        return value.value, 0.5 * (high - low)
+
 
 def _ahead(case: Case, believed: Believed, limits: Limits) -> Ahead:
     known, actuator = case.known, case.known.actuator
     settling, minutes = (actuator.settling, actuator.minutes) if actuator is not None else (0.0, 0.0)
     common = sum((c * source.u) ** 2 for source, c in believed.track.shared.items())
-    return Ahead(limits, target_of(limits), known.minutes, minutes, settling**2, _step(case), common)
+    return Ahead(limits, target_of(limits), known.minutes, minutes, settling, _step(case), common)
 
 
 def _step(case: Case) -> float:
@@ -119,7 +126,7 @@ def _unclear(turning: Turning) -> Next:
         return turning.case.again("It is not clear yet what a move does here.")
     best, out = turning.believed.track.cases.move_to(turning.target), abs(turning.out)
     why = "This move is there to see what moves do here: the last one did not arrive as it was turned."
-    return _turn(turning.case, max(-out, min(out, best)), why)
+    return _turn(turning, max(-out, min(out, best)), why)
 
 
 def _not_touching(case: Case) -> Next:
@@ -135,7 +142,7 @@ def _not_touching(case: Case) -> Next:
 def _touches_now(turning: Turning) -> Next:
     """It was looked at and found again: turned as if the screw did what it is told, for that is what is to be seen."""
     why = "The moves before it did not arrive; this one is there to see whether the screw touches now."
-    return _turn(turning.case, turning.out, why)
+    return _turn(turning, turning.out, why)
 
 
 def _too_small(turning: Turning) -> Next | None:
@@ -156,17 +163,31 @@ def _too_small(turning: Turning) -> Next | None:
 
 def _move(turning: Turning) -> Next:
     move = turning.belief.move_to(turning.target)
-    return _turn(turning.case, move, _why(turning, move))
+    return _turn(turning, move, _why(turning, move))
 
 
-def _turn(case: Case, move: float, why: str) -> Next:
+def _turn(turning: Turning, move: float, why: str) -> Next:
+    case = turning.case
     directions = case.known.directions or ("", "")
     direction, other = directions if move > 0.0 else directions[::-1]
     order = order_said(case.feature, direction, case.known.directions)
     text = f"{order[:1].upper()}{order[1:]} by {case.ordered(move)}{_way(case, move)}."
     if move < 0.0:
         text += f" {approach_said(other)}"
-    return Next(Do.MOVE, text, why, direction, abs(move), case.known.check, directions[0], order)
+    x, half = turning.after(math.copysign(case.settable(move), move))
+    expect = f"After it expect {expected_said(x, half, case.known.unit, case.feature, case.shop)} (95 %)."
+    return Next(
+        Do.MOVE,
+        f"{text} {expect}",
+        why,
+        direction,
+        abs(move),
+        case.known.check,
+        directions[0],
+        order,
+        after=(x, half),
+        expect=expect,
+    )
 
 
 def approach_said(direction: str) -> str:

@@ -8,7 +8,16 @@ from trued.shop.hand import hand_of, is_tilt, length_in_hand, radius_mm
 from trued.shop.shop import Shop
 from trued.units import Unit
 
-__all__ = ["amount_said", "found_said", "is_tilt", "length_said", "ordered_said", "radius_mm", "step_mm"]
+__all__ = [
+    "amount_said",
+    "expected_said",
+    "found_said",
+    "is_tilt",
+    "length_said",
+    "ordered_said",
+    "radius_mm",
+    "step_mm",
+]
 
 _STEPS_MM: dict[Unit, float] = {"in": smallest_step_mm(COMMON_INCH), "mm": smallest_step_mm(COMMON_METRIC)}
 
@@ -35,6 +44,12 @@ def found_said(value: float, kind: str, feature: str, shop: Shop | None) -> str:
     if kind != "rad" or is_tilt(feature):
         return amount_said(value, kind, feature, shop)
     return units.show_angle(abs(value), shop.unit if shop is not None else "in")
+
+
+def expected_said(value: float, half: float, kind: str, feature: str, shop: Shop | None) -> str:
+    """Where something will stand, with its 95 % interval: `+0.0004 in/ft ± 0.0031 in/ft`."""
+    x, about = (found_said(size, kind, feature, shop).partition(" (")[0] for size in (value, half))
+    return f"{'-' if value < 0.0 else '+'}{x} ± {about}"
 
 
 def ordered_said(amount: float, kind: str, feature: str, shop: Shop | None) -> str:

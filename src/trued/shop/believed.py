@@ -69,6 +69,11 @@ class Believed:
         """Whether what is believed lies on one side of that place, sure enough: then the way to it is known."""
         return self.chances(Limits(None, place)).one_sided()
 
+    def after(self, move: float, settling: float) -> Uncertain:
+        """What will be believed of it after a move that settles by that standard deviation."""
+        belief = self.response.likeliest.belief.moved(move, settling)
+        return self._two_sources(belief.x, belief.xx, belief.run_xx)
+
     def _two_sources(self, x: float, variance: float, run: float) -> Uncertain:
         name = self.track.last.feature
         dof = self.scatter.dof if self.scatter is not None else math.inf

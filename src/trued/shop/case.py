@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from trued.measure.decision import Decision, Limits
-from trued.shop.amount import amount_said, ordered_said
+from trued.shop.amount import amount_said, ordered_said, radius_mm
 from trued.shop.feature import Feature
 from trued.shop.shop import Shop
 from trued.shop.standing import Do, Next
+from trued.shop.words import settable_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +71,13 @@ class Case:
     def said(self, amount: float) -> str:
         """An amount of this feature in words."""
         return amount_said(amount, self.known.unit, self.feature, self.shop)
+
+    def settable(self, amount: float) -> float:
+        """An amount of it, without a sign, as it is ordered: where feelers set it, what they can make."""
+        radius = radius_mm(self.feature, self.shop) if self.known.unit == "rad" else None
+        if not radius:
+            return abs(amount)
+        return settable_mm(abs(amount) * radius, self.shop.unit if self.shop is not None else "in") / radius
 
     def ordered(self, amount: float) -> str:
         """An amount of it that is to be turned."""

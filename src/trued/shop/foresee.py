@@ -63,8 +63,9 @@ class Ways:
 
 @dataclass(frozen=True, slots=True)
 class Ahead:
-    """What does not change from step to step: limits, the place aimed at, minutes of the check and of a move, and how
-    well a move can be made: the variance by which it settles, and the `step` of the hand (0: as fine as one likes).
+    """What does not change from step to step: limits, the place aimed at, minutes of the check and of a move.
+
+    settling: standard deviation by which a move settles. step: of the hand; 0 where it moves as finely as one likes.
     common: variance of what all runs share, as an instrument's limit of error, which no run betters."""
 
     limits: Limits
@@ -99,7 +100,7 @@ class Ahead:
     def aimed(self, state: State) -> float:
         """Minutes to be expected when all that is left is well aimed moves, or one of them and runs."""
         r = state.run
-        aimed = Belief(self.target, 1.0, r + self.settling, 0.0, 0.0, state.s * state.s)
+        aimed = Belief(self.target, 1.0, r + self.settling**2, 0.0, 0.0, state.s * state.s)
         _, within, _ = self._spans(state._replace(belief=aimed))
         by_moves = (self.move_minutes + self.check_minutes) / max(within, NEVER)
         room = (0.5 * self._half_width() / _Z) ** 2 - self.common

@@ -11,6 +11,7 @@ from datetime import datetime
 
 from trued.measure.estimate import Uncertain
 from trued.measure.scatter import Scatter
+from trued.shop.checked_before import CUTS, checked_before, is_swing, start_by_swing
 from trued.shop.drift import drift_of
 from trued.shop.epoch import Epoch
 from trued.shop.event import EVENTS
@@ -95,12 +96,32 @@ class Known:
 
     def scatter(self, check: str, thing: str) -> Scatter | None:
         """What is known of the scatter between runs of a check with a thing; None when it has none to show."""
-        return self.shown(check, thing) or self.starts.get(check)
+        return self.shown(check, thing) or self._start(check, thing)
 
     def shown(self, check: str, thing: str) -> Scatter | None:
         """The same, where a run of that check with that thing is on record."""
         repeats = self.repeats.get((check, thing))
-        return repeats.scatter if repeats is not None else None
+        if repeats is None:
+            return None
+        teacher = self.features.get(self.teachers.get((check, thing), ""))
+        if teacher is None or not checked_before(check, thing, teacher.last, self.features):
+            return repeats.scatter
+        return replace(repeats.scatter, checked=True)
+
+    def _start(self, check: str, thing: str) -> Scatter | None:
+        """What it is taken for before a run has shown anything: by what was checked before, else what is usual."""
+        return start_by_swing(check, thing, self.features) or self.starts.get(check)
+
+    def _start_anew(self, thing: str) -> None:
+        """The swing of the bar was found: the repeat of what swings with it starts from that."""
+        for check in CUTS:
+            key, start = (check, thing), start_by_swing(check, thing, self.features)
+            known, state = self.repeats.get(key), self.features.get(self.teachers.get(key, ""))
+            if known is None or start is None:
+                continue
+            self.repeats[key] = after = known.begun_anew(start)
+            if isinstance(state, Track) and known.scatter.s > 0.0:
+                state.rescale(check, (after.scatter.s / known.scatter.s) ** 2)
 
     def doubt(self, row: Happened, feature: str) -> float | None:
         """The doubt that an event adds to a feature: what it did the last times, the table's before that."""
@@ -119,7 +140,8 @@ class Known:
         key = row.check, thing
         source = run_source(row.x)
         if source is not None and key not in self.repeats:
-            self.repeats[key] = Repeats.begin(self.starts.get(row.check) or Scatter(source[0].u, source[0].dof))
+            start = self._start(row.check, thing) or Scatter(source[0].u, source[0].dof)
+            self.repeats[key] = Repeats.begin(start)
             self.teachers[key] = row.feature
         scatter = self.repeats[key].scatter if source is not None else None
         state = self.features.get(row.feature)
@@ -134,6 +156,8 @@ class Known:
             self._learn(row.feature, key, miss, pair=miss is not None)
         else:
             self.features[row.feature] = _begin(row, scatter)
+        if is_swing(row):
+            self._start_anew(thing)
 
     def _sure(self, row: Observed) -> bool:
         """The person has confirmed it: nothing found before outweighs it."""

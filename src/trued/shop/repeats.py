@@ -29,11 +29,17 @@ class Repeats:
         """Before anything was seen here."""
         return cls(start, start)
 
+    def begun_anew(self, start: Scatter) -> Repeats:
+        """With another start: what was seen here since stays."""
+        return self._known(start, self.dof, self.squares, self.scatter.seen, self.scatter.pairs)
+
     def learn(self, miss: Miss, *, pair: bool) -> Repeats:
         """After one more miss; `pair`: nothing was touched before it."""
-        start, known = self.start, self.scatter
+        known = self.scatter
         more, square = owed(known, miss)
-        dof, squares = self.dof + more, self.squares + square
+        return self._known(self.start, self.dof + more, self.squares + square, known.seen + 1, known.pairs + pair)
+
+    def _known(self, start: Scatter, dof: float, squares: float, seen: int, pairs: int) -> Repeats:
         worth = start.dof**2 / max(start.dof, dof)
         s = math.sqrt((worth * start.s**2 + max(squares, 0.0)) / (worth + dof))
-        return Repeats(start, Scatter(s, worth + dof, known.seen + 1, known.pairs + pair), dof, squares)
+        return Repeats(start, Scatter(s, worth + dof, seen, pairs), dof, squares)

@@ -29,6 +29,8 @@ class Next:
     order: what is turned which way, in words that name the part; "" where something is set, read or mended.
     mends: it is out and nothing follows its moves: how it is mended is told by what its check found.
     hand: the amount in the one unit that the hand reads.
+    after: where it will stand after the move, and the half width of the interval that holds it 95 times in 100, in the
+           feature's unit; `expect` says it in words.
     """
 
     do: Do
@@ -41,6 +43,8 @@ class Next:
     order: str = ""
     mends: bool = False
     hand: Hand | None = None
+    after: tuple[float, float] | None = None
+    expect: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +80,8 @@ class Standing:
     look_again: when it is to be looked at again; None while it is not proven in.
     asked: what only the person can tell before anything more is said of it; nothing is ordered while it is open.
     side: beyond which limit it is proven out; None for every other decision.
+    scatter_source: where what is known of its check's repeat comes from: `assumed`, `bar-play` (checked before, and the
+             caliper too), or `seen` here; "" where the check has no scatter between runs.
     unread: the newest run, where that waits to be confirmed; "" else. `dangers`: what can hurt someone, in sentences.
     """
 
@@ -98,6 +104,7 @@ class Standing:
     unread: str = ""
     dangers: tuple[str, ...] = ()
     asked: Question | None = None
+    scatter_source: str = ""
 
     @property
     def confirmed(self) -> bool:

@@ -19,6 +19,7 @@ from trued.shop.amount import found_said
 from trued.shop.aside import SetAside
 from trued.shop.believed import Believed
 from trued.shop.case import Case
+from trued.shop.checked_before import ASSUMED, source_of
 from trued.shop.drift import drift_of
 from trued.shop.epoch import Epoch
 from trued.shop.feature import Feature, bare_name, find_feature, full_name, named, said
@@ -114,12 +115,9 @@ class _View:
         thing = named(feature).thing
         return lambda check: self.known.shown(check, thing)
 
-    def pair_seen(self, last: Observed) -> bool:
-        """Whether an untouched pair has shown the scatter between runs, or the check has none to show."""
-        if run_source(last.x) is None:
-            return True
-        scatter = self.scatter(last.feature)(last.check)
-        return scatter is not None and scatter.pairs > 0
+    def scatter_source(self, last: Observed) -> str:
+        """Where what is known of the scatter between runs comes from; "" where the check has none."""
+        return source_of(self.scatter(last.feature)(last.check)) if run_source(last.x) is not None else ""
 
     def newest(self, feature: str, last: Observed | None, aside: Sequence[SetAside], *, fresh: bool) -> Newest:
         """What waits to be confirmed since the last finding that counts, and what of both can hurt someone."""
@@ -140,7 +138,8 @@ class _View:
         chances = None if limits is None else believed.chances(limits)
         chance = None if chances is None else chances.inside
         newest = self.newest(feature, state.last, state.aside, fresh=state.fresh)
-        seen = self.pair_seen(state.last)
+        source = self.scatter_source(state.last)
+        seen = source != ASSUMED
         decision, side = newest.decided(chances, may_prove_in=seen, fresh=state.fresh)
         case = Case(
             feature,
@@ -181,6 +180,7 @@ class _View:
             unread=newest.run,
             dangers=newest.dangers,
             asked=asked,
+            scatter_source=source,
         )
 
     def _plain(self, feature: str, epoch: Epoch) -> Standing:
@@ -189,7 +189,8 @@ class _View:
         limits = self.tolerance(epoch.last, known)
         chances = None if limits is None else chances_of(x, limits, known)
         chance = None if chances is None else chances.inside
-        seen = self.pair_seen(epoch.last)
+        source = self.scatter_source(epoch.last)
+        seen = source != ASSUMED
         asides = tuple(map(_aside_of, epoch.aside))
         newest = self.newest(feature, epoch.last, asides, fresh=epoch.fresh)
         decision, side = newest.decided(chances, may_prove_in=seen, fresh=epoch.fresh)
@@ -227,6 +228,7 @@ class _View:
             side=side,
             unread=newest.run,
             dangers=newest.dangers,
+            scatter_source=source,
         )
 
     def _waiting(self, feature: str) -> Standing:

@@ -70,7 +70,7 @@ def _state(history: FeatureHistory) -> Iterator[str]:
     yield from (f"Warning: {text}" for text in s.dangers)
     yield standing_said(s, history.unit)
     if s.decision is not None and s.chance_in is not None and s.limits is not None:
-        within = f"{within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in)}"
+        within = f"{within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in, s.scatter_source)}"
         yield f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; {within}"
     yield from (f"In doubt since: {text}." for text in s.stale)
     yield from history.signals

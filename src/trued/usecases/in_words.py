@@ -88,12 +88,16 @@ def _in_words(standing: Standing, believed: dict[str, Standing], run: tuple[Take
     move = _move(standing, step, taken, believed, angle)
     if move is None or (step.do is Do.MOVE and move.direction != step.direction):
         return standing
-    text = f"{move.text} Then run {step.check} again." if step.mends else f"{move.text}{_play(step)}"
+    text = f"{move.text} Then run {step.check} again." if step.mends else f"{move.text}{_play(step)}{_expected(step)}"
     return replace(standing, next=replace(step, text=text))
 
 
 def _play(step: Next) -> str:
     return f" {approach_said(step.approach)}" if step.direction != step.approach else ""
+
+
+def _expected(step: Next) -> str:
+    return f" {step.expect}" if step.expect else ""
 
 
 def _move(standing: Standing, step: Next, taken: Taken, believed: dict[str, Standing], angle: str) -> Move | None:

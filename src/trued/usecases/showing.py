@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trued.measure.decision import Limits
+from trued.shop.checked_before import ASSUMED
 from trued.shop.side_words import side_said
 from trued.shop.standing import Standing
 from trued.units import Unit, as_decimal, as_mm, show_angle
@@ -83,8 +84,9 @@ def within_said(limits: Limits | None, kind: str, unit: Unit) -> str:
     return words if words.startswith("at ") else f"within {words}"
 
 
-def chance_said(p: float) -> str:
-    """A chance as a person says it; never 0 or 100 %."""
+def chance_said(p: float, scatter_source: str = "") -> str:
+    """A chance as a person says it, never 0 or 100 %; and that it rests on a repeat which this shop has not shown."""
+    assumed = ", repeatability assumed" if scatter_source == ASSUMED else ""
     if p < 0.01:
-        return "under 1\u00a0%"
-    return "over 99\u00a0%" if p > 0.99 else f"about {100 * p:.0f}\u00a0%"
+        return f"under 1\u00a0%{assumed}"
+    return f"{'over 99' if p > 0.99 else f'about {100 * p:.0f}'}\u00a0%{assumed}"

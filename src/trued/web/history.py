@@ -86,7 +86,11 @@ def stands_of(history: FeatureHistory) -> Stands | None:
     if s is None:
         return None
     judged = s.chance_in is not None and s.limits is not None and not s.stale
-    within = f"{within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in or 0.0)}" if judged else ""
+    within = (
+        f"{within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in or 0.0, s.scatter_source)}"
+        if judged
+        else ""
+    )
     return Stands(
         mark="◇" if s.stale else MARKS[s.decision],
         state="in doubt" if s.stale else verdict_said(s.decision, s.feature, s.side, s.limits),

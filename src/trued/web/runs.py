@@ -162,10 +162,10 @@ def number_of(e: Estimate, run: OneRun) -> Number:
     unit = run.unit
     sign = two_sided(e.limits)
     all_runs = _all_runs(e, run)
-    decision, side, chance = (
-        (e.decision, e.side, e.chance_in)
+    decision, side, chance, source = (
+        (e.decision, e.side, e.chance_in, e.scatter_source)
         if all_runs is None
-        else (all_runs.decision, all_runs.side, all_runs.chance_in)
+        else (all_runs.decision, all_runs.side, all_runs.chance_in, all_runs.scatter_source)
     )
     low, high = (brief(x, e.unit, unit, sign=sign) for x in e.interval95)
     more = f"{e.runs_to_decide} runs in all, with nothing touched between, would decide it if they agree."
@@ -176,7 +176,7 @@ def number_of(e: Estimate, run: OneRun) -> Number:
         value=found_said(e.value, e.unit, unit, e.limits, e.feature),
         spread=f"95 times in 100 between {low} and {high}",
         tolerance=within_said(e.limits, e.unit, unit) if e.limits is not None else "",
-        chance=chance_said(chance) if chance is not None else "",
+        chance=chance_said(chance, source) if chance is not None else "",
         runs=more if e.runs_to_decide is not None and all_runs is None else "",
         parts=tuple(f"{c.label}: {shown(c.u, e.unit, unit)}" for c in e.components if c.u > 0.1 * e.u),
     )

@@ -89,7 +89,7 @@ def row_of(line: Line, view: StandingView) -> Row:
         state="in doubt" if s.stale else verdict_said(s.decision, s.feature, s.side, s.limits),
         value=standing_said(s, unit),
         tolerance=within_said(s.limits, s.unit, unit) if s.limits is not None else "",
-        chance=chance_said(s.chance_in) if s.chance_in is not None and not s.stale else "",
+        chance=chance_said(s.chance_in, s.scatter_source) if s.chance_in is not None and not s.stale else "",
         since=found if s.runs or not s.believed else f"turned since it was found {ago(view.now - s.since)}",
         stale=s.stale,
         advice=f"{s.next.text} {s.next.why}"
