@@ -61,6 +61,7 @@ def test_text_leads_with_whether_it_goes_together(capsys: pytest.CaptureFixture[
     assert status == 0
     order = [out.index(head) for head in ("DOES IT GO TOGETHER?", "STOCK", "ORDER OF CUTS", "WHAT TO TRUE FIRST")]
     assert order == sorted(order)
+    assert out.index("DO NOT CUT YET") < order[0], "what can hurt comes before anything else"
     assert order[-1] < out.index("SUPPORT ON THE SLED") and order[1] < out.index("BEFORE THE FIRST CUT") < order[2]
     assert "S2: sled stop at 13 3/8" in out
     told = " ".join(out.split())

@@ -21,7 +21,7 @@ from trued.usecases.plan_document import answer_of, document_of
 from trued.usecases.plan_job import plan_job
 from trued.usecases.plan_sheets import sheets_of
 from trued.usecases.plan_view import PlanView
-from trued.usecases.plan_words import better_words, cost_words, together_words
+from trued.usecases.plan_words import better_words, cost_words, headline_words, together_words
 
 ROOT = Path(__file__).parents[2]
 SHOP = ROOT / "examples" / "shop.toml"
@@ -305,7 +305,11 @@ def test_the_sheet_leads_with_the_whole_and_says_what_would_make_it_likelier() -
     view = planned("rack")
     sheet = next(iter(sheets_of(document_of(view))))
     assert isinstance(sheet, FitSheet)
-    assert sheet.notes[0] == together_words(document_of(view)) and sheet.notes[0].startswith("All of it together: ")
+    plan = document_of(view)
+    danger, headline, whole = sheet.notes[:3]
+    assert danger.startswith("Before the first rip, never checked here:"), "what can hurt comes before anything else"
+    assert headline == f"{headline_words(plan)}."
+    assert whole == together_words(plan) and whole.startswith("All of it together: ")
     assert any(note.startswith("Hold shelf back and cut its length to what it goes into") for note in sheet.notes)
     assert set(better_words(document_of(view))) <= set(sheet.notes)
     short = next(iter(sheets_of(document_of(planned("rack_rough")))))

@@ -23,8 +23,8 @@ from trued.usecases.plan_words import (
     headline_words,
     limits_words,
     not_made_words,
+    not_yet_words,
     placed_words,
-    safety_words,
     set_words,
     settings_words,
     shared_cautions,
@@ -41,7 +41,20 @@ if TYPE_CHECKING:
 
 def told(plan: PlanDocument) -> str:
     """The whole plan."""
-    parts = (_title, _together, _not_made, _problems, _sizes, _stock, _cautions, _tickets, _true_first, _support, _end)
+    parts = (
+        _title,
+        _not_yet,
+        _not_made,
+        _together,
+        _problems,
+        _sizes,
+        _stock,
+        _cautions,
+        _tickets,
+        _true_first,
+        _support,
+        _end,
+    )
     return "\n".join(line for part in parts for line in part(plan)).strip()
 
 
@@ -49,6 +62,14 @@ def _title(plan: PlanDocument) -> Iterator[str]:
     kerf = as_mm(plan.kerf.mm).text if plan.unit == "mm" else f"{as_decimal(plan.kerf.mm).text} in"
     yield plan.title
     yield wrapped(f"{plan.method} method; kerf {kerf}, {plan.kerf.source}.")
+
+
+def _not_yet(plan: PlanDocument) -> Iterator[str]:
+    """What can hurt comes before anything else."""
+    if said := not_yet_words(plan):
+        yield ""
+        yield "DO NOT CUT YET"
+        yield from (wrapped(text, "  ") for text in said)
 
 
 def _together(plan: PlanDocument) -> Iterator[str]:
@@ -185,7 +206,7 @@ def _cautions(plan: PlanDocument) -> Iterator[str]:
     """All of them, once and in full, before the first cut."""
     yield ""
     yield "BEFORE THE FIRST CUT"
-    for caution in (*safety_words(plan), *plan.cautions):
+    for caution in plan.cautions:
         yield wrapped(caution, "  ")
 
 

@@ -24,7 +24,7 @@ from trued.usecases.plan_words import (
     cost_words,
     headline_words,
     near,
-    safety_words,
+    not_yet_words,
     settings_words,
     whole_words,
 )
@@ -166,7 +166,7 @@ def _kept(line: KeptLine, plan: PlanDocument, since: str, closing: Closing, *, b
         begun=begun,
         problems=against_words(plan, *_ELSEWHERE),
         closed=tuple(_closed(tickets)),
-        safety=safety_words(plan),
+        safety=not_yet_words(plan),
         fits=tuple(fit_of(fit, plan.unit) for fit in plan.fits),
         together=whole_words(plan),
         better=better_words(plan),

@@ -29,7 +29,7 @@ def written(plan: PlanDocument) -> str:
     return to_json(plan)
 
 
-@lru_cache(16)
+@lru_cache(256)
 def read_plan(text: str) -> PlanDocument | OtherFormat:
     """The plan of a kept text. BookRefused: it is of this format, and something in it is missing, unknown or wrong."""
     try:

@@ -31,8 +31,8 @@ from trued.usecases.plan_words import (
     limits_words,
     near,
     not_made_words,
+    not_yet_words,
     number_words,
-    safety_words,
     set_words,
     settings_words,
     shared_cautions,
@@ -73,12 +73,12 @@ def sheets_of(plan: PlanDocument) -> Iterator[Sheet]:
     against = [text for text in against_words(plan, "fit-unlikely", *TOLD_WITH_CUTS) if text not in plan.short]
     if plan.fits or (plan.layout is not None and (against or plan.not_made)):
         whole = ("" if plan.short else f"{headline_words(plan)}.", together_words(plan), *better_words(plan))
-        notes = (*plan.short, *filter(None, whole), *against, *not_made_words(plan))
+        notes = (*not_yet_words(plan), *plan.short, *filter(None, whole), *against, *not_made_words(plan))
         yield FitSheet("Does it go together?", tuple(_fit_line(fit, plan) for fit in plan.fits), notes)
     names = letters(plan.layout.stock) if plan.layout is not None else {}
     yield from _boards(plan, names)
     if plan.settings is not None:
-        cautions, groups = (*safety_words(plan), *plan.cautions), tuple(_groups(plan, names))
+        cautions, groups = (*not_yet_words(plan), *plan.cautions), tuple(_groups(plan, names))
         yield TicketSheet("Order of cuts", groups, cautions, _counted(plan), not_made_words(plan))
 
 

@@ -244,6 +244,21 @@ def safety_words(plan: PlanDocument) -> tuple[str, ...]:
     return before_the_rip((item.feature, item.state) for item in plan.safety)
 
 
+def not_yet_words(plan: PlanDocument) -> tuple[str, ...]:
+    """What keeps cuts from being made yet: it is told before anything else, and again with each cut that it touches."""
+    safety = safety_words(plan)
+    unlooked = {text: ticket.id for ticket in reversed(plan.order) for text in ticket.unchecked if text not in safety}
+    waits: dict[str, list[str]] = {}
+    for ticket in plan.order:
+        if ticket.waits:
+            waits.setdefault(ticket.waits, []).append(ticket.id)
+    return (
+        *safety,
+        *(f"Before {id}: {text}" for text, id in reversed(unlooked.items())),
+        *(f"{', '.join(ids)}: not made before this is known: {fact}" for fact, ids in waits.items()),
+    )
+
+
 def against_words(plan: PlanDocument, *elsewhere: str) -> tuple[str, ...]:
     """What stands against the plan, but for those codes, which are told with their cut or fit."""
     return tuple(problem.text for problem in plan.problems if problem.code not in elsewhere)

@@ -26,7 +26,8 @@ def show(request: Request, book: Path) -> Response:
     ticket = _ticket(plan, request)
     held = not ticket.done and not ticket.closed
     answered = _answered(plan, ticket, request)
-    first = (*plan.safety, *plan.plan.cautions) if held and not plan.begun and not ticket.after else ()
+    general = tuple(text for text in (*plan.safety, *plan.plan.cautions) if text not in ticket.hold)
+    first = general if held and not plan.begun and not ticket.after else ()
     return page(
         "cut.html",
         plan=plan,
