@@ -239,7 +239,9 @@ def test_a_board_narrower_than_its_stock_is_ripped() -> None:
 
 def test_best_counts_the_effort() -> None:
     best = Best(task(want("p", 1, 100, 100)), Chance(1))
-    assert best.left == 2 * 50  # a small job may take twice the effort
+    assert best.left == 0  # no round has begun
+    best.begin(100)
+    assert best.left == 100
     best.spend(99)
     assert best.left == 1
     assert not best.proved

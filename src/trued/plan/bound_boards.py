@@ -1,6 +1,8 @@
 """Scales for boards: where no two parts can lie side by side, lengths alone decide."""
 
-from trued.plan.bound_prices import Boards, Filling
+from dataclasses import replace
+
+from trued.plan.board_patterns import Boards, relax
 from trued.plan.bound_scales import Weighing, weighing
 from trued.plan.search_fill import fullest
 from trued.plan.search_room import FAR
@@ -57,42 +59,46 @@ def board_scales(task: Task) -> list[Weighing]:
     return [weighing(task, "pieces", tuple(1 for _ in task.wants), pieces)]
 
 
-def priced_scales(task: Task) -> tuple[list[Weighing], tuple[Filling, ...]]:
-    """By the prices of the linear relaxation, with its fillings of the boards. Slow: for where others fall short."""
+def boards_of(task: Task, lengths: Lengths) -> Boards:
+    """The task in lengths alone: what the search by patterns and its bounds work on."""
+    return Boards(
+        lengths,
+        tuple(want.copies for want in task.wants),
+        rooms_of(task, lengths),
+        task.costs,
+        tuple(task.most(stock) for stock in range(len(task.stocks))),
+    )
+
+
+def priced_scales(task: Task) -> list[Weighing]:
+    """By the prices of the linear relaxation. Slow: for where others fall short."""
     lengths = lengths_of(task)
     if lengths is None:
-        return [], ()
-    scales: list[Weighing] = []
-    fillings: list[Filling] = []
-    rooms = rooms_of(task, lengths)
-    for costs in _cost_ways(task, rooms):
-        scale, fillings = _priced(task, lengths, rooms, costs)
-        scales.append(scale)
-    return scales, tuple(fillings)
+        return []
+    boards = boards_of(task, lengths)
+    scales = [_priced(task, boards, costs) for costs in _cost_ways(boards)]
+    return [scale for scale in scales if scale is not None]
 
 
-def _cost_ways(task: Task, rooms: tuple[int, ...]) -> list[list[float]]:
-    """Costs that the prices may rest on: by length, and as they are (an offcut as the cheapest wood by length)."""
-    longest = max(rooms)
-    by_length = [room / longest for room in rooms]
-    rates = [task.costs[s] / room for s, room in enumerate(rooms) if task.costs[s]]
-    if len(rooms) == 1 or not rates:
-        return [by_length]
-    top = max(task.costs)
-    as_they_are = [(task.costs[s] or min(rates) * room) / top for s, room in enumerate(rooms)]
-    return [by_length, as_they_are]
+def _cost_ways(boards: Boards) -> list[tuple[int, ...]]:
+    """Costs that the prices may rest on: by length, and as they are."""
+    return [boards.rooms] if len(boards.rooms) == 1 or not any(boards.costs) else [boards.rooms, boards.costs]
 
 
-def _priced(task: Task, lengths: Lengths, rooms: tuple[int, ...], costs: list[float]) -> tuple[Weighing, list[Filling]]:
-    demand = [want.copies for want in task.wants]
-    prices, fillings = Boards(lengths, demand, rooms, costs).solve()
-    top = max(prices) or 1.0
-    weights = tuple(int(FINE * price / top) for price in prices)
+def _priced(task: Task, boards: Boards, costs: tuple[int, ...]) -> Weighing | None:
+    # By length the stock at hand is taken as enough, so that the prices say what is short.
+    have = boards.have if costs == boards.costs else tuple(task.copies for _ in boards.have)
+    relaxed = relax(replace(boards, costs=costs, have=have))
+    if relaxed is None:
+        return None
+    top = max(relaxed.prices) or 1.0
+    weights = tuple(int(FINE * price / top) for price in relaxed.prices)
     # What a board holds is worked out anew in whole numbers, so that no rounding can make the bound too high.
     capacities = tuple(
-        int(fullest(here, weights, demand, room).most) for here, room in zip(lengths, rooms, strict=True)
+        int(fullest(here, weights, boards.demand, room).most)
+        for here, room in zip(boards.lengths, boards.rooms, strict=True)
     )
-    return weighing(task, "the worth of each length", weights, capacities), fillings
+    return weighing(task, "the worth of each length", weights, capacities)
 
 
 def _most(task: Task, lengths: tuple[int, ...], room: int) -> int:

@@ -2,39 +2,67 @@
 
 from trued.plan.bound import floor_of, too_much
 from trued.plan.bound_boards import priced_scales
-from trued.plan.bound_prices import Filling
 from trued.plan.bound_scales import Weighing
 from trued.plan.result import Ended
 from trued.plan.search_best import Best
 from trued.plan.search_boards import BoardFiller, board_filler
 from trued.plan.search_chance import Chance
 from trued.plan.search_climb import POLISH, climb, orders
+from trued.plan.search_patterns import by_patterns
 from trued.plan.search_sheets import number_copies, sheet_filler, sheets_of
 from trued.plan.search_stock import cheaper_stock, halving, smaller_pieces
 from trued.plan.search_task import Task
 
+BOARDS_SHARE = 2
+"""How many times the effort boards may take: by patterns they are quickly made."""
+LEAST_ROUND = 100
+"""The effort below which a round is not worth its start."""
+
 
 def search(task: Task, scales: tuple[Weighing, ...]) -> Best:
-    """Look for the best layout of a task, and for the least cost that any can have."""
+    """Look for the best layout of a task, and for the least cost that any can have.
+
+    The effort grows fourfold from round to round up to what the rules give, each round on from the best so far: a
+    larger effort does all that a quarter of it did, and more, so that it can never end dearer.
+    """
     best = Best(task, Chance(task.rules.seed), scales=scales, floor=floor_of(task, scales))
     boards = board_filler(task)
-    fillings: tuple[Filling, ...] = ()
-    _first_answers(best, boards)
-    if not best.proved:
-        more, fillings = priced_scales(task)
-        best.scales = (*scales, *more)
-        best.floor = floor_of(task, best.scales) if more else best.floor
-    if not best.proved and too_much(task, best.scales) is None:
-        smaller_pieces(best)
-        halving(best, boards, fillings)
-        cheaper_stock(best, boards, fillings)
-        smaller_pieces(best)
+    for effort in _rounds(task.rules.effort):
+        best.begin(effort * (BOARDS_SHARE if boards is not None else task.share))
+        _round(best, boards)
+        if best.ended is Ended.TIME or best.proved:
+            break
     if best.trial is not None:
-        _better_offcuts(best)
         number_copies(best.trial)
     if best.proved and best.ended is Ended.EFFORT:
         best.ended = Ended.PROVED
     return best
+
+
+def _rounds(effort: int) -> list[int]:
+    rounds = [effort]
+    while rounds[0] // 4 >= LEAST_ROUND:
+        rounds.insert(0, rounds[0] // 4)
+    return rounds
+
+
+def _round(best: Best, boards: BoardFiller | None) -> None:
+    task = best.task
+    _first_answers(best, boards)
+    if not best.proved and not best.priced:
+        best.priced = True
+        more = priced_scales(task)
+        best.scales = (*best.scales, *more)
+        best.floor = floor_of(task, best.scales) if more else best.floor
+    if not best.proved and too_much(task, best.scales) is None:
+        if boards is not None:
+            by_patterns(best, boards)
+        smaller_pieces(best)
+        halving(best, boards)
+        cheaper_stock(best, boards)
+        smaller_pieces(best)
+    if best.trial is not None:
+        _better_offcuts(best)
 
 
 def _better_offcuts(best: Best) -> None:
@@ -68,7 +96,7 @@ def _first_answers(best: Best, boards: BoardFiller | None) -> None:
             best.look_at_the_time()
             best.consider(boards.trial(bins), None)
         for recipe in orders(task):
-            if best.trial is not None and (not best.left or best.spent > task.rules.effort // 4):
+            if best.trial is not None and (not best.left or best.spent > best.limit // 4):
                 break
             best.attempt(recipe, bins)
 

@@ -16,6 +16,8 @@ class Best:
     """The best complete trial, the best incomplete one, and how the search ended.
 
     scales, floor:  what bounds the cost from below.
+    priced:         whether the prices of the linear relaxation are among the scales.
+    spent, limit:   of the effort of this round.
     every_way:      the cost in it is the least, or there is no layout, because every way of cutting was tried.
     """
 
@@ -32,11 +34,18 @@ class Best:
     floor: Floor = field(default_factory=lambda: Floor(0, None))
     every_way: bool = False
     spent: int = 0
+    limit: int = 0
+    priced: bool = False
+
+    def begin(self, effort: int) -> None:
+        """A new round of so much effort. It begins with the same chance whatever was tried before it."""
+        self.spent, self.limit = 0, effort
+        self.chance = Chance(self.task.rules.seed + effort)
 
     @property
     def left(self) -> int:
         """Layouts that may still be tried."""
-        return 0 if self.ended is Ended.TIME else max(0, self.task.rules.effort * self.task.share - self.spent)
+        return 0 if self.ended is Ended.TIME else max(0, self.limit - self.spent)
 
     @property
     def proved(self) -> bool:

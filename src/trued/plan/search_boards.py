@@ -1,13 +1,13 @@
 """Boards, where lengths alone decide: fill one board after the other as full as it goes, and learn what was hard.
 
 A part that was left over is worth more in the next try, so that it is placed sooner (sequential value correction).
-Where the fillings of the linear relaxation are known, their whole parts are taken first and only the rest is filled.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from trued.plan.board_patterns import Pattern
 from trued.plan.bound_boards import Lengths, lengths_of, rooms_of
-from trued.plan.bound_prices import Filling
 from trued.plan.search_chance import Chance
 from trued.plan.search_decode import Trial
 from trued.plan.search_fill import fullest
@@ -29,15 +29,13 @@ class BoardFiller:
     sizes: tuple[int, ...]
     chance: Chance
 
-    def trial(self, bins: tuple[int, ...], start: tuple[Filling, ...] = ()) -> Trial:
-        """One trial on these boards, in this order; `start` is taken over as far as it goes."""
+    def trial(self, bins: tuple[int, ...]) -> Trial:
+        """One trial on these boards, in this order."""
         left = [want.copies for want in self.task.wants]
         boards: dict[int, int] = {}
         for stock in bins:
             boards[stock] = boards.get(stock, 0) + 1
         filled: list[tuple[int, tuple[int, ...]]] = []
-        for filling in start:
-            self._repeat(filling.stock, filling.counts, int(filling.often + 1e-6), left, boards, filled)
         for stock in dict.fromkeys(bins):
             while boards[stock] and any(left):
                 worths = [worth * (1 + self.chance.below(64) / 640) for worth in self.worths]
@@ -71,6 +69,18 @@ class BoardFiller:
         for i, count in enumerate(left):
             target = self.sizes[i] * (1.15 if count else 1.0)
             self.worths[i] = 0.7 * self.worths[i] * (1.1 if count else 1.0) + 0.3 * target
+
+    def built(self, patterns: Sequence[tuple[Pattern, int]]) -> Trial:
+        """The trial of a plan in whole boards; a pattern that holds more than is still wanted is cut short."""
+        left = [want.copies for want in self.task.wants]
+        filled: list[tuple[int, tuple[int, ...]]] = []
+        for pattern, number in patterns:
+            for _ in range(number):
+                counts = tuple(min(count, left[i]) for i, count in enumerate(pattern.counts))
+                left = [left[i] - count for i, count in enumerate(counts)]
+                if any(counts):
+                    filled.append((pattern.stock, counts))
+        return self._built(filled, left)
 
     def _built(self, filled: list[tuple[int, tuple[int, ...]]], left: list[int]) -> Trial:
         trial = Trial(missing={want: count for want, count in enumerate(left) if count})

@@ -3,7 +3,6 @@
 from itertools import islice
 
 from trued.plan.bound import Floor, choices
-from trued.plan.bound_prices import Filling
 from trued.plan.result import Ended
 from trued.plan.search_best import Best
 from trued.plan.search_boards import BoardFiller
@@ -55,7 +54,7 @@ def _moved(best: Best, filler: SheetFiller, sheet: Sheet, stock: int) -> Sheet |
     return None
 
 
-def halving(best: Best, boards: BoardFiller | None, fillings: tuple[Filling, ...]) -> None:
+def halving(best: Best, boards: BoardFiller | None) -> None:
     """Where many choices of stock lie between the bound and the best: halve them, as if dearer were always easier."""
     if best.verdict is None:
         return
@@ -66,7 +65,7 @@ def halving(best: Best, boards: BoardFiller | None, fillings: tuple[Filling, ...
         count = max(between[: middle + 1], key=lambda count: _room_for_waste(best.task, count))
         before, bins = best.verdict, _in_order(best.task, count)
         cost = sum(best.task.costs[stock] for stock in bins)
-        _try_hard(best, bins, boards, fillings, cost, best.left // 4)
+        _try_hard(best, bins, boards, cost, best.left // 4)
         low, high = (low, middle) if best.verdict.cost < before.cost else (middle + 1, high)
 
 
@@ -89,7 +88,7 @@ def _between(best: Best) -> list[tuple[int, ...]]:
     return found
 
 
-def cheaper_stock(best: Best, boards: BoardFiller | None, fillings: tuple[Filling, ...]) -> None:
+def cheaper_stock(best: Best, boards: BoardFiller | None) -> None:
     """Go through the choices of stock that are cheaper than the best so far, the cheapest first."""
     every_way = Exhaustive(best.task)
     certain = True
@@ -102,7 +101,7 @@ def cheaper_stock(best: Best, boards: BoardFiller | None, fillings: tuple[Fillin
             bins = _in_order(best.task, count)
             # One kind of stock has one cheaper choice at most that may be enough; with several, some is kept for more.
             share = best.left * 7 // 8 if len(best.task.stocks) == 1 else best.left // 2
-            _try_hard(best, bins, boards, fillings, cost, share)
+            _try_hard(best, bins, boards, cost, share)
             if not _reached(best, cost):
                 certain = _excluded(best, every_way, bins) and certain
             if _reached(best, cost):
@@ -114,14 +113,13 @@ def _try_hard(
     best: Best,
     bins: tuple[int, ...],
     boards: BoardFiller | None,
-    fillings: tuple[Filling, ...],
     cost: int,
     budget: int,
 ) -> None:
     """All ways of search on one choice of stock, until one of them reaches its cost or the budget is spent."""
     stop = best.spent + budget
     if boards is not None and budget:
-        _fill_boards(best, boards, bins, fillings, budget // 2)
+        _fill_boards(best, boards, bins, budget // 2)
     if budget and not _reached(best, cost):
         climb(best, bins, None, max(STALE, budget // 8))
     if best.spent < stop and not _reached(best, cost) and len(bins) <= MOST_SHEETS:
@@ -137,14 +135,12 @@ def _reached(best: Best, cost: int) -> bool:
     return best.verdict is not None and best.verdict.cost <= cost
 
 
-def _fill_boards(
-    best: Best, boards: BoardFiller, bins: tuple[int, ...], fillings: tuple[Filling, ...], budget: int
-) -> None:
+def _fill_boards(best: Best, boards: BoardFiller, bins: tuple[int, ...], budget: int) -> None:
     stop = best.spent + budget
-    for number in range(best.left):
+    for _ in range(best.left):
         best.tried += 1
         best.spend(1 + len(bins) * len(best.task.wants) // 150)
-        verdict = best.consider(boards.trial(bins, fillings if number % 2 == 0 else ()), None)
+        verdict = best.consider(boards.trial(bins), None)
         if verdict.missing == 0 or best.spent >= stop or not best.left:
             return
 
