@@ -85,8 +85,8 @@ def test_worked_by_hand() -> None:
     found = estimate(finding, "detent-angle")
     assert found.value / DEG == pytest.approx(0.05, abs=2e-4) and found.decision == "proven-out"
     (move,) = finding.moves
-    assert move.direction == "open" and "back toward its zero by 0.0155 in at the screw" in move.text
-    assert "each cut is over its angle" in move.text
+    assert move.direction == "open" and "Open the fence at this detent by 0.0155 in at the screw: its end" in move.text
+    assert "Each cut is over its angle, so it goes back toward its zero." in move.text
     assert move.amount_mm == pytest.approx(0.05 * DEG * 18 * 25.4, rel=3e-3)  # 0.0157 in; by feelers 0.0155
 
 
@@ -109,7 +109,7 @@ def test_gap_outside_turns_it_farther_gap_inside_less(swung: str, where: str, di
     typed = OVER.replace("swung=closed", f"swung={swung}").replace("where=inside", f"where={where}")
     (move,) = run("detent-angle", typed).moves
     assert move.direction == direction and f"turn the fence {words} its zero by 0.0" in move.text
-    assert f" its angle: {direction} it, " in move.text
+    assert move.text.startswith(f"{direction.capitalize()} the fence at this detent by ")
     assert ("goes away from the work" in move.text) == (direction == "open")
     assert move.amount_mm is None and "--radius" in move.text
     (move,) = run("detent-angle", typed, radius="18").moves

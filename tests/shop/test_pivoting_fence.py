@@ -36,6 +36,17 @@ def test_each_detent_has_its_own_zero(degrees: float, inches: float) -> None:
     assert crossing_mm(2 * INCH, 0.75 * INCH, at(degrees)) / INCH == pytest.approx(inches, abs=5e-4)
 
 
+@pytest.mark.parametrize(
+    ("degrees", "opened", "closed"), [(22.5, 0.4754, -0.1459), (30, 0.7424, -0.1236), (45, 1.5784, 0.0784)]
+)
+def test_the_zero_of_the_stop_goes_with_the_angle_and_the_side(degrees: float, opened: float, closed: float) -> None:
+    """z(θ) = p (1 / cos θ - 1) ± f tan θ, plus when opened, minus when closed; worked by meeting lines, p 2, f 3/4."""
+    for way, z in ((-1.0, opened), (1.0, closed)):
+        by_lines = (crossing_mm(2 * INCH, 0.75 * INCH, way * at(degrees)) - 2 * INCH) / INCH
+        by_sum = 2.0 * (1.0 / math.cos(at(degrees)) - 1.0) - way * 0.75 * math.tan(at(degrees))
+        assert by_lines == pytest.approx(z, abs=5e-5) and by_sum == pytest.approx(z, abs=5e-5)
+
+
 @pytest.mark.parametrize(("degrees", "inches"), [(45, 0.25), (22.5, 0.104), (0, 0.0)])
 def test_a_thicker_facing_shifts_the_zero(degrees: float, inches: float) -> None:
     """By hand: a facing 0.25 in thicker."""

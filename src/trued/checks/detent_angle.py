@@ -87,10 +87,9 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     by = slope(angle, taken.unit) if settable is None else f"{settable} at the screw"
     how = _how(taken, opening, amount)
     text = (
-        f"At this detent turn the fence {'back toward' if over else 'farther from'} its zero by {by}, "
-        f"because each cut is {'over' if over else 'short of'} its angle: "
-        f"{'open' if opening else 'close'} it, {fence_way(taken, opening)}. {how} When every detent is off alike it "
-        "is the zero: find the fence's angle first, and turn nothing here."
+        f"{'Open' if opening else 'Close'} the fence at this detent by {by}: {fence_way(taken, opening)}. Each cut is "
+        f"{'over' if over else 'short of'} its angle, so it goes {'back toward' if over else 'farther from'} its zero. "
+        f"{how} If every detent is off alike, turn nothing here: it is the zero, and five cuts come first."
     )
     return (Move(FEATURE, text, "detent", "open" if opening else "close", amount),)
 

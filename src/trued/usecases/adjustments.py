@@ -14,6 +14,7 @@ from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.shop.thing import thing_of
 from trued.shop.turned import SWINGS, Detents, Turned
+from trued.shop.words import settable_mm
 from trued.units import Unit
 from trued.usecases.shop_now import shop_now
 
@@ -109,8 +110,9 @@ def hand_of_move(move: Move, estimates: Sequence[Estimate], feature: str, unit: 
     """
     known = find_feature(feature)
     if move.amount_mm is not None and not is_tilt(feature):
-        at = "at the screw" if known is not None and known.unit == "rad" else ""
-        return length_in_hand(move.amount_mm, unit, at)
+        if known is None or known.unit != "rad":
+            return length_in_hand(move.amount_mm, unit)
+        return length_in_hand(settable_mm(move.amount_mm, unit), unit, "at the screw")
     found = next((e for e in estimates if e.feature == move.feature and e.unit == "rad"), None)
     if found is None or known is None or not known.adjustable:
         return None
