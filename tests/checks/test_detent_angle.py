@@ -108,7 +108,7 @@ def test_with_the_width_for_the_joint_it_would_be_too_much() -> None:
 def test_gap_outside_turns_it_farther_gap_inside_less(swung: str, where: str, direction: str, words: str) -> None:
     typed = OVER.replace("swung=closed", f"swung={swung}").replace("where=inside", f"where={where}")
     (move,) = run("detent-angle", typed).moves
-    assert move.direction == direction and f"turn the fence {words} its zero by 0.0" in move.text
+    assert move.direction == direction and f"so it goes {words} its zero. " in move.text
     assert move.text.startswith(f"{direction.capitalize()} the fence at this detent by ")
     assert ("goes away from the work" in move.text) == (direction == "open")
     assert move.amount_mm is None and "--radius" in move.text
