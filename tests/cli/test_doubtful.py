@@ -106,6 +106,14 @@ def test_one_answer_has_one_verdict(trued: Call, book: Path) -> None:
     assert said.count("cannot tell yet") == 1 and "sure enough" not in said and "The method, not the saw." in said
 
 
+def test_nothing_says_to_repeat_beside_an_order_to_turn(trued: Call, book: Path) -> None:
+    """0.0035 in/ft: not proven out, but on one side, and a move brings it in sooner than a repeat would."""
+    one = ("five-cut", "fence_end=0.900", "free_end=0.914", "length=12")
+    answer = trued("check", *one, "--book", book, "--json").json
+    assert answer["verdict"]["is"] == "not-known" and answer["standing"][0]["next"]["do"] == "move"
+    assert "one-run" not in [seen["code"] for seen in answer["warnings"]]
+
+
 def test_without_a_repeat_it_is_not_an_order_to_leave_it_either(trued: Call) -> None:
     said = trued("check", *ENDS).out
     assert "Read it again. Don't adjust from this run." in said and "Not kept: no book was named." in said

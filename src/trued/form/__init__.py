@@ -14,13 +14,14 @@ from trued.form.declare import (
     Seen,
     Step,
 )
-from trued.form.finding import Estimate, Finding, dangers_of, examine, noticed
+from trued.form.finding import ONE_RUN, Estimate, Finding, dangers_of, examine, noticed
 from trued.form.reading import DANGER, take
 from trued.form.taken import Reading, Taken
 from trued.form.turn_facts import TURN_FACTS, asks_turn, side_read, turn_of, turn_told
 
 __all__ = [
     "DANGER",
+    "ONE_RUN",
     "TURN_FACTS",
     "Act",
     "Ask",

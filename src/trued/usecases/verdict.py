@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from trued.form import Act, Check, Estimate, Finding, Seen
+from trued.form import ONE_RUN, Act, Check, Estimate, Finding, Seen
 from trued.measure.decision import Decision
 from trued.shop.ever_aside import ever_aside
 from trued.shop.feature import named
@@ -123,10 +123,13 @@ def _confirmed_later(run: str, now: ShopNow, full: Mapping[str, str]) -> bool:
 
 
 def ordered(finding: Finding, standings: Sequence[Standing], full: Mapping[str, str]) -> Finding:
-    """Of what this run by itself would turn only what all runs together order as well."""
+    """Of what this run by itself would turn only what all runs together order as well; where they turn something at
+    once, nothing says beside it to repeat the run before that."""
     known = {s.feature: s.next for s in standings}
     kept = tuple(move for move in finding.moves if _by_hand(known.get(full.get(move.feature, ""), _NOTHING_KEPT)))
-    return replace(finding, moves=kept)
+    turns = any(_by_hand(step) for step in known.values())
+    seen = tuple(one for one in finding.seen if not (turns and one.code == ONE_RUN.code))
+    return replace(finding, moves=kept, seen=seen)
 
 
 _NOTHING_KEPT = Next(Do.MOVE, "", "")
