@@ -78,9 +78,9 @@ def test_two_runs_far_apart_with_nothing_touched_are_the_method(trued: Call, boo
 
 
 def test_two_runs_that_may_just_scatter_so_are_the_method_too_and_nothing_is_turned(trued: Call, book: Path) -> None:
-    """0.0004 and 0.0134 in/ft: with 4 degrees of freedom that may happen, so both count, in all their doubt."""
+    """0.0004 and 0.0090 in/ft, 8 deviations: a shop that repeats worse than usual may do that, so both count."""
     trued("check", "five-cut", "fence_end=1.0000", "free_end=1.0020", "length=15", "--book", book)
-    far = ("five-cut", "fence_end=1.0000", "free_end=1.0670", "length=15")
+    far = ("five-cut", "fence_end=1.0000", "free_end=1.0450", "length=15")
     answer = trued("check", *far, "--book", book, "--json").json
     assert answer["cause"]["is"] == "the method" and answer["moves"] == []
     assert answer["verdict"]["is"] == "not-known" and answer["standing"][0]["next"]["do"] == "measure"
@@ -102,16 +102,8 @@ def test_a_kerf_far_from_the_one_before_it_is_read_again(trued: Call, book: Path
 def test_one_answer_has_one_verdict(trued: Call, book: Path) -> None:
     """By itself the second run is out; all runs together cannot tell, and only that is said."""
     trued("check", "five-cut", "fence_end=1.0000", "free_end=1.0020", "length=15", "--book", book)
-    said = trued("check", "five-cut", "fence_end=1.0000", "free_end=1.0670", "length=15", "--book", book).out
+    said = trued("check", "five-cut", "fence_end=1.0000", "free_end=1.0450", "length=15", "--book", book).out
     assert said.count("cannot tell yet") == 1 and "sure enough" not in said and "The method, not the saw." in said
-
-
-def test_nothing_says_to_repeat_beside_an_order_to_turn(trued: Call, book: Path) -> None:
-    """0.0035 in/ft: not proven out, but on one side, and a move brings it in sooner than a repeat would."""
-    one = ("five-cut", "fence_end=0.900", "free_end=0.914", "length=12")
-    answer = trued("check", *one, "--book", book, "--json").json
-    assert answer["verdict"]["is"] == "not-known" and answer["standing"][0]["next"]["do"] == "move"
-    assert "one-run" not in [seen["code"] for seen in answer["warnings"]]
 
 
 def test_without_a_repeat_it_is_not_an_order_to_leave_it_either(trued: Call) -> None:

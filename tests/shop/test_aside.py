@@ -3,10 +3,13 @@
 import math
 
 import pytest
+from scipy.stats import norm
+from scipy.stats import t as t_dist
 from tests.shop.rows import FENCE, five_cut, hour, moved
 
 from trued.measure.decision import Decision, Limits
 from trued.measure.estimate import Shape, Source, Uncertain
+from trued.shop.aside import most_apart
 from trued.shop.history import History, Observed
 from trued.shop.known import known_of
 from trued.shop.standing import Do, Standing
@@ -95,3 +98,11 @@ def test_a_move_begins_anew() -> None:
     runs = tuple(five_cut(n, 1e-5) for n in range(4))
     standing = of(*runs, flip(4, 1.5e-3), five_cut(6, 1e-5), at=6, moves=(moved(5, 1e-4),))
     assert standing.set_aside == () and standing.runs == 1
+
+
+def test_few_degrees_of_freedom_do_not_excuse_everything() -> None:
+    """Student's t at 1 in 10,000 with 3 degrees of freedom is 28.0 (scipy); a shop three times as loose as usual shows
+    11.7 standard deviations so rarely, by the normal distribution's 3.891."""
+    assert t_dist.ppf(1.0 - 0.5e-4, 3) > 28.0
+    assert most_apart(1e-4, 3.0) == pytest.approx(3.0 * norm.ppf(1.0 - 0.5e-4), rel=1e-6)
+    assert most_apart(1e-4, 8.0) == pytest.approx(t_dist.ppf(1.0 - 0.5e-4, 8), rel=1e-6)

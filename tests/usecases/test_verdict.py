@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import UTC, datetime
 from functools import partial
 from typing import Any
 
@@ -10,13 +11,15 @@ import pytest
 
 from trued.cli.check_command import as_json
 from trued.cli.check_words import told
-from trued.form import Act, Check, Seen, Taken, examine, take
+from trued.form import ONE_RUN, Act, Check, Seen, Taken, examine, take
 from trued.measure.decision import Decision
+from trued.shop.standing import Do, Next, Standing
 from trued.usecases.list_checks import list_checks
 from trued.usecases.run_check import CheckRun
-from trued.usecases.verdict import Says
+from trued.usecases.verdict import Says, ordered
 
 CHECKS = {check.id: check for check in list_checks()}
+NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
 DOUBT = Seen("planted", Act.DOUBT, "Something speaks against these readings.")
 DANGER = Seen("planted-danger", Act.DANGER, "Someone can get hurt by this.")
 
@@ -66,3 +69,15 @@ def test_a_danger_comes_first_and_opens_nothing(id: str) -> None:
         assert not estimate.safety or estimate.decision in (Decision.PROVEN_OUT, None)
     assert {move.feature for move in run.finding.moves} <= {e.feature for e in run.finding.estimates if e.side}
     assert not run.waits or run.finding.doubts  # a danger alone counts at once
+
+
+def test_nothing_says_to_repeat_beside_an_order_to_turn() -> None:
+    """A feature may lie on a known side without being proven out: where it is turned, nothing is repeated first."""
+    run = planted(CHECKS["five-cut"], ONE_RUN)
+    step = Next(Do.MOVE, "Open the fence.", "", "open", 1e-4)
+    fence = Standing("sled.fence-angle@0", "rad", run.finding.founds[0].value, None, None, None, NOW, 1, next=step)
+    full = {"fence-angle": fence.feature}
+    assert ONE_RUN not in ordered(run.finding, (fence,), full).seen
+    measure = replace(fence, next=replace(step, do=Do.MEASURE))
+    assert ONE_RUN in ordered(run.finding, (measure,), full).seen
+    assert ordered(run.finding, (measure,), full).moves == ()

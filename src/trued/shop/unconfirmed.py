@@ -13,8 +13,7 @@ from datetime import datetime
 from itertools import groupby
 
 from trued.measure.scatter import Scatter
-from trued.measure.student import t_quantile
-from trued.shop.aside import SAME_CHECK
+from trued.shop.aside import SAME_CHECK, most_apart
 from trued.shop.feature import find_feature, named
 from trued.shop.history import History, Observed, Row
 from trued.shop.shared import own_run
@@ -78,7 +77,7 @@ def far_apart(row: Observed, others: Sequence[Observed], scatter: Scatter | None
 def _far_apart(row: Observed, other: Observed, scatter: Scatter | None) -> bool:
     one, two = own_run(row.x, row.run, scatter), own_run(other.x, other.run, scatter)
     dof = min(one.dof, two.dof)
-    rarely: float = t_quantile(1.0 - SAME_CHECK / 2.0, round(dof, 1))
+    rarely = most_apart(SAME_CHECK, dof)
     return abs(one.value - two.value) > rarely * math.hypot(one.u, two.u)
 
 
