@@ -2,7 +2,7 @@
 
 import pytest
 
-from trued.usecases.plan_words import bracketed, chance_words, not_seen_words
+from trued.usecases.plan_words import bracketed, chance_words, cuts_words, not_seen_words
 
 
 @pytest.mark.parametrize(
@@ -26,3 +26,8 @@ def test_one_time_is_one_time() -> None:
 
 def test_brackets() -> None:
     assert (bracketed("so"), bracketed("")) == (" (so)", "")
+
+
+def test_cuts_that_follow_one_another_are_told_as_a_run() -> None:
+    assert cuts_words(["T1"]) == "T1" and cuts_words(["T2", "T1"]) == "T1, T2"
+    assert cuts_words(["T1", "T2", "T3", "T7", "T9", "T10"]) == "T1 to T3, T7, T9, T10"

@@ -17,6 +17,7 @@ from trued.usecases.plan_words import (
     bracketed,
     chance_words,
     cost_words,
+    cuts_words,
     group_first,
     group_head,
     grouped,
@@ -191,15 +192,15 @@ def _support(plan: PlanDocument) -> Iterator[str]:
     yield ""
     yield "SUPPORT ON THE SLED"
     if fine := [one.ticket for one in plan.support if one.ok]:
-        yield wrapped(f"{', '.join(fine)}: no problem found in these checks.", "  ")
+        yield wrapped(f"{cuts_words(fine)}: no problem found in these checks.", "  ")
     lacking: dict[str, list[str]] = {}
     for one in plan.support:
         if one.ok is None:
             lacking.setdefault(one.text, []).append(one.ticket)
     for lacks, tickets in lacking.items():
-        yield wrapped(f"{', '.join(tickets)}: not reckoned. {lacks}", "  ")
+        yield wrapped(f"{cuts_words(tickets)}: not reckoned. {lacks}", "  ")
     if failing := [one.ticket for one in plan.support if one.ok is False]:
-        yield wrapped(f"{', '.join(failing)}: not carried as they are; what mends it stands with the ticket.", "  ")
+        yield wrapped(f"{cuts_words(failing)}: not carried as they are; what mends it stands with the ticket.", "  ")
 
 
 def _cautions(plan: PlanDocument) -> Iterator[str]:

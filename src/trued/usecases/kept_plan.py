@@ -22,6 +22,7 @@ from trued.usecases.plan_words import (
     against_words,
     better_words,
     cost_words,
+    cuts_words,
     headline_words,
     near,
     not_yet_words,
@@ -186,8 +187,8 @@ _ELSEWHERE = ("fit-unlikely", *TOLD_WITH_CUTS)
 def _closed(tickets: Sequence[KeptTicket]) -> Iterator[str]:
     """Each reason once, with the numbers of its cuts."""
     for reason in dict.fromkeys(ticket.closed for ticket in tickets if ticket.closed):
-        numbers = [str(ticket.number) for ticket in tickets if ticket.closed == reason]
-        yield f"{'Cut' if len(numbers) == 1 else 'Cuts'} {', '.join(numbers)}: {reason}"
+        ids = [ticket.id for ticket in tickets if ticket.closed == reason]
+        yield f"{'Cut' if len(ids) == 1 else 'Cuts'} {cuts_words(ids).replace('T', '')}: {reason}"
 
 
 def found_plan(book: Book, id: str) -> PlanRow:

@@ -78,4 +78,4 @@ _ON_SAW = (Station.SLED, Station.RIP)
 
 
 def _waits(cut: PlanTicket) -> str:
-    return f"It waits for a fact: {cut.waits}" if cut.waits else ""
+    return f"It waits for a fact. {cut.waits}" if cut.waits else ""

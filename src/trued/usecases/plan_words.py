@@ -244,6 +244,19 @@ def safety_words(plan: PlanDocument) -> tuple[str, ...]:
     return before_the_rip((item.feature, item.state) for item in plan.safety)
 
 
+def cuts_words(ids: Sequence[str]) -> str:
+    """Cuts by their ids, those that follow one another as `T3 to T9`."""
+    numbers = sorted(int(id.removeprefix("T")) for id in ids)
+    starts = [n for n in numbers if n - 1 not in numbers]
+    ends = [n for n in numbers if n + 1 not in numbers]
+    return ", ".join(_run(first, last) for first, last in zip(starts, ends, strict=True))
+
+
+def _run(first: int, last: int) -> str:
+    between = " to " if last - first > 1 else ", "
+    return f"T{first}" if first == last else f"T{first}{between}T{last}"
+
+
 def not_yet_words(plan: PlanDocument) -> tuple[str, ...]:
     """What keeps cuts from being made yet: it is told before anything else, and again with each cut that it touches."""
     safety = safety_words(plan)
@@ -255,7 +268,7 @@ def not_yet_words(plan: PlanDocument) -> tuple[str, ...]:
     return (
         *safety,
         *(f"Before {id}: {text}" for text, id in reversed(unlooked.items())),
-        *(f"{', '.join(ids)}: not made before this is known: {fact}" for fact, ids in waits.items()),
+        *(f"{cuts_words(ids)} cannot be made yet. {fact} Then plan again." for fact, ids in waits.items()),
     )
 
 
