@@ -144,6 +144,15 @@ def test_a_lone_part_in_between_is_wanted_twice() -> None:
     assert [one.wants_second for one in judged] == [False, True, False]
 
 
+def test_a_lone_part_on_a_fresh_scale_is_wanted_twice_until_another_setting_agrees() -> None:
+    log = StopLog().with_parts(AT, "0", "a", [cuts(12, 0.031)])
+    assert log.now(AT).judged[0].alone and not log.now(AT).judged[0].slips
+    assert not log.with_parts(AT, "0", "b", [cuts(18, 0.033)]).now(AT).judged[0].alone
+    assert not StopLog().with_parts(AT, "0", "a", [cuts(12, 0.008)]).now(AT).judged[0].alone
+    known = StopLog().with_parts(AT, "0", "a", [cuts(at, 0.031) for at in (6, 12, 18, 24)])
+    assert not known.with_parts(AT, "0", "b", [cuts(12, 0.034)]).now(AT).judged[-1].alone
+
+
 def test_a_setting_in_two_lots_teaches_nothing_until_it_is_told() -> None:
     log = StopLog().with_parts(AT, "0", "a", [cuts(12, 0.02), cuts(18, 0.021)])
     two = log.with_parts(AT, "0", "b", [cuts(12, 0.020, 0.021, -0.094, -0.095)])

@@ -60,6 +60,7 @@ class Judged:
     """The parts of one setting: the chance of each to be a slip, and whether the setting may have moved among them.
 
     expected: what a part there was expected to be off and its standard deviation, before these were seen; mm.
+    alone: a single part, farther from that than settings of this stop lie apart, and no other setting agrees with it.
     """
 
     run: str
@@ -68,6 +69,7 @@ class Judged:
     chances: tuple[float, ...]
     moved: bool
     expected: tuple[float, float]
+    alone: bool = False
 
     @property
     def slips(self) -> tuple[int, ...]:
@@ -138,8 +140,28 @@ class StopLog:
                 scales[angle], best[angle] = _uncertain(belief, angle, known), belief.least
         seen = known.setting.dof - start.setting.dof >= LEAST_SEEN
         return StopNow(
-            scales, known.setting, known.each, seen, best, _sloped(self.entries), tuple(second.judged.values())
+            scales,
+            known.setting,
+            known.each,
+            seen,
+            best,
+            _sloped(self.entries),
+            _alone(tuple(second.judged.values()), known),
         )
+
+
+def _alone(judged: Sequence[Judged], known: Presumed) -> tuple[Judged, ...]:
+    """Each with whether it stands alone: 95 in 100 settings lie within twice their scatter."""
+    far = 2.0 * known.one_setting_mm()
+
+    def alone(one: Judged) -> bool:
+        if len(one.cuts.off_mm) > 1 or one.slips or one.cuts.right or one.cuts.wrong:
+            return False
+        others = (two.cuts.mean_mm for two in judged if two is not one and two.angle == one.angle and not two.slips)
+        apart = abs(one.cuts.mean_mm - one.expected[0]) > far
+        return apart and all(abs(one.cuts.mean_mm - other) > math.sqrt(2.0) * far for other in others)
+
+    return tuple(replace(one, alone=alone(one)) for one in judged)
 
 
 def _sloped(entries: Sequence[Entry]) -> frozenset[str]:

@@ -39,7 +39,7 @@ class MisCuts:
 
 NONE = MisCuts()
 _WRONG = "likelier mis-cut or misread than the stop so far off. It says nothing of the stop."
-_SECOND = "may be mis-cut. Cut a second one at the same setting and measure it."
+_SECOND = "farther off than one setting explains. Cut a second one at the same setting and measure it."
 _LOTS = "two lots at one setting. Nothing is learned of the stop until you say whether it moved."
 
 
@@ -55,7 +55,7 @@ def mis_cuts_of(book: Book, now: ShopNow, run: str) -> MisCuts:
     pairs = list(zip(judged, names, strict=True))
     return MisCuts(
         wrong=tuple(own[n] for one, own in pairs for n in one.slips),
-        second=tuple(own[0] for one, own in pairs if one.wants_second),
+        second=tuple(own[0] for one, own in pairs if one.wants_second or one.alone),
         lots=tuple(name for one, own in pairs if one.moved for name in own),
         questions=tuple(_asked(run, pairs, now.unit)),
     )
