@@ -179,5 +179,7 @@ def test_an_event_makes_the_offset_doubtful_by_what_the_table_says() -> None:
 
 
 def test_what_one_setting_hides_is_not_measured_for_ever() -> None:
-    step = stand(found(0, "stop-scale", cuts(6, 0.004), cuts(12, 0.006), cuts(24, 0.010)))[OFFSET].next
-    assert step is not None and step.do is Do.LEAVE and "measure the first part" in step.text
+    rows = [found(n, "stop-scale", cuts(6, 0.004), cuts(12, 0.006), cuts(24, 0.010)) for n in range(2)]
+    few, more = stand(rows[0])[OFFSET].next, stand(*rows)[OFFSET].next
+    assert few is not None and few.do is Do.MEASURE and "set anew for each part" in few.text
+    assert more is not None and more.do is Do.LEAVE and "measure the first part" in more.text

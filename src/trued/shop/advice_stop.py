@@ -15,6 +15,7 @@ from trued.shop.standing import Do, Next
 from trued.shop.stop_log import OFFSET, SETTING, StopNow
 
 PAYS = 0.5  # the chance to be within tolerance afterwards: a move that likelier than not leaves it out is not ordered
+TOO_FEW = "Too few settings yet to show how the stop comes back."
 FIRST_PART = "measure the first part where it matters"
 
 
@@ -37,9 +38,11 @@ def next_of_stop(case: Case, x: Uncertain, stop: StopNow) -> Next | None:
 
 def _more(case: Case, stop: StopNow, *, setting: bool) -> Next:
     """More runs only while they would show more than one setting hides."""
+    if not setting and not stop.seen:
+        return case.measure("Run {check}, the stop set anew for each part.", TOO_FEW)
     best = stop.at_best.get(named(case.feature).angle, math.inf)
     if not setting and best >= stop.one_setting_mm:
-        return case.again(CANNOT_TELL)
+        return case.measure("Run {check} once more, the stop set anew for each part.", CANNOT_TELL)
     text = f"Leave it: the plan takes off what is known. For more, {FIRST_PART}."
     why = f"One setting of the stop scatters by {case.said(stop.one_setting_mm)}, more than the scale is unknown."
     if setting:
