@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from trued.plan.sled_cut import SledCut
 from trued.plan.statics import STANDARD_GRAVITY
-from trued.plan.support import support_of
+from trued.plan.support import SupportFinding, support_of
 
 TOO_THICK, TIPS, RIP_TIPS, RIP_HEAVY = "too-thick", "tips", "rip-tips", "rip-heavy"
 
@@ -40,8 +41,7 @@ class Refusal:
                 return f"the {self.station} is counted on for {length(self.there_mm)} of thickness"
             return f"{where} {length(self.wanted_mm)} up, {goes} {length(self.there_mm)}"
         if self.code == TIPS and self.cut is not None:
-            found = support_of(self.cut)
-            return f"on the sled it is not carried: {found.problem_words(length)}"
+            return f"on the sled it is not carried: {_judged(self.cut).problem_words(length)}"
         pounds = self.newton / STANDARD_GRAVITY / 0.45359237
         if self.code == RIP_HEAVY:
             return f"at the rip fence the hands would carry {pounds:.0f} lb at the start"
@@ -53,8 +53,14 @@ class Refusal:
             bare = self.station == "sled" and self.wanted_mm - self.base_mm <= self.there_mm
             return "at a miter gauge without a base" if bare else ""
         if self.code == TIPS and self.cut is not None:
-            mends = support_of(self.cut).mend_words(length)
+            mends = _judged(self.cut).mend_words(length)
             return mends.removeprefix("Smallest change that mends it: ").rstrip(".") if "Smallest" in mends else ""
         if self.code == RIP_HEAVY:
             return "with a stand before the table that is load-tested and in the shop file"
         return f"with a support that reaches {length(self.wanted_mm)} behind the table, load-tested, in the shop file"
+
+
+@lru_cache(maxsize=1024)
+def _judged(cut: SledCut) -> SupportFinding:
+    """What the sums find of a cut; asked for its reason and for its way out."""
+    return support_of(cut)

@@ -41,9 +41,11 @@ class PlanShop:
 
     def bans(self, kerf_mm: float | None) -> tuple[Ban, ...]:
         """What the plan leaves out of use, and why: by the shop planned for, and by the book named beside it."""
-        shops = (self.shop,) if self.of_book is None else (self.shop, self.of_book)
-        found = [ban for shop in shops for ban in bans_of(shop, self.standings, kerf_mm=kerf_mm, closed=self.closed)]
-        return tuple(dict.fromkeys(found))
+        own = bans_of(self.shop, self.standings, kerf_mm=kerf_mm, closed=self.closed)
+        if self.of_book is None:
+            return own
+        kept = bans_of(self.of_book, self.standings, kerf_mm=kerf_mm, closed=self.closed)
+        return own + tuple(Ban(ban.code, f"By the book: {ban.text}") for ban in kept if ban not in own)
 
     def holds(self, kerf_mm: float | None) -> Capability:
         """What the saw holds for cuts made now. `kerf_mm` stands in for a blade whose kerf is not known."""
