@@ -21,6 +21,8 @@ METRIC = read_shop('name = "a"\nunit = "mm"\n[[fixture]]\nid = "sled"\nkind = "c
         ("sled.detent-angle@45closed", "rad", 0.001, SLED, 0.018, "in", "0.0180 in at the screw", "0.0180"),
         ("sled.fence-angle@0", "rad", 0.001, Shop(), 0.012, "in/ft", "0.0120 in/ft", "0.0120in/ft"),
         ("gauge.fence-angle@0", "rad", 0.001, METRIC, 0.3, "mm/300mm", "0.30 mm per 300 mm", "0.30mm/300mm"),
+        ("sled.bar-swing", "rad", 0.001, SLED, 0.012, "in/ft", "0.0120 in/ft", "0.0120in/ft"),  # no screw moves it
+        ("sled.fence-upright", "rad", 0.001, SLED, 0.012, "in/ft", "0.0120 in/ft", "0.0120in/ft"),
         ("saw.bevel@0", "rad", math.radians(0.088), SLED, 0.088, "deg", "0.088°", "0.088deg"),
         ("sled.stop-offset@0", "mm", 0.127, SLED, 0.005, "in", "0.0050 in", "0.0050"),
         ("wing.wing-step", "mm", 0.4, METRIC, 0.4, "mm", "0.400 mm", "0.400"),

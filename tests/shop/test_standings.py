@@ -157,7 +157,7 @@ def test_a_response_once_seen_is_used() -> None:
     assert standing.response is not None and standing.response[0] == pytest.approx(0.63, abs=0.05)
     assert standing.next is not None and standing.next.do is Do.MOVE
     assert standing.next.amount is not None and standing.next.amount > 1.2 * 15.2e-4
-    assert "more than that" in standing.next.why
+    assert "more than the full " in standing.next.why
 
 
 def test_a_move_too_small_for_a_hand_is_not_advised() -> None:

@@ -4,6 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 from tests.web.asking import Inputs, Site, words
 
+from trued.usecases.asked_with import at_angle
 from trued.usecases.run_check import run_check
 
 RING = ("swung=closed", *("piece=7.5",) * 4, "width=2", "where=inside", "gap=0.0197")
@@ -41,3 +42,10 @@ def test_a_move_is_typed_in_the_unit_of_its_order(shop: Site) -> None:
     assert sent.status_code == 303
     history = words(shop.get("/standing/sled.fence-angle@0").text)
     assert "pen by 0.0165 in at the screw" in history
+
+
+def test_the_terminal_names_the_angle_of_the_next_run() -> None:
+    assert at_angle("sled.detent-angle@45closed") == " --angle 45 --swing closed"
+    assert at_angle("sled.stop-offset@0") == " --angle 0"
+    assert at_angle("sled.fence-angle@0") == at_angle("blade.kerf") == at_angle("saw.bevel@45") == ""
+    assert at_angle("sled.detent-angle@?") == ""

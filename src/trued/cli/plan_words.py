@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from trued.cli.lines import wrapped
 from trued.units import as_decimal, as_mm
+from trued.usecases.asked_with import at_angle
 from trued.usecases.plan_words import (
     TOLD_WITH_CUTS,
     against_words,
@@ -178,7 +179,8 @@ def _true_first(plan: PlanDocument) -> Iterator[str]:
     yield "WHAT TO TRUE FIRST"
     for one in plan.true_first:
         gain = f"then {one.fit} can become likelier by up to {100 * one.chance_gain:.0f} in 100"
-        what = f"{feature_said(one.feature)}: trued check {one.check}, about {one.minutes:.0f} minutes"
+        check = f"trued check {one.check}{at_angle(one.feature)}"
+        what = f"{feature_said(one.feature)}: {check}, about {one.minutes:.0f} minutes"
         yield wrapped(f"{what}; {gain}", "  ")
     if not plan.true_first:
         yield "  Nothing that a check could sharpen would change a fit of this job."

@@ -12,6 +12,7 @@ from trued.cli.lines import wrapped
 from trued.cli.standing_json import standing_json
 from trued.errors import InputRefused
 from trued.usecases.adjustments import amount_to_type
+from trued.usecases.asked_with import at_angle
 from trued.usecases.folders import needed_book
 from trued.usecases.shop_verdict import shop_verdict
 from trued.usecases.showing import chance_said, standing_said, within_said
@@ -125,7 +126,9 @@ def _step(number: int, line: Line) -> Iterator[str]:
     for other in line.then:
         yield from _done(f"Then {_told_step(other)}", "     ", other)
     if step.direction:
-        yield wrapped(f"Then run {step.check}, about {line.minutes:.0f} minutes.", "     ")
+        yield wrapped(
+            f"Then run {step.check}{at_angle(line.standing.feature)}, about {line.minutes:.0f} minutes.", "     "
+        )
 
 
 def _told_step(line: Line) -> str:

@@ -226,7 +226,8 @@ def _why(turning: Turning, move: float) -> str:
     more = "less" if abs(move) < full else "more"
     if abs(abs(move) / full - 1.0) < NOTICED:
         return f"{out} Moves have arrived here as they were turned ({g:.2f} ± {u:.2f})."
-    return f"{out} This is {more} than that, because {g:.2f} ± {u:.2f} of what is turned has arrived here."
+    arrived = f"{g:.2f} ± {u:.2f} of what is turned has arrived here"
+    return f"{out} This is {more} than the full {case.said(full)}, because {arrived}."
 
 
 def _way(case: Case, move: float) -> str:

@@ -17,6 +17,8 @@ from trued.shop.words import settable_mm
 from trued.units import MM_PER_INCH, Unit
 
 HandUnit = Literal["in", "mm", "deg", "in/ft", "mm/300mm"]
+AT_THE_SCREW = ("fence-angle", "detent-angle")
+"""Features that the screw of a fixture's fence turns: it moves no bar, and no facing."""
 _FOOT, _RUN = 12.0, 300.0
 
 
@@ -40,8 +42,9 @@ class Hand:
 
 
 def radius_mm(feature: str, shop: Shop | None) -> float | None:
-    """From the pivot to the adjusting point of the fixture that a feature belongs to; None while it is not known."""
-    thing = named(feature).thing
+    """From the pivot to the adjusting point of the fixture that a feature belongs to; None while that is not known, and
+    for what no screw turns."""
+    thing = named(feature).thing if named(feature).feature in AT_THE_SCREW else ""
     fixtures = shop.fixtures if shop is not None else ()
     return next((fixture.number("radius") for fixture in fixtures if fixture.id == thing), None)
 

@@ -9,9 +9,7 @@ from pathlib import Path
 from trued.form import Check, Fact, Kind, Taken
 from trued.form.reading import read_fact
 from trued.shapes import Drawing
-from trued.shop.feature import find_feature, named
 from trued.shop.shop import Shop
-from trued.shop.turned import plain_degrees
 from trued.units import Unit, show_length
 from trued.usecases.kept_run import ground_of, merged_facts
 from trued.usecases.list_checks import one_check
@@ -67,15 +65,6 @@ def check_form(id: str, book: Path, fixture: str = "") -> CheckForm:
         instruments=tuple((instrument.id, instrument.kind) for instrument in shop.instruments),
         notes=tuple(seen.text for seen in ground_of(check, now, in_use)),
     )
-
-
-def asked_with(feature: str) -> dict[str, str]:
-    """What the form of a feature's check begins with: the angle and side that its name ends in, as facts of the run."""
-    turned = named(feature).turned if find_feature(feature) is not None else None
-    known = find_feature(feature)
-    if turned is None or known is None or known.angles != "swing" or turned.degrees is None:
-        return {}
-    return {"angle": plain_degrees(turned.degrees)} | ({"swing": turned.swing} if turned.swing else {})
 
 
 def _read(check: Check, fact: Fact) -> bool:

@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.usecases.adjustments import amount_shown, amount_to_type
-from trued.usecases.check_form import asked_with
+from trued.usecases.asked_with import asked_with
 from trued.usecases.record_event import list_events
 from trued.usecases.shop_verdict import shop_verdict, trusted
 from trued.usecases.showing import chance_said, standing_said, within_said
