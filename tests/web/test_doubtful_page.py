@@ -34,7 +34,12 @@ def test_it_says_read_it_again_and_turns_nothing(shop: Site, typed: tuple[str, l
         assert "/moved?" not in one and "I turned it" not in one and "d-move" not in one
         assert "sure enough" not in words(one) and "Read it again" in words(one)
     told = words(page)
-    assert "READ IT AGAIN" in told and "It does not count yet." in told and "95 times in 100" not in told
+    assert (
+        "TURN NOTHING" in told
+        and "<figure" not in page
+        and "It does not count yet." in told
+        and "95 times in 100" not in told
+    )
     assert "in doubt, it does not count yet" in words(first)
 
 
@@ -43,7 +48,7 @@ def test_the_person_may_let_it_count(shop: Site) -> None:
     sent = shop.post(f"/answer/{RUN}", [("answer", "confirm=yes"), ("back", f"/runs/{RUN}")])
     assert sent.status_code == 303 and sent.headers["location"].endswith(f"/runs/{RUN}")
     page = shop.get(f"/runs/{RUN}").text
-    assert "READ IT AGAIN" not in page and "It does not count yet." not in page and "/moved?" in page
+    assert "TURN NOTHING" not in page and "It does not count yet." not in page and "/moved?" in page
 
 
 def test_what_can_hurt_someone_comes_first(shop: Site) -> None:
@@ -52,5 +57,5 @@ def test_what_can_hurt_someone_comes_first(shop: Site) -> None:
     page, first = shop.get(f"/runs/{RUN}").text, shop.get("/").text
     for one in (page, first):
         assert 'role="alert"' in one and "Warning" in words(one)
-    assert page.index('role="alert"') < page.index("READ IT AGAIN")
+    assert page.index('role="alert"') < page.index("TURN NOTHING")
     assert "Not yet" in words(first)

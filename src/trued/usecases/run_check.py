@@ -71,7 +71,8 @@ def drawn(
 
     waits: the run does not count yet, so that none is drawn.
     """
-    drawing = check.draw(taken, tuple(_believed(found, standings) for found in finding.founds))
+    believed_so = () if waits else standings
+    drawing = check.draw(taken, tuple(_believed(found, believed_so) for found in finding.founds))
     first = next((standing.next for standing in in_turn(standings)), None)
     believed = any(standing.next is not None for standing in standings)
     advised = first is not None and (first.do == "move" or first.mends) if believed else bool(finding.moves)

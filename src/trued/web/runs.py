@@ -15,7 +15,7 @@ from trued.usecases.in_turn import visits
 from trued.usecases.one_run import OneRun, one_run
 from trued.usecases.run_check import without_move
 from trued.usecases.showing import brief, chance_said, found_said, shown, two_sided, within_said
-from trued.usecases.views import Estimate, Move, Standing
+from trued.usecases.views import Drawing, Estimate, Move, Standing
 from trued.usecases.words import verdict_said
 from trued.web.site import page
 from trued.web.standing import MARKS, clock
@@ -60,7 +60,7 @@ def show(request: Request, book: Path) -> Response:
     return page(
         "run.html",
         run=run,
-        drawing=run.drawing if run.latest or run.drawing is None else without_move(run.drawing),
+        drawing=_drawing(run),
         taken=clock(run.taken),
         headline=verdict.text if verdict is not None else "No longer to be worked out",
         dangers=verdict.dangers if verdict is not None else (),
@@ -83,6 +83,13 @@ def _turn(run: OneRun) -> dict[str, str]:
     return {name: run.facts[name] for name in ("angle", "swing") if name in run.facts}
 
 
+def _drawing(run: OneRun) -> Drawing | None:
+    """What was found; nothing of a run that does not count, and no move of an older one."""
+    if run.drawing is None or run.waits:
+        return None
+    return run.drawing if run.latest else without_move(run.drawing)
+
+
 def _typed(text: str) -> tuple[str, str, str]:
     """What was read where, the value as typed, and with what."""
     left, _, value = text.partition("=")
@@ -97,7 +104,8 @@ def order_of(run: OneRun) -> Order | None:
     if run.finding is None or run.verdict is None or not run.latest:
         return None
     if run.verdict.read_again:
-        return Order("READ IT AGAIN", "", f"{run.verdict.do} Turn nothing.", "", again=True)
+        what = run.verdict.do.partition(": ")[2]  # the headline says the rest
+        return Order("TURN NOTHING", "", f"{what[:1].upper()}{what[1:]}", "", again=True)
     if (standing := run.first) is not None:
         return _of_standing(standing, run)
     if run.finding.moves:
