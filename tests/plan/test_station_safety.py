@@ -12,6 +12,7 @@ from trued.plan.problem import problems_of_shop
 from trued.plan.reach import FOR_RIPS, bans_of, reach_of
 from trued.plan.station import Station, station_for
 from trued.plan.tree import Axis
+from trued.shop.bans import narrowest
 from trued.shop.saw import Blade
 from trued.shop.standing import Standing
 
@@ -68,3 +69,37 @@ def test_a_blade_that_does_not_suit_the_saw_closes_it(
     reach = reach_of(other)
     assert (reach.sled, reach.fence) == (fits, fits)
     assert ("blade" in [problem.code for problem in problems_of_shop(bans_of(other))]) is not fits
+
+
+def kerf_found(mm: float, *, waits: bool = False, stale: bool = False) -> Standing:
+    return replace(
+        stands("rip-toe", Decision.NOT_PROVEN),
+        feature="blade.kerf",
+        x=Uncertain(mm),
+        decision=None,
+        runs=0 if waits else 2,
+        unread="run" if waits else "",
+        stale=("another blade",) if stale else (),
+    )
+
+
+@pytest.mark.parametrize(
+    ("typed", "found", "narrowest_mm"),
+    [
+        (None, (), 2.3876),  # as marked on the blade, 0.094 in
+        (1.905, (), 1.905),  # typed with --kerf, or measured, it closes
+        (3.3, (), 2.3876),  # typed wider, it opens nothing
+        (2.6, (kerf_found(2.6),), 2.6),  # found wider, it counts
+        (None, (kerf_found(2.1),), 2.1),
+        (2.6, (kerf_found(2.6, waits=True),), 2.3876),  # one that waits to be confirmed opens nothing
+        (None, (kerf_found(2.0, waits=True),), 2.0),  # and may close
+        (None, (kerf_found(2.0, stale=True),), 2.3876),  # of the blade before: the mark counts, and rips are closed
+    ],
+)
+def test_the_knife_is_held_against_the_narrowest_kerf_that_is_told(
+    typed: float | None, found: tuple[Standing, ...], narrowest_mm: float
+) -> None:
+    """It was held against the marked kerf alone, and a kerf of 0.075 under a knife of 0.083 let 8 rips through."""
+    assert narrowest(shop(), found, typed) == pytest.approx(narrowest_mm)
+    knife = replace(shop(), saw=replace(shop().saw, knife_mm=narrowest_mm))  # type: ignore[type-var]
+    assert not reach_of(knife, standings=found, kerf_mm=typed).sled_rips

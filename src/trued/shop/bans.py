@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from trued.shop.feature import named
 from trued.shop.fixture import Fixture
 from trued.shop.pivoting_fence import metal_in_the_way
 from trued.shop.saw import Blade, Saw
@@ -26,13 +27,16 @@ class Ban:
 
 
 def narrowest(shop: Shop, standings: Sequence[Standing], kerf_mm: float | None) -> float | None:
-    """The kerf that the knife must clear: of that used and that found here (else marked) the narrower, in mm."""
-    found = next(
-        (s for s in standings if s.feature.rpartition(".")[2].partition("@")[0] == "kerf" and not s.stale), None
-    )
+    """The kerf that the knife must clear: of that used and that found here (else marked) the narrower, in mm.
+
+    A finding that waits to be confirmed makes it narrower, never wider.
+    """
+    found = [s for s in standings if named(s.feature).feature == "kerf" and not s.stale]
+    counts = [s.x.value for s in found if s.believed]
     marked = shop.blade.kerf_mm if shop.blade is not None else None
-    own = found.x.value if found is not None else marked
-    return min((mm for mm in (kerf_mm, own) if mm is not None), default=None)
+    own: list[float | None] = [*counts] if counts else [marked]
+    told = [kerf_mm, *own, *(s.x.value for s in found if not s.believed)]
+    return min((mm for mm in told if mm is not None), default=None)
 
 
 def sled_fault(saw: Saw | None, sled: Fixture) -> Ban | None:
