@@ -42,9 +42,9 @@ class Came:
 
 
 HEAD = (
-    f"{'':38} {'runs':>5} {'+-':>5} {'p90':>4} {'p99':>4} {'most':>4} {'min':>5} {'moves':>5} {'claims':>6} "
-    f"{'right':>6} "
-    f"{'needless':>8} {'in 7':>6} {'95 %':>6} {'loosest':>7}"
+    f"{'':48} {'runs':>5} {'+-':>5} {'p90':>4} {'p99':>4} {'most':>4} {'min':>5} {'moves':>5} {'claims':>6} "
+    f"{'right':>7} "
+    f"{'needless':>8} {'in 7':>7} {'95 %':>6} {'loosest':>7}"
 )
 
 
@@ -59,10 +59,10 @@ def line(name: str, came: Sequence[Came]) -> str:
     told = f"{_share(held):6.1%} {_share(loose):7.1%}" if held else f"{'':14}"
     p90, p99 = (int(np.quantile(runs, p, method="higher")) for p in (0.9, 0.99))
     return (
-        f"{name:38} {runs.mean():5.2f} {runs.std() / math.sqrt(len(runs)):5.3f} {p90:4d} {p99:4d} {int(runs.max()):4d} "
+        f"{name:48} {runs.mean():5.2f} {runs.std() / math.sqrt(len(runs)):5.3f} {p90:4d} {p99:4d} {int(runs.max()):4d} "
         f"{sum(c.minutes for c in came) / len(came):5.1f} {moves / len(came):5.2f} {len(claimed) / len(came):6.1%} "
-        f"{_share([c.true for c in claimed]):6.2%} {sum(c.needless for c in came) / moves:8.2%} "
-        f"{_share([c.runs <= MANY and c.claimed for c in came]):6.2%} {told}"
+        f"{_share([c.true for c in claimed]):7.2%} {sum(c.needless for c in came) / moves:8.2%} "
+        f"{_share([c.runs <= MANY and c.claimed for c in came]):7.2%} {told}"
     )
 
 
