@@ -10,20 +10,45 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
+from trued.measure.chi_square import chi_square_quantile
 from trued.measure.estimate import Source, Uncertain, covariance, linear
+from trued.measure.student import root
 
+_CONTRADICT = 1e-4  # so rare that it is no chance, as for one run against another
 _LEAST = 1e-12  # mm or rad; a finding of no uncertainty at all still gets a finite weight
 _Matrix = tuple[float, float, float]  # a symmetric 2 x 2: (11, 12, 22)
 
 
 def pooled(findings: Sequence[Uncertain]) -> Uncertain:
-    """Weighted mean; one finding is itself."""
+    """Weighted mean; one finding is itself. Findings that contradict each other make no sharp one."""
     if len(findings) == 1:
         return findings[0]
     weights = [1.0 / max(x.u, _LEAST) ** 2 for x in findings]
     total = math.fsum(weights)
     value = math.fsum(w * x.value for w, x in zip(weights, findings, strict=True)) / total
+    square = math.fsum(w * (x.value - value) ** 2 for w, x in zip(weights, findings, strict=True))
+    if min(x.u for x in findings) > 0.0 and square > chi_square_quantile(1.0 - _CONTRADICT, len(findings) - 1):
+        return _apart(findings)
     return linear(value, *((w / total, x) for w, x in zip(weights, findings, strict=True)))
+
+
+def _apart(findings: Sequence[Uncertain]) -> Uncertain:
+    """Their mean with what they scatter beyond their own uncertainty, known like from so few.
+
+    The between-run variance is that of Paule and Mandel: with it chi-square is its own degrees of freedom.
+    """
+    values, squares, dof = [x.value for x in findings], [x.u**2 for x in findings], len(findings) - 1
+
+    def beyond(between: float) -> float:
+        weights = [1.0 / (square + between) for square in squares]
+        mean = math.fsum(w * x for w, x in zip(weights, values, strict=True)) / math.fsum(weights)
+        return dof - math.fsum(w * (x - mean) ** 2 for w, x in zip(weights, values, strict=True))
+
+    between = root(beyond, 0.0, (max(values) - min(values)) ** 2)
+    weights = [1.0 / (square + between) for square in squares]
+    total = math.fsum(weights)
+    value = math.fsum(w * x for w, x in zip(weights, values, strict=True)) / total
+    return Uncertain.of(value, Source("pool:apart", "findings that contradict each other", total**-0.5, dof))
 
 
 def pooled_spread(findings: Sequence[Uncertain]) -> Uncertain:
