@@ -11,6 +11,7 @@ from tests.web.asking import Inputs, Site, words
 from tests.web.test_pages import is_sound
 
 from trued.usecases.kept_plan import KeptPlan, kept_plan
+from trued.web.site import cuts
 
 ROOT = Path(__file__).parents[2]
 RACK = (ROOT / "examples" / "rack.toml").read_text(encoding="utf-8")
@@ -142,6 +143,7 @@ def test_a_part_that_no_station_makes_is_told_with_what_could(shop: Site) -> Non
 def test_another_blade_closes_the_rips_of_a_kept_plan(rack: tuple[Site, str]) -> None:
     """No number, no Done, and the post is refused, until the knife is looked at; the other cuts stay."""
     site, place = rack
+    assert site.get(f"{place}/sheets.pdf").status_code == 200
     site.post("/changed/blade-thinner", [("key", "d" * 32)])
     plan = plan_at(site, place)
     for ticket in plan.tickets:
@@ -158,5 +160,20 @@ def test_another_blade_closes_the_rips_of_a_kept_plan(rack: tuple[Site, str]) ->
             assert ticket.closed == ""
     job = site.get(place).text
     assert "Another blade went on" in words(job)
+    assert "sheets.pdf" not in job and site.get(f"{place}/sheets.pdf").status_code == 404, "they hold the old numbers"
     again = site.post("/jobs", Inputs(job).pairs)
     assert again.status_code == 303 and again.headers["location"] != place
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("T1: made with the guided saw.", "Cut 1: made with the guided saw."),
+        ("T1 to T4, T9 cannot be made yet.", "Cuts 1 to 4, 9 cannot be made yet."),
+        ("Before T2: look it up.", "Before cut 2: look it up."),
+        ("The T1 part is cut.", "The T1 part is cut."),
+        ("Turn the blade by hand.", "Turn the blade by hand."),
+    ],
+)
+def test_a_page_numbers_its_cuts(text: str, said: str) -> None:
+    assert cuts(text) == said

@@ -87,7 +87,8 @@ class KeptPlan:
 
     problems: what stands against it, but for what stands with its cut or fit. closed: why open cuts are not made as
     things are. since: what has happened since it was made that touches its open cuts; "" where nothing has.
-    sheets: None when they are gone.
+    sheets: None when they are gone, or
+    tell a number for a cut that has been closed since.
     """
 
     line: KeptLine
@@ -160,6 +161,7 @@ def find_plan(id: str, book: Path) -> KeptPlan | KeptOther:
 def _kept(line: KeptLine, plan: PlanDocument, since: str, closing: Closing, *, begun: bool) -> KeptPlan:
     sheets = [Path(path) for path in plan.sheets]
     tickets = tuple(tickets_of(plan, line.marked, closing))
+    shut = any(ticket.closed and not ticket.cut.waits for ticket in tickets)
     return KeptPlan(
         line=line,
         plan=plan,
@@ -175,7 +177,7 @@ def _kept(line: KeptLine, plan: PlanDocument, since: str, closing: Closing, *, b
         tickets=tickets,
         cost="" if plan.layout is None else cost_words(plan.layout),
         settings=settings_words(plan),
-        sheets=next((path for path in sheets if path.suffix == ".pdf" and path.is_file()), None),
+        sheets=None if shut else next((path for path in sheets if path.suffix == ".pdf" and path.is_file()), None),
         since=since,
     )
 

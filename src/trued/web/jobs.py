@@ -71,7 +71,7 @@ def sheets(request: Request, book: Path) -> Response:
     """The printed sheets."""
     plan = kept_plan(request.path_params["id"], book)
     if plan.sheets is None:
-        raise InputRefused.of("sheets", "", "The printed sheets are no longer there; plan the job again to have them.")
+        raise InputRefused.of("sheets", "", "There are no sheets that hold now; plan the job again to have them.")
     return FileResponse(plan.sheets, media_type="application/pdf", filename=plan.sheets.name)
 
 

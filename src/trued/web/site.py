@@ -125,6 +125,7 @@ def _templates() -> Environment:
     )
     made.globals["svg"] = picture
     made.filters["copies"] = copies
+    made.filters["cuts"] = cuts
     return made
 
 
@@ -149,6 +150,20 @@ _COPY = re.compile(r"(?<=[^\s@])@(?=[0-9])")
 def copies(text: str) -> str:
     """A part's copy as a person says it: `side 1` for the command line's `side@1`."""
     return _COPY.sub(" ", text)
+
+
+_CUTS = re.compile(r"^(Before )?((?:T\d+)(?:(?:, | to )T\d+)*)(?=\b)")
+
+
+def cuts(text: str) -> str:
+    """Cuts as the pages number them: `cuts 3 to 9` for the ids `T3 to T9` that begin a sentence."""
+
+    def said(found: re.Match[str]) -> str:
+        numbers = found[2].replace("T", "")
+        word = "cut" if numbers.isdigit() else "cuts"
+        return f"Before {word} {numbers}" if found[1] else f"{word.capitalize()} {numbers}"
+
+    return _CUTS.sub(said, text)
 
 
 _KEY = re.compile(r"[0-9a-f]{32}")
