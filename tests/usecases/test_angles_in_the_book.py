@@ -109,6 +109,21 @@ def test_events_and_the_screw_of_the_fence_reach_the_detents(book: Path) -> None
     assert standing(book, feature).stale
 
 
+def test_a_screw_that_moves_the_zero_stop_alone_leaves_the_detents(book: Path, tmp_path: Path) -> None:
+    file = tmp_path / "more.toml"
+    file.write_text('[[fixture]]\nid = "sled"\nkind = "crosscut-sled"\nscrew_moves = "zero-stop"\n', encoding="utf-8")
+    describe_shop(file, book)
+    ring(book, 4, "0", 0, angle="45")
+    run_check("five-cut", ["fence_end=1.0120", "free_end=1.0500", "length=15"], {}, book=book, at=NOW)
+    record_move("fence-angle", "open", "0.0050", book, at=NOW + timedelta(hours=1))
+    assert standing(book, "sled.detent-angle@45closed").stale == ()
+    record_event("screw-touched", "sled", book, at=NOW + timedelta(hours=2))
+    assert standing(book, "sled.detent-angle@45closed").stale == ()
+    assert standing(book, "sled.fence-angle@0").stale
+    record_event("bar-adjusted", "sled", book, at=NOW + timedelta(hours=3))
+    assert standing(book, "sled.detent-angle@45closed").stale
+
+
 def test_the_page_asks_for_the_angle_first_and_only_once_for_the_side(book: Path) -> None:
     from trued.usecases.check_form import check_form
 

@@ -41,6 +41,7 @@ _SLED = (
     ShopFact("keeper", "the side of the blade that the keeper lies on", FactKind.WORD, ("left", "right")),
     ShopFact("pivot", "where the fence turns", FactKind.WORD, ("near-blade", "far-from-blade")),
     ShopFact("screw", "the side of the pivot that the adjusting screw is on", FactKind.WORD, ("keeper", "offcut")),
+    ShopFact("screw_moves", "what that screw moves", FactKind.WORD, ("zero-stop", "fence-arm")),
     ShopFact("radius", "from the pivot to where screw or feeler touches the fence"),
     ShopFact("thread", "thread of the adjusting screw", FactKind.THREAD),
     ShopFact("cursor", "what moves when the stop moves", FactKind.WORD, ("rides", "scale-moves")),

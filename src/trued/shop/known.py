@@ -28,6 +28,7 @@ from trued.shop.unconfirmed import APART, Run, agree, confirmed_by_hand, far_apa
 
 PAIRS = {"stop-offset": "stop-slope", "stop-slope": "stop-offset"}
 """Features that one run finds together: a vector with its covariance."""
+SCREW = "screw-touched"
 EVENT_KNOWN_LIKE = 3.0  # times: how well the table of events is known before this shop has shown better
 
 Key = tuple[str, str]
@@ -41,6 +42,7 @@ class Known:
     doubts:   by (event, feature without thing), how far it went at that event. rows: how many were taken, up to `upto`.
     stops:    by thing, all that was cut against its stop.
     held:     by run, what waits to be confirmed. confirmed: runs that the person has confirmed.
+    zero_stops: fixtures whose screw moves the stop of their zero alone; of any other it may move every detent.
     """
 
     starts: Mapping[str, Scatter] = field(default_factory=dict)
@@ -54,6 +56,7 @@ class Known:
     upto_id: str = ""
     held: dict[str, Run] = field(default_factory=dict)
     confirmed: tuple[str, ...] = ()
+    zero_stops: tuple[str, ...] = ()
 
     def take_all(self, rows: Iterable[Row]) -> Known:
         """After rows that are in order and later than those before; a run's rows come together."""
@@ -242,7 +245,9 @@ class Known:
 
     def _screw_turned(self, row: Moved) -> None:
         """The screw of the fence may stand at its zero alone, or on its arm, and then every detent went with it."""
-        touched = Happened(row.at, "screw-touched", named(row.feature).thing, row.id)
+        if named(row.feature).thing in self.zero_stops:
+            return
+        touched = Happened(row.at, SCREW, named(row.feature).thing, row.id)
         event = EVENTS[touched.kind]
         whole = event.doubt_of(named(row.feature)) or math.inf
         for feature, state in self.features.items():
@@ -274,8 +279,13 @@ class Known:
         self.held = without(self.held, (feature for feature in waiting if row.stales(feature) is not None))
         for feature, state in self.features.items():
             doubt = self.doubt(row, feature)
-            if doubt is not None:
+            if doubt is not None and not self._of_zero_alone(row, feature):
                 self._doubted(feature, state, row, doubt)
+
+    def _of_zero_alone(self, row: Happened, feature: str) -> bool:
+        """Whether the screw was touched, and on this fixture that reaches the square cut alone."""
+        parts = named(feature)
+        return row.kind == SCREW and parts.thing in self.zero_stops and parts.angle != "0"
 
 
 def _begin(row: Observed, scatter: Scatter | None) -> Track | Epoch:

@@ -73,7 +73,8 @@ def latest(
         found = _read(row.json, fits) if row is not None else None
         if found is not None:
             return found
-    return Kept(Known(), (), fits)
+    zero_stops = tuple(fixture.id for fixture in shop.fixtures if fixture.word("screw_moves") == "zero-stop")
+    return Kept(Known(zero_stops=zero_stops), (), fits)
 
 
 def take_all(book: Book, kept: Kept, rows: Sequence[Row]) -> None:
