@@ -170,7 +170,7 @@ def test_from_one_run_to_a_pair_to_proven(trued: Call, book: Path) -> None:
     assert one["estimates"][0]["feature"] == "sled.fence-angle@0"
     assert one["standing"][0]["next"]["do"] == "measure"
     assert "one-run" in [seen["code"] for seen in one["warnings"]]
-    two = trued("check", *true, "--book", book, "--at", "2026-05-04T09:20", "--json").json
+    two = trued("check", *true, "--book", book, "--at", "2026-05-04T09:20", "--answer", "anew", "--json").json
     assert two["estimates"][0]["decision"] == "proven-in"
     assert two["standing"][0]["decision"] == "proven-in" and two["standing"][0]["next"]["do"] == "leave"
     assert two["run"] != one["run"] and len(two["run"]) == 32
@@ -182,8 +182,9 @@ def test_what_a_check_rests_on_is_named_until_it_is_shown(trued: Call, book: Pat
     assert ground["act"] == "note" and "bar play, fence straight" in ground["text"]
     play = ("bar-play", "play@start=0.0010", "engaged@start=10.7", "play@end=0.0010", "engaged@end=12")
     for at in ("2026-05-04T09:10", "2026-05-04T09:15"):
-        trued("check", *play, "--book", book, "--at", at)
-    later = trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:30", "--json").json
+        trued("check", *play, "--book", book, "--at", at, "--answer", "anew")
+    words = ("--book", book, "--at", "2026-05-04T09:30", "--answer", "anew", "--json")
+    later = trued("check", "five-cut", *STRIP, *words).json
     assert not any("bar play" in seen["text"] for seen in later["warnings"])
 
 
@@ -192,7 +193,8 @@ def test_facts_of_the_book_fill_in_and_are_not_contradicted(trued: Call, book: P
     answer = trued("check", "five-cut", *STRIP, "--book", book, "--json").json
     assert "the left end away from the operator, clockwise" in answer["moves"][0]["text"]
     assert answer["moves"][0]["amount_mm"] == pytest.approx(0.038 / 60 * 18 * 25.4, rel=0.01)
-    same = trued("check", "five-cut", *STRIP, "--book", book, "--fence", "far", "--radius", "1' 6\"", "--json")
+    facts = ("--fence", "far", "--radius", "1' 6\"")
+    same = trued("check", "five-cut", *STRIP, "--book", book, *facts, "--answer", "anew", "--json")
     assert same.status == 0
     for words in (("--fence", "operator"), ("--radius", "17"), ("--keeper", "right")):
         wrong = trued("check", "five-cut", *STRIP, "--book", book, *words, "--json")

@@ -109,5 +109,5 @@ def test_a_tilt_stop_is_moved_by_degrees_as_its_advice_says(trued: Call, book: P
     assert "trued moved saw.bevel@0 away 0.088deg" in out
     said = trued("moved", "saw.bevel@0", "away", "0.088deg", "--book", book, "--at", "2026-05-04T09:40")
     assert said.out.startswith("Kept: 90° bevel stop (saw), away by 0.088°.")
-    answer = trued("moved", "tilt-90", "away", "0.088deg", "--book", book, "--json").json
+    answer = trued("moved", "tilt-90", "away", "0.088deg", "--book", book, "--answer", "twice", "--json").json
     assert answer["amount"] == pytest.approx(math.radians(0.088))

@@ -76,7 +76,7 @@ def test_when_to_look_again(trued: Call, book: Path) -> None:
     """A fence that is proven wanders again some day."""
     true = ("five-cut", "fence_end=1.0120", "fence_end=1.0125", "free_end=1.0125", "free_end=1.0120", "length=15")
     for at in ("2026-05-04T09:00", "2026-05-04T09:20"):
-        trued("check", *true, "--book", book, "--at", at)
+        trued("check", *true, "--book", book, "--at", at, "--answer", "anew")
     words = ("standing", "--book", book, "--at", "2026-05-04T10:00")
     (fence,) = trued(*words, "--json").json["standings"]
     again = fence["look_again"]

@@ -24,7 +24,7 @@ def ran(trued: Call, book: Path) -> Path:
     "wrong",
     [
         ("check", "five-cut", "fence_end=1.0120", "free_end=1.1050", "length=15", "--at", "2026-05-04T09:30"),
-        ("moved", "fence-angle", "open", "0.2", "--at", "2026-05-04T09:30"),
+        ("moved", "fence-angle", "open", "0.02", "--at", "2026-05-04T09:30"),
         ("event", "saw-carried", "--at", "2026-05-04T09:30"),
     ],
 )

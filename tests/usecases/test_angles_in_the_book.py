@@ -30,7 +30,7 @@ def book(tmp_path: Path) -> Path:
 def ring(book: Path, pieces: int, gap: str, minute: int, **facts: str) -> CheckRun:
     where = "none" if gap == "0" else "inside"
     typed = [*["piece=7.5"] * pieces, "width=2", f"where={where}", f"gap={gap}", "swung=closed"]
-    return run_check("detent-angle", typed, facts, book=book, at=NOW + timedelta(minutes=minute))
+    return run_check("detent-angle", typed, facts, book=book, at=NOW + timedelta(minutes=minute), answers=("anew",))
 
 
 def standing(book: Path, feature: str) -> Standing:
@@ -67,10 +67,10 @@ def test_the_angle_is_said_by_choice_and_never_by_silence(book: Path, check: str
     given = one_check(check).example.given
     for where in (book, None):
         with pytest.raises(InputRefused, match="--angle"):
-            run_check(check, given, {}, book=where)
+            run_check(check, given, {}, book=where, answers=("anew",))
     if check != "detent-angle":  # which reads the side itself
         with pytest.raises(InputRefused, match="--swing open or --swing closed"):
-            run_check(check, given, {"angle": "45"}, book=book)
+            run_check(check, given, {"angle": "45"}, book=book, answers=("anew",))
     assert shop_now(book).standings() == ()
 
 

@@ -34,40 +34,44 @@ def test_without_a_book_one_run_speaks() -> None:
 
 
 def test_with_a_book_all_untouched_runs_speak(book: Path) -> None:
-    run_check("five-cut", OUT, {}, book=book)
-    second = run_check("five-cut", AGAIN, {}, book=book)
+    run_check("five-cut", OUT, {}, book=book, answers=("anew",))
+    second = run_check("five-cut", AGAIN, {}, book=book, answers=("anew",))
     assert second.cause is not None and "2 untouched runs agree" in second.cause.text
     assert one_run(second.run or "", book).cause == second.cause
 
 
 def test_what_was_found_before_a_move_is_not_counted(book: Path) -> None:
     for typed in (OUT, AGAIN):
-        run_check("five-cut", typed, {}, book=book)
+        run_check("five-cut", typed, {}, book=book, answers=("anew",))
     record_move("sled.fence-angle@0", "open", "0.003in", book)
-    after = run_check("five-cut", OUT, {}, book=book)
+    after = run_check("five-cut", OUT, {}, book=book, answers=("anew",))
     assert after.cause is not None and "one run" in after.cause.text
 
 
 def test_an_older_run_says_nothing_of_it(book: Path) -> None:
-    first = run_check("five-cut", OUT, {}, book=book)
-    run_check("five-cut", AGAIN, {}, book=book)
+    first = run_check("five-cut", OUT, {}, book=book, answers=("anew",))
+    run_check("five-cut", AGAIN, {}, book=book, answers=("anew",))
     assert one_run(first.run or "", book).cause is None
 
 
 def test_nothing_is_said_of_what_is_true_or_doubtful(book: Path) -> None:
     for end in ("0.7001", "0.7002", "0.7000"):
-        last = run_check("five-cut", ("fence_end=0.7000", f"free_end={end}", "length=15"), {}, book=book)
+        last = run_check(
+            "five-cut", ("fence_end=0.7000", f"free_end={end}", "length=15"), {}, book=book, answers=("anew",)
+        )
     assert last.standings[0].decision == "proven-in" and last.cause is None
     assert run_check("five-cut", ("fence_end=0.700", "free_end=0.950", "length=10.5"), {}).cause is None
 
 
 def test_no_other_advice_beside_a_turn(book: Path) -> None:
-    seen = run_check("five-cut", ("fence_end=0.700", "free_end=0.7055", "length=10.5"), {}, book=book)
+    seen = run_check(
+        "five-cut", ("fence_end=0.700", "free_end=0.7055", "length=10.5"), {}, book=book, answers=("anew",)
+    )
     assert seen.cause is not None and seen.cause.cause == "cannot tell yet"
     assert seen.cause.cheapest and seen.cause.cheapest in cause_said(seen.cause, ())
     assert seen.standings[0].next is not None and seen.standings[0].next.do == "measure"  # which says the same
     assert seen.cause.cheapest not in cause_said(seen.cause, seen.standings)
-    turned = run_check("five-cut", OUT, {}, book=book).standings
+    turned = run_check("five-cut", OUT, {}, book=book, answers=("anew",)).standings
     assert turned[0].next is not None and turned[0].next.do == "move"
     assert seen.cause.cheapest not in cause_said(seen.cause, turned)
 
@@ -86,7 +90,7 @@ def test_the_number_is_named_and_said_what_it_is() -> None:
 
 def test_no_error_is_nobody_s_fault(book: Path) -> None:
     """What reading alone can do is no blame."""
-    near = run_check("five-cut", NEAR, {}, book=book)
+    near = run_check("five-cut", NEAR, {}, book=book, answers=("anew",))
     assert near.cause is not None and near.cause.cause == "your measuring"
     said = cause_said(near.cause, near.standings)
     assert said.startswith("Not the saw, as far as this shows. Angle of the fence: ")

@@ -29,7 +29,7 @@ def book(tmp_path: Path) -> Path:
     path = tmp_path / "shop.trued"
     describe_shop(SHOP, path)
     for key in (ONE, TWO):
-        run_check("five-cut", STRIP, {}, book=path, key=key)
+        run_check("five-cut", STRIP, {}, book=path, key=key, answers=("anew",))
     return path
 
 

@@ -35,7 +35,7 @@ def book(tmp_path: Path) -> Path:
 
 def found(book: Path, readings: list[str], times: int = 2) -> None:
     for hour in range(times):
-        run_check("five-cut", readings, {}, book=book, at=NOW + timedelta(hours=hour))
+        run_check("five-cut", readings, {}, book=book, at=NOW + timedelta(hours=hour), answers=("anew",))
 
 
 def without_danger(view: StandingView) -> StandingView:
@@ -74,7 +74,7 @@ def test_without_danger_out_then_looked_at_again_then_known(book: Path) -> None:
 def test_nothing_found_wrong_is_told_with_what_stays_open(book: Path) -> None:
     found(book, TRUE, times=1)
     assert shop_verdict(without_danger(what_stands(book, at=LOOK))).code == "cannot-tell"
-    run_check("five-cut", TRUE, {}, book=book, at=NOW + timedelta(hours=1))
+    run_check("five-cut", TRUE, {}, book=book, at=NOW + timedelta(hours=1), answers=("anew",))
     view = without_danger(what_stands(book, at=LOOK))
     verdict = shop_verdict(view)
     assert verdict.code == "no-problem" and "never checked stays open" in verdict.told

@@ -13,6 +13,7 @@ from trued.usecases.list_checks import list_checks
 from trued.usecases.shop_now import opened
 
 CHECKS = {check.id: check for check in list_checks()}
+ANEW = ("answer", "same-strip=anew")
 STRIP = {"r.fence_end": ["1.0120"], "r.free_end": ["1.0500"], "r.length": ["15"]}
 HOSTILE = "<script>alert(1)</script>\"'&{{ 7*7 }}"
 
@@ -77,7 +78,7 @@ def test_the_move_is_one_huge_line_with_picture_and_text(shop: Site) -> None:
     form = form_of(shop, "five-cut")
     run = shop.post("/checks/five-cut", form.filled(STRIP)).headers["location"]
     again = form_of(shop, "five-cut")
-    run = shop.post("/checks/five-cut", again.filled(STRIP)).headers["location"]
+    run = shop.post("/checks/five-cut", [*again.filled(STRIP), ANEW]).headers["location"]
     page = shop.get(run).text
     huge = re.search(r'<p class="huge">(.*?)</p>', page, re.DOTALL)
     assert huge is not None
@@ -94,7 +95,7 @@ def test_stop_is_as_large_as_a_move(shop: Site) -> None:
     runs = []
     for digit in ("1", "2", "3"):
         typed = {"r.fence_end": ["1.0120"], "r.free_end": [f"1.012{digit}"], "r.length": ["15"]}
-        answer = shop.post("/checks/five-cut", form_of(shop, "five-cut").filled(typed))
+        answer = shop.post("/checks/five-cut", [*form_of(shop, "five-cut").filled(typed), ANEW])
         runs.append(answer.headers["location"])
     page = shop.get(runs[-1]).text
     assert re.search(r'<p class="huge">\s*LEAVE IT\s*</p>', page)

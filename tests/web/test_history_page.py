@@ -25,10 +25,10 @@ BEGIN = datetime.now(UTC) - timedelta(days=1)
 @pytest.fixture
 def used(shop: Site) -> Site:
     """A fence that was found out, turned, and found again; then the saw was carried."""
-    run_check("five-cut", STRIP, {}, book=shop.book, at=BEGIN, key="a" * 32)
+    run_check("five-cut", STRIP, {}, book=shop.book, at=BEGIN, key="a" * 32, answers=("anew",))
     record_move("fence-angle", "open", "0.0100", shop.book, at=BEGIN + timedelta(hours=1))
     again = ["fence_end=1.0120", "free_end=1.0190", "length=15"]
-    run_check("five-cut", again, {}, book=shop.book, at=BEGIN + timedelta(hours=2), key="b" * 32)
+    run_check("five-cut", again, {}, book=shop.book, at=BEGIN + timedelta(hours=2), key="b" * 32, answers=("anew",))
     record_event("saw-carried", "", shop.book, at=BEGIN + timedelta(hours=3))
     return shop
 
@@ -63,8 +63,8 @@ def test_the_drawing_says_the_same_in_words(used: Site) -> None:
 def test_what_was_set_aside_says_why(shop: Site) -> None:
     for n in range(10):
         typed = ["fence_end=1.0120", f"free_end=1.01{20 + n % 3}", "length=15"]
-        run_check("five-cut", typed, {}, book=shop.book, at=BEGIN + timedelta(hours=n))
-    run_check("five-cut", STRIP, {}, book=shop.book, at=BEGIN + timedelta(hours=11))
+        run_check("five-cut", typed, {}, book=shop.book, at=BEGIN + timedelta(hours=n), answers=("anew",))
+    run_check("five-cut", STRIP, {}, book=shop.book, at=BEGIN + timedelta(hours=11), answers=("anew",))
     told = words(shop.get(FENCE).text)
     assert "It does not count: it disagrees with what was found before." in told
     assert told.count("Set aside") == 2 and "stays in the book" in told
@@ -74,7 +74,7 @@ def test_what_was_set_aside_says_why(shop: Site) -> None:
 def test_a_true_fence_says_when_to_look_again(shop: Site) -> None:
     true = ["fence_end=1.0120", "fence_end=1.0125", "free_end=1.0125", "free_end=1.0120", "length=15"]
     for n in range(2):
-        run_check("five-cut", true, {}, book=shop.book, at=BEGIN + timedelta(hours=n))
+        run_check("five-cut", true, {}, book=shop.book, at=BEGIN + timedelta(hours=n), answers=("anew",))
     told = words(shop.get(FENCE).text)
     assert "True, sure enough" in told and "sessions of use, or on" in told
     assert "Sooner, when one of these has happened: The saw was carried" in told
@@ -96,7 +96,7 @@ def test_a_name_that_is_none_is_refused_in_a_sentence(name: str, still_empty: Si
 
 
 def test_a_long_history_has_pages(shop: Site) -> None:
-    run_check("five-cut", STRIP, {}, book=shop.book, at=BEGIN)
+    run_check("five-cut", STRIP, {}, book=shop.book, at=BEGIN, answers=("anew",))
     with opened(shop.book) as book:
         for n in range(SHOWN + 4):
             book.add_event(EventRow(new_id(), "saw-carried", BEGIN + timedelta(minutes=n + 1)))

@@ -52,7 +52,7 @@ def used(shop: Site) -> Site:
     """A shop with a history: two runs that prove the fence out, a kerf, and the saw carried."""
     strip = ["fence_end=1.0120", "free_end=1.0500", "length=15"]
     for key in ("a" * 32, "b" * 32):
-        run_check("five-cut", strip, {}, book=shop.book, key=key)
+        run_check("five-cut", strip, {}, book=shop.book, key=key, answers=("anew",))
     run_check("kerf", ["whole=5", "keeper_piece=2.4", "offcut_piece=2.504"], {}, book=shop.book)
     return shop
 
@@ -131,7 +131,7 @@ def test_what_was_turned_is_chosen_before_its_ways_are_asked(shop: Site) -> None
 
 def test_a_tilt_stop_is_noted_in_degrees(shop: Site) -> None:
     """0.008 in over twice 2.4 in is 0.0955°; 1 / 1.09 of it is ordered: 0.088°, and that is what stands prefilled."""
-    run_check("tilt-90", one_check("tilt-90").example.given, {}, book=shop.book)
+    run_check("tilt-90", one_check("tilt-90").example.given, {}, book=shop.book, answers=("anew",))
     first = shop.get("/").text
     assert "TILT THE BLADE AWAY FROM THE KEEPER · 0.088°" in words(first)
     link = re.search(r'href="(/moved\?[^"]+)"', first)
@@ -167,6 +167,6 @@ def test_what_can_hurt_someone_and_was_never_looked_at_stands_first(still_empty:
 def test_nothing_found_wrong_is_not_all_while_safety_was_never_looked_at(shop: Site) -> None:
     true = ["fence_end=1.0120", "fence_end=1.0125", "free_end=1.0125", "free_end=1.0120", "length=15"]
     for _ in range(2):
-        run_check("five-cut", true, {}, book=shop.book)
+        run_check("five-cut", true, {}, book=shop.book, answers=("anew",))
     told = words(shop.get("/").text)
     assert "Not yet Never checked here, and someone can get hurt:" in told and "Out, sure enough" not in told

@@ -16,8 +16,8 @@ FENCE = "sled.fence-angle@0"
 
 @pytest.fixture
 def slipped(shop: Site) -> Site:
-    run_check("five-cut", STRIP, {}, book=shop.book, key="a" * 32)
-    record_move("fence-angle", "open", "0.2", shop.book, key="b" * 32)
+    run_check("five-cut", STRIP, {}, book=shop.book, key="a" * 32, answers=("anew",))
+    record_move("fence-angle", "open", "0.2", shop.book, key="b" * 32, answers=("typed",))
     return shop
 
 

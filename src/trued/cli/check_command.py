@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from trued.cli import check_words
-from trued.cli.answer import Answer, Json, common, when
+from trued.cli.answer import Answer, Json, common, question_json, when
 from trued.cli.lines import example
 from trued.cli.standing_json import hand_json, standing_json
 from trued.errors import InputRefused
@@ -100,6 +100,7 @@ def as_json(result: CheckRun) -> Json:
         "do": verdict.do or None,
         "why": list(verdict.why),
         "dangers": list(verdict.dangers),
+        "asks": question_json(verdict.question) if verdict.question is not None else None,
     }
     if result.cause is not None:
         cause = result.cause

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from trued.cli.answer import question_lines
 from trued.cli.lines import example, wrapped
 from trued.usecases.cause import cause_said
 from trued.usecases.in_turn import visits
@@ -12,6 +13,7 @@ from trued.usecases.showing import brief, chance_said, found_said, two_sided, wi
 from trued.usecases.words import feature_said, verdict_said
 
 if TYPE_CHECKING:
+    from trued.errors import Question
     from trued.units import Unit
     from trued.usecases.run_check import CheckRun
     from trued.usecases.views import Ask, Check, Estimate, Standing
@@ -61,6 +63,9 @@ def _told(result: CheckRun) -> Iterator[str]:
     if verdict.read_again:
         yield from _read_again(result)
         return
+    if verdict.question is not None:
+        yield from _question(result, verdict.question)
+        return
     yield from (wrapped(f"CAUTION  {caution}") for caution in check.cautions)
     yield ""
     if result.standings:
@@ -100,6 +105,19 @@ def _read_again(result: CheckRun) -> Iterator[str]:
     yield f"Kept in the book as run {result.run}. It does not count yet."
     yield wrapped(f"Typed wrong? trued withdraw {result.run[:8]}, and type it anew.")
     yield wrapped(f"Read and typed right all the same? trued confirm {result.run[:8]}")
+
+
+def _question(result: CheckRun, question: Question) -> Iterator[str]:
+    """A run that a slip explains best: the question, its answers, and nothing by which to turn anything."""
+    first, *choices = question_lines(question, f"  trued answer {question.about[:8]}")
+    yield "A question first. Don't adjust from this run."
+    yield ""
+    yield wrapped(first)
+    yield from choices
+    yield ""
+    for e in result.finding.estimates:
+        yield from estimate_lines(e, result.unit, decided=False)
+    yield f"Kept in the book as run {result.run}." if result.run else "Not kept: no book was named."
 
 
 def estimate_lines(e: Estimate, unit: Unit, *, decided: bool = True) -> Iterator[str]:

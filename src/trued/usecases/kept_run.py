@@ -9,18 +9,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trued.errors import Faults
-from trued.form import Act, Check, Seen, Taken, examine, turn_of
+from trued.form import Act, Check, Seen, Taken, examine, take, turn_of
 from trued.measure.decision import Decision, Limits
+from trued.measure.scatter import Scatter
 from trued.shop.facts import facts_for
 from trued.shop.feature import find_feature, full_name
 from trued.shop.shop import Shop
 from trued.shop.thing import thing_of
 from trued.shop.turned import Detents
 from trued.store.ids import new_id
-from trued.store.rows import ReadingRow, RunRow
+from trued.store.rows import ReadingRow, RunRow, StoredRun
 from trued.store.taking import rows_of
 from trued.units import Unit
-from trued.usecases.asking import keep_answers, settle
+from trued.usecases.asking import answer_of, keep_answers, settle, word_for
 from trued.usecases.cause import cause_here
 from trued.usecases.forbidden_work import forbidden_seen
 from trued.usecases.in_words import in_words
@@ -28,7 +29,9 @@ from trued.usecases.kept_facts import with_typed_facts
 from trued.usecases.list_checks import one_check
 from trued.usecases.once import place_of_run
 from trued.usecases.run_check import CheckRun, examined, taken_new
-from trued.usecases.shop_now import ShopNow, opened, read_now
+from trued.usecases.same_strip import CODE, SAME, run_before, strip_question, was_added
+from trued.usecases.shop_now import ShopNow, as_check, opened, read_now
+from trued.usecases.slips import add_readings
 from trued.usecases.verdict import counted, ordered
 
 if TYPE_CHECKING:
@@ -68,7 +71,10 @@ def keep_run(
             limits=limits,
         )
         examined(taken)
-        run = _kept_once(book, taken, _Told(now.now, at, in_use, known, device), key, answers)
+        kept = _kept_once(book, check, taken, _Told(now.now, at, in_use, known, device), key, answers)
+        run = kept.id
+        if kept.strip is not None:
+            taken = _taken_of(kept.strip, now, scatter, limits)
         told = with_typed_facts(check, facts, shop, in_use, bare)
         if told != shop:
             book.save_shop(told)
@@ -95,8 +101,16 @@ class _Told:
     device: str
 
 
-def _kept_once(book: Book, taken: Taken, told: _Told, key: str | None, answers: Sequence[str]) -> str:
-    """The id of the run: as it is kept now, or was when it was sent before."""
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """The id of the run as it is kept; `strip` the run that it is a second reading of, with all readings of both."""
+
+    id: str
+    strip: StoredRun | None = None
+
+
+def _kept_once(book: Book, check: Check, taken: Taken, told: _Told, key: str | None, answers: Sequence[str]) -> _Kept:
+    """As it is kept now, or was when it was sent before; or with the run whose strip was read again."""
 
     def rows(id: str, at: datetime, supersedes: str | None) -> tuple[RunRow, tuple[ReadingRow, ...]]:
         device = told.device or None
@@ -104,14 +118,30 @@ def _kept_once(book: Book, taken: Taken, told: _Told, key: str | None, answers: 
 
     place = place_of_run(book, key, *rows(new_id(), told.now, None))
     if place.there is not None:
-        return place.there.id
+        return _Kept(place.there.id)
     settled = settle(place.questions, answers)
     slip = place.instead_of(settled)
     at = slip.taken if isinstance(slip, RunRow) and told.at is None else told.now
     run, readings = rows(place.id, at, slip.id if slip is not None else None)
+    before = run_before(book, check, run)
+    if before is not None and was_added(before, run):
+        return _Kept(before.run.id, before)
+    asked = strip_question(check, before, run, readings) if before is not None else None
+    if asked is not None and before is not None:
+        rest = [text for text in answers if all(word_for(question, [text]) is None for question in place.questions)]
+        settled = (*settled, *settle((asked,), rest))
+        if answer_of(settled, CODE) == SAME:
+            return _Kept(before.run.id, add_readings(book, before, StoredRun(run, readings)))
     book.add_run(run, readings)
     keep_answers(book, settled, run.id, told.now, told.device)
-    return run.id
+    return _Kept(run.id)
+
+
+def _taken_of(stored: StoredRun, now: ShopNow, scatter: Scatter | None, limits: Mapping[str, Limits]) -> Taken:
+    """A kept run with all of its readings."""
+    check, typed, facts = as_check(stored)
+    unit: Unit = "mm" if stored.run.unit == "mm" else "in"
+    return take(check, typed, facts, instruments=now.instruments, unit=unit, scatter=scatter, limits=limits)
 
 
 def merged_facts(check: Check, given: Mapping[str, str], shop: Shop, fixture: str) -> dict[str, str]:

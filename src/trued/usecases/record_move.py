@@ -19,7 +19,8 @@ from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.store.rows import MoveRow
 from trued.units import read_angle, read_length, read_turns
-from trued.usecases.asking import keep_answers, settle
+from trued.usecases.asking import keep_answers, settle, word_for
+from trued.usecases.odd_move import TOLD, UNLIKE, Odd
 from trued.usecases.once import place_of_row
 from trued.usecases.shop_now import opened, read_now
 
@@ -87,7 +88,10 @@ def record_move(
         if amount > FARTHEST[known.unit]:
             raise InputRefused.of("amount", typed, TOO_FAR)
         content = (full, direction, typed)
-        place = place_of_row(kept, key, repr(content), MoveRow, lambda row: _content(row) == content)
+        as_told = {row.about for row in kept.answers() if (row.code, row.word) == (UNLIKE, TOLD)} if answers else set()
+        place = place_of_row(
+            kept, key, repr(content), MoveRow, lambda row: _content(row) == content or row.id in as_told
+        )
         if isinstance(place.there, MoveRow):
             row = place.there
         else:
@@ -95,8 +99,14 @@ def record_move(
             row = MoveRow(place.id, full, now.now, typed, amount, known.unit, direction, device or None)
             if isinstance(slip := place.instead_of(settled), MoveRow):
                 row = replace(row, at=at or slip.at, supersedes=slip.id)
-            kept.add_move(row)
-            keep_answers(kept, settled, row.id, now.now, device)
+            else:
+                odd = Odd.of(row, now, kept.moves(feature=full))
+                rest = [text for text in answers if all(word_for(q, [text]) is None for q in place.questions)]
+                settled = (*settled, *settle(odd.questions(), rest))
+                row = odd.kept(settled)
+            if row.id == place.id:
+                kept.add_move(row)
+                keep_answers(kept, settled, row.id, now.now, device)
         after = read_now(kept, book, at)
         standing = next((s for s in after.standings() if s.feature == full), None)
         hand = hand_of(row.amount, row.unit, full, now.shop)

@@ -7,6 +7,7 @@ readings added to the run whose strip they are of. So nothing is lost, and what 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
@@ -161,13 +162,15 @@ def read_again(book: Book, strip: str, again: str) -> str:
     first, second = book.run(strip), book.run(again)
     if first is None or second is None:
         return ""
-    add_readings(book, first, second)
+    with suppress(InputRefused):  # as many as the check takes are there already: this one is only taken back
+        add_readings(book, first, second)
     book.add_run(replace(second.run, id=id_under(again, "read again"), supersedes=again, withdrawn=True))
     return "Its readings were added to the run before."
 
 
-def add_readings(book: Book, first: StoredRun, second: StoredRun) -> None:
-    """More readings of the same strip: they make its reading better, and say nothing of how strips repeat."""
+def add_readings(book: Book, first: StoredRun, second: StoredRun) -> StoredRun:
+    """More readings of the same strip: they make its reading better, and say nothing of how strips repeat. The run with
+    all of them; InputRefused when the check does not take so many."""
     from trued.store.ids import id_under
     from trued.store.rows import StoredRun
 
@@ -175,7 +178,7 @@ def add_readings(book: Book, first: StoredRun, second: StoredRun) -> None:
     rows = [
         replace(
             r,
-            id=id_under(second.run.id, f"again {r.seq}"),
+            id=id_under(second.run.id, f"again {n - 1}"),
             run=first.run.id,
             seq=last + n,
             typed=_in_unit_of(first, r),
@@ -183,12 +186,11 @@ def add_readings(book: Book, first: StoredRun, second: StoredRun) -> None:
         )
         for n, r in enumerate(second.readings, 1)
     ]
-    check, typed, facts = as_check(StoredRun(first.run, (*first.readings, *rows)))
-    try:
-        take(check, typed, facts, instruments=book.shop().instruments, unit="mm" if first.run.unit == "mm" else "in")
-    except InputRefused:  # as many as the check takes are there already
-        return
+    both = StoredRun(first.run, (*first.readings, *rows))
+    check, typed, facts = as_check(both)
+    take(check, typed, facts, instruments=book.shop().instruments, unit="mm" if first.run.unit == "mm" else "in")
     book.add_run(first.run, rows)
+    return both
 
 
 def _in_unit_of(first: StoredRun, reading: ReadingRow) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from trued.errors import Question
 from trued.form import ONE_RUN, Act, Check, Estimate, Finding, Seen
 from trued.measure.decision import Decision
 from trued.shop.ever_aside import ever_aside
@@ -40,7 +41,8 @@ class Verdict:
     a question; "" else.
 
     why: what speaks against the run. dangers: what can hurt someone, said before anything else. decision: the worst
-    among its features; None where there is nothing to decide.
+    among its features; None where there is nothing to decide. question: what only the person can tell: until it is
+    answered nothing is ordered.
     """
 
     says: Says
@@ -49,6 +51,7 @@ class Verdict:
     why: tuple[str, ...]
     dangers: tuple[str, ...]
     decision: Decision | None
+    question: Question | None = None
 
     @property
     def read_again(self) -> bool:
@@ -74,7 +77,7 @@ def verdict_of(check: Check, finding: Finding, standings: Sequence[Standing], *,
     why = tuple(seen.text for seen in finding.doubts)
     asked = next((s.asked for s in standings if s.asked is not None), None)
     if asked is not None and all(seen.code == APART[0] for seen in finding.doubts):
-        return Verdict(Says.ASKS, ANSWER_FIRST, asked.text, why, _dangers(finding, standings), decided)
+        return Verdict(Says.ASKS, ANSWER_FIRST, asked.text, (), _dangers(finding, standings), decided, asked)
     if not waits:
         return Verdict(_SAYS[decided], said(decided), "", why, _dangers(finding, standings), decided)
     minutes = f"about {check.minutes:.0f} minutes"
@@ -109,6 +112,8 @@ def counted(finding: Finding, run: str, now: ShopNow, full: Mapping[str, str]) -
     held = now.known.held.get(run, ())
     aside = any(run in now.set_aside(name) for name in full.values())
     entered = any(state.last.run == run for state in states)
+    if not held and any(s.asked is not None and s.asked.about == run for s in now.standings()):
+        return withheld(finding), False
     if not held and not aside and (entered or not finding.doubts or _confirmed_later(run, now, full)):
         return finding, False
     if aside or any(APART in row.doubts for row in held):

@@ -65,6 +65,7 @@ def show(request: Request, book: Path) -> Response:
         headline=verdict.text if verdict is not None else "No longer to be worked out",
         dangers=verdict.dangers if verdict is not None else (),
         waits=run.waits,
+        question=verdict.question if verdict is not None else None,
         mark=MARKS[run.decided],
         again=urlencode(({"fixture": run.fixture} if run.fixture else {}) | _turn(run)),
         order=order_of(run),
@@ -103,6 +104,8 @@ def order_of(run: OneRun) -> Order | None:
     None for an older run: what it said then is no order now."""
     if run.finding is None or run.verdict is None or not run.latest:
         return None
+    if run.verdict.question is not None:
+        return None
     if run.verdict.read_again:
         what = run.verdict.do.partition(": ")[2]  # the headline says the rest
         return Order("TURN NOTHING", "", f"{what[:1].upper()}{what[1:]}", "", again=True)
@@ -117,7 +120,7 @@ def order_of(run: OneRun) -> Order | None:
 
 def then_of(run: OneRun) -> list[Order]:
     """What else is turned or mended before the check is run again."""
-    if run.finding is None or run.waits or not run.latest:
+    if run.finding is None or run.verdict is None or run.waits or run.verdict.question is not None or not run.latest:
         return []
     return [_of_standing(step.first, run) for visit in visits(run.standings)[:1] for step in visit.steps[1:]]
 
