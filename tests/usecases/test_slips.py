@@ -10,7 +10,10 @@ from pathlib import Path
 
 import pytest
 
-from trued.shop.standing import Standing
+from trued.errors import Asks
+from trued.measure.decision import Decision
+from trued.measure.estimate import Uncertain
+from trued.shop.standing import Do, Standing
 from trued.usecases.answer import answer
 from trued.usecases.describe_shop import describe_shop
 from trued.usecases.record_move import record_move
@@ -183,3 +186,124 @@ def test_what_was_mended_stands_among_what_was_kept(book: Path) -> None:
     answer(run[:8], "forgot", book)
     kinds = [one.kind for one in last_kept(book)]
     assert kinds.count("move") == 1 and kinds.count("run") == 2
+
+
+# --- asked before it is kept
+
+
+def codes(asks: Asks) -> list[tuple[str, list[str]]]:
+    return [(question.code, [word for word, _ in question.choices]) for question in asks.questions]
+
+
+@pytest.mark.parametrize(("way", "share"), [("open", 9.2), ("open", 0.09), ("close", 0.92)])
+def test_a_move_far_from_what_was_told_is_asked_and_nothing_is_kept(book: Path, way: str, share: float) -> None:
+    cut(book, TAPER, 0)
+    with pytest.raises(Asks) as caught:
+        turn(book, FULL * share, 20, way)
+    assert codes(caught.value) == [("move-unlike-told", ["told", "typed"])]
+    with opened(book) as kept:
+        assert kept.moves() == () and kept.answers() == ()
+
+
+@pytest.mark.parametrize("share", [0.45, 0.92, 2.0])
+def test_half_and_double_are_a_person_s_choice(book: Path, share: float) -> None:
+    cut(book, TAPER, 0)
+    assert turn(book, FULL * share, 20)
+
+
+def test_as_told_or_as_typed(book: Path, tmp_path: Path) -> None:
+    cut(book, TAPER, 0)
+    advised = fence(book).next
+    assert advised is not None and advised.amount is not None
+    typed = f"{FULL * 9.2 * radius_in(book):.4f}"
+    told = record_move("fence-angle", "open", typed, book, at=at(20), answers=("told",))
+    assert told.amount == pytest.approx(advised.amount, rel=0.03) and told.direction == "open"
+    other = tmp_path / "other.trued"
+    describe_shop(SHOP, other)
+    cut(other, TAPER, 0)
+    assert record_move("fence-angle", "open", typed, other, at=at(20), answers=("typed",)).amount == pytest.approx(
+        FULL * 9.2, rel=0.01
+    )
+
+
+def test_where_nothing_is_to_be_turned_a_large_move_is_asked(book: Path) -> None:
+    cut(book, 0.0005, 0)
+    assert fence(book).next is not None and fence(book).next.do is not Do.MOVE  # type: ignore[union-attr]
+    with pytest.raises(Asks) as caught:
+        turn(book, FULL, 20)
+    assert codes(caught.value) == [("move-unlike-told", ["typed"])]
+
+
+def test_the_same_move_again_is_made_once_or_twice(book: Path) -> None:
+    cut(book, TAPER, 0)
+    first = turn(book, FULL * 0.92, 20)
+    again = f"{FULL * 0.92 * radius_in(book):.4f}"
+    with pytest.raises(Asks) as caught:
+        record_move("fence-angle", "open", again, book, at=at(21))
+    assert codes(caught.value) == [("move-again", ["once", "twice"])]
+    assert record_move("fence-angle", "open", again, book, at=at(21), answers=("once",)).id == first
+    with opened(book) as kept:
+        assert len(kept.moves()) == 1
+    record_move("fence-angle", "open", again, book, at=at(21), answers=("twice",))
+    with opened(book) as kept:
+        assert len(kept.moves()) == 2
+
+
+def test_after_a_run_the_same_move_is_no_wonder(book: Path) -> None:
+    cut(book, TAPER, 0)
+    turn(book, FULL * 0.46, 20)
+    cut(book, TAPER * 0.55, 40)
+    assert turn(book, FULL * 0.46, 50)
+
+
+@pytest.mark.parametrize(("taper", "minutes"), [(0.0010, 3.0), (0.0005, 60.0)])
+def test_a_run_too_soon_or_with_the_same_readings_is_asked(book: Path, taper: float, minutes: float) -> None:
+    """The finding: today one strip read twice proved the fence in 225 of 300 shops."""
+    first = cut(book, 0.0005, 0)
+    with pytest.raises(Asks) as caught:
+        cut(book, taper, minutes)
+    assert codes(caught.value) == [("same-strip", ["anew", "same"])]
+    view = run_check("five-cut", strip(taper), {}, book=book, at=at(minutes), answers=("same",))
+    assert view.run == first
+    with opened(book) as kept:
+        (run,) = kept.runs()
+    assert len(run.readings) == 10
+    now = fence(book)
+    scatter = shop_now(book).known.scatter("five-cut", "sled")
+    assert now.decision is Decision.NOT_PROVEN and scatter is not None and scatter.pairs == 0
+    assert now.x.value == pytest.approx((0.0005 + taper) / 2 / 48, abs=1e-9)
+
+
+def test_a_strip_read_again_is_read_better_but_no_surer_of_the_next(book: Path) -> None:
+    """Four readings more at the same ends: of the variance only the part of the reading goes down, to the half."""
+    cut(book, 0.0005, 0)
+    once = fence(book).x
+    run_check("five-cut", strip(0.0005), {}, book=book, at=at(3), answers=("same",))
+    again = fence(book).x
+
+    def part(x: Uncertain, key: str) -> float:
+        return sum((c * s.u) ** 2 for s, c in x.parts.items() if s.key.startswith(key))
+
+    assert part(again, "run:") == pytest.approx(part(once, "run:"))
+    assert part(again, "reading:") < 0.7 * part(once, "reading:")
+
+
+def test_a_run_cut_anew_is_an_untouched_pair(book: Path) -> None:
+    cut(book, 0.0005, 0)
+    run_check("five-cut", strip(0.0010), {}, book=book, at=at(3), answers=("anew",))
+    scatter = shop_now(book).known.scatter("five-cut", "sled")
+    assert scatter is not None and scatter.pairs == 1 and fence(book).asked is None
+
+
+def test_the_same_strip_sent_twice_is_added_once(book: Path) -> None:
+    cut(book, 0.0005, 0)
+    for _ in range(2):
+        run_check("five-cut", strip(0.0005), {}, book=book, at=at(3), key="e" * 32, answers=("same",))
+    with opened(book) as kept:
+        (run,) = kept.runs()
+    assert len(run.readings) == 10
+
+
+def test_a_run_in_its_own_time_is_not_asked_about(book: Path) -> None:
+    cut(book, 0.0005, 0)
+    assert cut(book, 0.0010, 15)

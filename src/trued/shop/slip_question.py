@@ -53,13 +53,13 @@ def mend_of(arm: Arm, word: str) -> Case | None:
 
 
 def _choices(first: Slip, cases: tuple[Case, ...], case: Advised) -> Iterator[tuple[str, str]]:
-    ranked, kinds, told = list(by_slip(cases)), by_slip(cases), set[str]()
-    order = [first, *(kind for kind in ranked if kind is not first)]
+    told = set[str]()
+    order = [first, *(kind for kind in by_slip(cases) if kind is not first)]
     for kind in order:
         for one in cases:
             word = _WORD.get((one.slip, one.detail), "")
-            worth = one.chance >= WORTH_ASKING and kinds[kind] >= WORTH_ASKING
-            if one.slip is kind and word and word not in told and (worth or kind is first):
+            worth = one.chance >= WORTH_ASKING or (kind is first and not told)
+            if one.slip is kind and word and word not in told and worth:
                 told.add(word)
                 yield word, _means(word, one, case)
     yield ALL_RIGHT, "Nothing was mixed up: it counts as it stands"

@@ -21,7 +21,7 @@ from trued.store.ids import new_id
 from trued.store.rows import ReadingRow, RunRow, StoredRun
 from trued.store.taking import rows_of
 from trued.units import Unit
-from trued.usecases.asking import answer_of, keep_answers, settle, word_for
+from trued.usecases.asking import answer_of, keep_answers, settle
 from trued.usecases.cause import cause_here
 from trued.usecases.forbidden_work import forbidden_seen
 from trued.usecases.in_words import in_words
@@ -126,10 +126,9 @@ def _kept_once(book: Book, check: Check, taken: Taken, told: _Told, key: str | N
     before = run_before(book, check, run)
     if before is not None and was_added(before, run):
         return _Kept(before.run.id, before)
-    asked = strip_question(check, before, run, readings) if before is not None else None
+    asked = strip_question(check, before, run, readings) if before is not None and not settled else None
     if asked is not None and before is not None:
-        rest = [text for text in answers if all(word_for(question, [text]) is None for question in place.questions)]
-        settled = (*settled, *settle((asked,), rest))
+        settled = settle((asked,), answers)
         if answer_of(settled, CODE) == SAME:
             return _Kept(before.run.id, add_readings(book, before, StoredRun(run, readings)))
     book.add_run(run, readings)
