@@ -48,7 +48,7 @@ def test_every_key_is_told(trued: Call, book: Path, tmp_path: Path) -> None:
     run = trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00", "--json").json["run"]
     calls: dict[str, tuple[object, ...]] = {
         "shop": (SHOP,),
-        "check": ("five-cut", *STRIP, "--at", "2026-05-04T09:20"),
+        "check": ("five-cut", *STRIP, "--at", "2026-05-04T09:20", "--answer", "anew"),
         "moved": ("fence-angle", "open", "0.01"),
         "event": ("saw-carried",),
         "plan": (RACK, "--out", tmp_path / "sheets"),

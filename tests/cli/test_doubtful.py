@@ -81,7 +81,7 @@ def test_two_runs_that_may_just_scatter_so_are_the_method_too_and_nothing_is_tur
     """0.0004 and 0.0090 in/ft, 8 deviations: a shop that repeats worse than usual may do that, so both count."""
     trued("check", "five-cut", "fence_end=1.0000", "free_end=1.0020", "length=15", "--book", book)
     far = ("five-cut", "fence_end=1.0000", "free_end=1.0450", "length=15")
-    answer = trued("check", *far, "--book", book, "--json").json
+    answer = trued("check", *far, "--book", book, "--answer", "anew", "--json").json
     assert answer["cause"]["is"] == "the method" and answer["moves"] == []
     assert answer["verdict"]["is"] == "not-known" and answer["standing"][0]["next"]["do"] == "measure"
 
@@ -102,7 +102,8 @@ def test_a_kerf_far_from_the_one_before_it_is_read_again(trued: Call, book: Path
 def test_one_answer_has_one_verdict(trued: Call, book: Path) -> None:
     """By itself the second run is out; all runs together cannot tell, and only that is said."""
     trued("check", "five-cut", "fence_end=1.0000", "free_end=1.0020", "length=15", "--book", book)
-    said = trued("check", "five-cut", "fence_end=1.0000", "free_end=1.0450", "length=15", "--book", book).out
+    far = ("five-cut", "fence_end=1.0000", "free_end=1.0450", "length=15")
+    said = trued("check", *far, "--book", book, "--answer", "anew").out
     assert said.count("cannot tell yet") == 1 and "sure enough" not in said and "The method, not the saw." in said
 
 

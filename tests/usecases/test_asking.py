@@ -104,7 +104,8 @@ def test_what_the_rows_leave_to_ask_is_asked_until_it_is_answered(
 def test_a_state_kept_for_speed_knows_of_the_answers_until_its_moment(book: Path, run: str) -> None:
     """Looked at as it stood before the answer, and now, the same book gives either, in whichever order it is asked."""
     for n in range(1, 50):
-        run_check("five-cut", STRIP, {}, book=book, at=AT + timedelta(minutes=20 * n), answers=("anew",))
+        typed = (f"fence_end={1.012 + n / 1000:.4f}", f"free_end={1.05 + n / 1000:.4f}", "length=15")
+        run_check("five-cut", typed, {}, book=book, at=AT + timedelta(minutes=20 * n))
     with opened(book) as kept:
         states = kept.rows()["filter_cache"]
     assert states > 0, "else nothing was kept for speed"

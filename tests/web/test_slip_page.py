@@ -49,7 +49,8 @@ def test_a_move_far_from_what_was_told_is_asked_on_its_form(shop: Site) -> None:
     assert asked.status_code == 409 and "You were told to open the fence" in words(asked.text)
     is_sound(asked.text)
     again = [pair for pair in Inputs(asked.text).pairs if pair[0] not in ("change", "answer")]
-    assert shop.post("/moved", [*again, ("answer", "move-unlike-told=told")]).status_code == 303
+    for _ in range(2):  # a finger that taps twice is one move
+        assert shop.post("/moved", [*again, ("answer", "move-unlike-told=told")]).status_code == 303
     with opened(shop.book) as book:
         (move,) = book.moves()
     assert move.amount < 0.0025
