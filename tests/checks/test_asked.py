@@ -75,7 +75,7 @@ def test_the_scatter_that_a_new_book_starts_with(id: str) -> None:
     assert (
         between is not None
         and between.start.s == pytest.approx(START[id])
-        and between.start.dof == (3 if id == "five-cut" else 4)
+        and between.start.dof == 4
     )
 
 

@@ -246,5 +246,5 @@ CHECK = Check(
         "Look at the method. Did the edge cut last lie against the fence at each cut? Was the first trim made? "
         "Were the edges numbered, and was the strip read fence end first?"
     ),
-    between_runs=BetweenRuns("seating of the cuts", Scatter(6e-5, 3), "common practice"),
+    between_runs=BetweenRuns("seating of the cuts", Scatter(6e-5, 4), "common practice"),
 )
