@@ -87,6 +87,10 @@ class Person:
             self.run()
             told.runs += 1
             standing = self.standing()
+            if standing.asked is not None:  # nobody mixes anything up here
+                about = standing.asked.about
+                self._observed = [replace(row, right=True) if row.run == about else row for row in self._observed]
+                standing = self.standing()
             low, high = interval(standing.x)
             told.held.append(low <= self.sled.x <= high)
             then = standing.next
