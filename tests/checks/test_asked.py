@@ -72,11 +72,7 @@ def test_sizes_and_counts_are_those_of_the_trade(id: str) -> None:
 def test_the_scatter_that_a_new_book_starts_with(id: str) -> None:
     """From 0.0005 to 0.001 in per foot for what is seated at every cut; known like from four runs."""
     between = find_check(id).between_runs
-    assert (
-        between is not None
-        and between.start.s == pytest.approx(START[id])
-        and between.start.dof == 4
-    )
+    assert between is not None and between.start.s == pytest.approx(START[id]) and between.start.dof == 4
 
 
 @pytest.mark.parametrize("id", sorted(TOLERANCES))
