@@ -41,10 +41,10 @@ PARTS = {
 
 
 def stopped(world: World, runs: int, seed: int) -> tuple[int, Counter[str]]:
-    """How many honest runs raise a warning that withholds a move, and which."""
+    """How many honest runs raise a warning that withholds a move, and which. A danger is no slip: it is what they found."""
     count, codes = 0, Counter[str]()
     for _, taken in simulate(world, runs, seed):
-        held = {seen.code for seen in noticed(taken) if seen.act is not Act.NOTE}
+        held = {seen.code for seen in noticed(taken) if seen.act not in (Act.NOTE, Act.DANGER)}
         count += bool(held)
         codes.update(held)
     return count, codes
