@@ -41,7 +41,7 @@ PARTS = {
 
 
 def stopped(world: World, runs: int, seed: int) -> tuple[int, Counter[str]]:
-    """How many honest runs raise a warning that withholds a move, and which. A danger is no slip: it is what they found."""
+    """How many honest runs raise a warning that withholds a move, and which; a danger is what they found."""
     count, codes = 0, Counter[str]()
     for _, taken in simulate(world, runs, seed):
         held = {seen.code for seen in noticed(taken) if seen.act not in (Act.NOTE, Act.DANGER)}
