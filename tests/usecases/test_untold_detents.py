@@ -9,6 +9,7 @@ import pytest
 from trued.errors import InputRefused, Question
 from trued.form import take
 from trued.shop.cut_angle import cut_angle
+from trued.shop.feature import said
 from trued.store.ids import new_id
 from trued.store.rows import MoveRow
 from trued.store.taking import rows_of
@@ -123,6 +124,17 @@ def test_an_answer_that_was_wrong_is_taken_back(book: Path) -> None:
         (row,) = kept.answers()
     take_back(row.id, book)
     assert features(book) == {"sled.detent-angle@?"} and len(asked(book)) == 1
+
+
+@pytest.mark.parametrize("suffix", ["45", "45left", "x"])
+def test_what_was_once_taken_for_an_angle_still_opens(book: Path, suffix: str) -> None:
+    """A move of `fence-angle@45` was taken before; the book opens, and it moves nothing that is known."""
+    with opened(book) as kept:
+        name = f"sled.fence-angle@{suffix}"
+        kept.add_move(MoveRow(new_id(), name, NOW, "0.05deg", math.radians(0.05), "rad", "open", None))
+    ring(book, 4, "0.0197", 1)
+    assert features(book) == {"sled.detent-angle@?"}
+    assert said(name)
 
 
 def test_nothing_new_is_moved_without_its_angle(book: Path) -> None:

@@ -87,8 +87,12 @@ class Named:
 
     @property
     def turned(self) -> Turned:
-        """The angle as degrees and side; of a feature that is the same at every angle the square cut."""
-        return turned_of(self.angle or "0")
+        """The angle as degrees and side; of a feature that is the same at every angle the square cut. Older books hold
+        whatever was typed for an angle: what is none was not told."""
+        try:
+            return turned_of(self.angle or "0")
+        except InputRefused:
+            return Turned(None)
 
 
 _MIL = 0.0254  # mm; a thousandth of an inch
