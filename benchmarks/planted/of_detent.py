@@ -51,6 +51,13 @@ def mirrored(_rng: Rng, one: Simulated) -> Changed:
     return retyped(one, ends="two"), True
 
 
+def another_ring(rng: Rng, one: Simulated) -> Changed:
+    """The angle that is told belongs to a ring of another number of pieces."""
+    ring = 180.0 / len(places(one.typed, "piece"))
+    told = float(rng.choice([angle for angle in (22.5, 30.0, 45.0) if abs(angle - ring) > 0.5]))
+    return replace(one, facts={**one.facts, "angle": f"{told:g}"}), True
+
+
 def wrong_notch(rng: Rng, one: Simulated) -> Changed:
     """The pin was not seated: each cut is out by 0.3 to 2 degrees."""
     n, wide = len(places(one.typed, "piece")), mm(next(t for t in one.typed if t.startswith("width")))
@@ -124,6 +131,7 @@ def kinds() -> list[Kind]:
         ("pieces moved between readings", "detent-angle", "gaps-disagree", f"{beyond}0.004 in", gap_moved),
         ("unequal pieces", "detent-angle", "unequal-pieces", f"{beyond}0.003 in", unequal_pieces),
         ("two detents for two ends", "detent-angle", "two-detents", "always", mirrored),
+        ("ring of another detent", "detent-angle", "other-detent", "always", another_ring),
         ("pin not seated", "detent-angle", "another-notch unexpected-size", "more than half a degree", wrong_notch),
         (
             "chip in the notch",

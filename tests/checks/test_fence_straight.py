@@ -88,7 +88,7 @@ def test_short_edges_are_cut_otherwise() -> None:
     """(4 × 0.004 / 24) × (1 − 6 / 24) = 0.0005 rad, 0.006 in per foot."""
     assert short_edge(0.004, 24.0, 6.0) == pytest.approx(0.0005)
     (move,) = CHECK.moves(one := taken("fence-straight", "gap@0=0 gap@12=0.004 gap@24=0"), CHECK.evaluate(one))
-    assert "an edge of 6 in beside the blade is cut 0.0060 in per foot other" in move.text
+    assert "an edge of 6 in beside the blade is cut 0.0060 in/ft other" in move.text
     (move,) = CHECK.moves(one := taken("fence-straight", "gap@0=0 gap@3=0.004 gap@6=0"), CHECK.evaluate(one))
     assert "beside the blade" not in move.text
     (move,) = CHECK.moves(one := taken("fence-straight", "gap@0=0 gap@300=0.1 gap@600=0", "mm"), CHECK.evaluate(one))
