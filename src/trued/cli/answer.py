@@ -14,7 +14,7 @@ from typing import NoReturn
 from trued.errors import AnswerLost, Asks, InputRefused, Question, TruedError
 
 DONE, NOT_GOOD, INTERRUPTED = 0, 1, 130
-ONE_DAY = timedelta(days=1)  # two clocks may differ by as much
+TYPED_TO = timedelta(minutes=1)  # a time is typed to the minute
 
 Serve = Callable[[Path, int, Callable[[str], None]], None]
 """Serves the pages of a book from a port on, telling the address once it can be reached; returns when it is ended."""
@@ -143,10 +143,14 @@ def when(text: str | None) -> datetime | None:
     """The time at which something was done, None for now; what is still to come was not done yet."""
     if text is None:
         return None
-    at = moment(text)
-    if at > datetime.now(UTC) + ONE_DAY:
-        raise InputRefused.of("--at", text, "That is still to come: write when it was done.")
-    return at
+    at, now = moment(text), datetime.now(UTC)
+    if at > now + TYPED_TO:
+        clock = f"{now.astimezone():%Y-%m-%d %H:%M}"
+        told = (
+            f"That is still to come: by this computer's clock it is {clock}. Write when it was done, or set the clock."
+        )
+        raise InputRefused.of("--at", text, told)
+    return min(at, now)
 
 
 def moment(text: str | None) -> datetime:
@@ -154,6 +158,24 @@ def moment(text: str | None) -> datetime:
     if text is None:
         return datetime.now(UTC)
     try:
-        return datetime.fromisoformat(text).astimezone(UTC)
+        at = datetime.fromisoformat(text)
+        if at.tzinfo is None:
+            _said_once(text, at)
+        return at.astimezone(UTC)
     except (ValueError, OverflowError):
         raise InputRefused.of("--at", text, "Write the time as 2026-05-04T14:30.") from None
+
+
+def _said_once(text: str, at: datetime) -> None:
+    """InputRefused for a time of the clocks' change: one that comes twice, or one that is left out."""
+    first, second = at.replace(fold=0).astimezone(), at.replace(fold=1).astimezone()
+    if first.utcoffset() == second.utcoffset():
+        return
+    one, other = (
+        f"{moment.replace(tzinfo=None).isoformat(timespec='minutes')}{moment:%z}" for moment in (first, second)
+    )
+    if first.replace(tzinfo=None) == second.replace(tzinfo=None):
+        told = f"That hour comes twice, as the clocks are set back. Write {one} for the first, {other} for the second."
+    else:
+        told = f"That hour is left out, as the clocks are set forward. Write {other} or {one}."
+    raise InputRefused.of("--at", text, told)

@@ -240,6 +240,11 @@ class Book:
             record.add_came(connection, came)
             return new
 
+    def came(self, run: str) -> tuple[CameRow, ...]:
+        """What came of stated chances by that run."""
+        with self._reading() as connection:
+            return record.read_came(connection, run)
+
     def told(self, *, plan: str | None = None) -> tuple[Told, ...]:
         """Every chance that was told, in the order of (time, id), with what came of it."""
         with self._reading() as connection:

@@ -21,6 +21,12 @@ def add_came(connection: Connection, rows: Sequence[CameRow]) -> None:
     add_all(connection, tables.came, [(values_of(row), {}) for row in rows])
 
 
+def read_came(connection: Connection, run: str) -> tuple[CameRow, ...]:
+    """What came of them by that run."""
+    asked = select(*columns_of(tables.came, CameRow)).where(tables.came.c.run == run).order_by(tables.came.c.arrived)
+    return tuple(CameRow(*row) for row in connection.execute(asked))
+
+
 def read_told(connection: Connection, plan: str | None = None) -> tuple[Told, ...]:
     """Every chance that was told, in the order of (time, id), with the last that came of it; what came of measured
     parts that were taken back does not count."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused, Question
 from trued.usecases.asking import word_for
+from trued.usecases.clock import mend_ahead
 from trued.usecases.open_questions import open_questions
 from trued.usecases.shop_now import opened, read_now
 from trued.usecases.slips import mend
@@ -60,7 +61,7 @@ def answer(beginning: str, word: str, book: Path, *, at: datetime | None = None,
         if len(hits) > 1:
             ways = " or ".join(f"{question.code}={told}" for question, told in hits)
             raise InputRefused.of("answer", word, f"Two questions take that word; write {ways}.")
-        mended = mend(kept, now, *hits[0])
+        mended = mend(kept, now, *hits[0]) or mend_ahead(kept, now.now, *hits[0])
         return replace(_keep(kept, *hits[0], at, device), mended=mended)
 
 

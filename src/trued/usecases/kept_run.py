@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -23,11 +23,13 @@ from trued.store.taking import rows_of
 from trued.units import Unit
 from trued.usecases.asking import answer_of, keep_answers, settle
 from trued.usecases.cause import cause_here
+from trued.usecases.clock import of_features, time_asked
 from trued.usecases.forbidden_work import forbidden_seen
 from trued.usecases.in_words import in_words
 from trued.usecases.kept_facts import with_typed_facts
 from trued.usecases.list_checks import one_check
 from trued.usecases.once import place_of_run
+from trued.usecases.row_text import time_of
 from trued.usecases.run_check import CheckRun, examined, taken_new
 from trued.usecases.same_strip import CODE, SAME, run_before, strip_question, was_added
 from trued.usecases.shop_now import ShopNow, as_check, opened, read_now
@@ -71,16 +73,17 @@ def keep_run(
             limits=limits,
         )
         examined(taken)
-        kept = _kept_once(book, check, taken, _Told(now.now, at, in_use, known, device), key, answers)
+        full = full_names(check, shop, in_use, known)
+        sent = _Told(now.now, at, in_use, known, device, full.values())
+        kept = _kept_once(book, check, taken, sent, key, answers)
         run = kept.id
         if kept.strip is not None:
             taken = _taken_of(kept.strip, now, scatter, limits)
         told = with_typed_facts(check, facts, shop, in_use, bare)
         if told != shop:
             book.save_shop(told)
-        after = read_now(book, path, at)
+        after = read_now(book, path, None if at is None else max(at, kept.at))
         shown = examine(replace(taken, scatter=after.scatter(check, thing)))
-        full = full_names(check, shop, in_use, known)
         shown, waits = counted(shown, run, after, full)
         seen = (*shown.seen, *ground_of(check, after, in_use, turn_of(check, known)))
         believed = in_words(after, (s for s in after.standings() if s.feature in full.values()))
@@ -99,13 +102,15 @@ class _Told:
     fixture: str
     facts: Mapping[str, str]
     device: str
+    features: Collection[str]
 
 
 @dataclass(frozen=True, slots=True)
 class _Kept:
-    """The id of the run as it is kept; `strip` the run that it is a second reading of, with all readings of both."""
+    """The id and time of the run as kept; `strip` the run that it is a second reading of, with all readings of both."""
 
     id: str
+    at: datetime
     strip: StoredRun | None = None
 
 
@@ -118,22 +123,24 @@ def _kept_once(book: Book, check: Check, taken: Taken, told: _Told, key: str | N
 
     place = place_of_run(book, key, *rows(new_id(), told.now, None))
     if place.there is not None:
-        return _Kept(place.there.id)
-    settled = settle(place.questions, answers)
-    slip = place.instead_of(settled)
-    at = slip.taken if isinstance(slip, RunRow) and told.at is None else told.now
+        return _Kept(place.there.id, time_of(place.there))
+    time = time_asked(book, told.at, told.now, of_features(told.features))
+    settled = settle((*place.questions, *time.questions), answers)
+    slip, at = place.instead_of(settled), time.moment(settled)
+    at = slip.taken if isinstance(slip, RunRow) and told.at is None else at
     run, readings = rows(place.id, at, slip.id if slip is not None else None)
     before = run_before(book, check, run)
     if before is not None and was_added(before, run):
-        return _Kept(before.run.id, before)
+        return _Kept(before.run.id, before.run.taken, before)
     asked = strip_question(check, before, run, readings) if before is not None and not settled else None
     if asked is not None and before is not None:
         settled = settle((asked,), answers)
         if answer_of(settled, CODE) == SAME:
-            return _Kept(before.run.id, add_readings(book, before, StoredRun(run, readings)))
+            return _Kept(before.run.id, before.run.taken, add_readings(book, before, StoredRun(run, readings)))
+    time.mend(book, settled)
     book.add_run(run, readings)
     keep_answers(book, settled, run.id, told.now, told.device)
-    return _Kept(run.id)
+    return _Kept(run.id, at)
 
 
 def _taken_of(stored: StoredRun, now: ShopNow, scatter: Scatter | None, limits: Mapping[str, Limits]) -> Taken:

@@ -6,12 +6,18 @@ from collections.abc import Callable, Iterable
 
 from trued.errors import Question
 from trued.shop.history import History
+from trued.usecases.clock import ahead_questions
 from trued.usecases.mis_cuts import mis_cut_questions
 from trued.usecases.shop_now import ShopNow
 from trued.usecases.slips import slip_questions
 from trued.usecases.untold_detents import detent_questions
 
-SOURCES: tuple[Callable[[ShopNow], Iterable[Question]], ...] = (slip_questions, mis_cut_questions, detent_questions)
+SOURCES: tuple[Callable[[ShopNow], Iterable[Question]], ...] = (
+    ahead_questions,
+    slip_questions,
+    mis_cut_questions,
+    detent_questions,
+)
 """Each gives the questions that it has about rows of the book, `about` the id of a row; a new kind is one line here."""
 
 

@@ -28,6 +28,7 @@ from trued.store.ids import id_under, new_id
 from trued.store.rows import CameRow, ReadingRow, RunRow
 from trued.units import Unit
 from trued.usecases.asking import keep_answers, settle
+from trued.usecases.clock import of_features, time_asked
 from trued.usecases.measured_parts import SET_TO
 from trued.usecases.mis_cuts import NONE, MisCuts, mis_cuts_of
 from trued.usecases.once import place_of_run
@@ -123,15 +124,19 @@ def _kept(
     run, rows = _rows(now, job, plan, proof, readings, new_id())
     place = place_of_run(book, key, run, rows, facts=("job",))
     if place.there is None:
-        settled = settle(place.questions, answers)
+        stop = [s.feature for s in now.standings() if ".stop-" in s.feature]
+        time = time_asked(book, at, now.now, of_features(stop))
+        settled = settle((*place.questions, *time.questions), answers)
+        now = replace(now, now=time.moment(settled))
         run, rows = _rows(now, job, plan, proof, readings, place.id)
         if isinstance(slip := place.instead_of(settled), RunRow):
             run = replace(run, supersedes=slip.id, taken=at or slip.taken)
         came = tuple(_came(book, job, plan, proof, run, now.now)) if plan is not None else ()
+        time.mend(book, settled)
         book.add_proof(run, rows, came)
         keep_answers(book, settled, run.id, now.now)
     kept = run.id if place.there is None else place.there.id
-    after = read_now(book, path, at)
+    after = read_now(book, path, None if at is None else max(at, now.now))
     taught = tuple(s for s in after.standings() if ".stop-" in s.feature) if proof.lessons else ()
     told = own_record(book)
     found = mis_cuts_of(book, after, kept)

@@ -10,11 +10,13 @@ from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused
 from trued.shop.event import EVENTS, Event, event_of
+from trued.shop.history import Happened
 from trued.shop.nearest import nearest
 from trued.shop.old_names import now_called
 from trued.shop.shop import Shop
 from trued.store.rows import EventRow
 from trued.usecases.asking import keep_answers, settle
+from trued.usecases.clock import of_features, time_asked
 from trued.usecases.once import place_of_row
 from trued.usecases.shop_now import opened, read_now
 
@@ -63,13 +65,18 @@ def record_event(
         if isinstance(place.there, EventRow):
             row = place.there
         else:
-            settled = settle(place.questions, answers)
-            row = EventRow(place.id, kind, now.now, subject, device or None)
+            doubted = [
+                s.feature for s in now.standings() if Happened(now.now, kind, subject).stales(s.feature) is not None
+            ]
+            time = time_asked(kept, at, now.now, of_features(doubted))
+            settled = settle((*place.questions, *time.questions), answers)
+            row = EventRow(place.id, kind, time.moment(settled), subject, device or None)
             if isinstance(slip := place.instead_of(settled), EventRow):
                 row = replace(row, at=at or slip.at, supersedes=slip.id)
+            time.mend(kept, settled)
             kept.add_event(row)
             keep_answers(kept, settled, row.id, now.now, device)
-        after = read_now(kept, book, at)
+        after = read_now(kept, book, None if at is None else max(at, row.at))
         stale = tuple(
             s.feature for s in after.standings() if event.text in s.stale or any(event.text in t for t in s.stale)
         )

@@ -20,6 +20,7 @@ from trued.shop.standing import Standing
 from trued.store.rows import MoveRow
 from trued.units import read_angle, read_length, read_turns
 from trued.usecases.asking import keep_answers, settle, word_for
+from trued.usecases.clock import of_features, time_asked
 from trued.usecases.odd_move import TOLD, UNLIKE, Odd
 from trued.usecases.once import place_of_row
 from trued.usecases.shop_now import opened, read_now
@@ -95,19 +96,22 @@ def record_move(
         if isinstance(place.there, MoveRow):
             row = place.there
         else:
-            settled = settle(place.questions, answers)
-            row = MoveRow(place.id, full, now.now, typed, amount, known.unit, direction, device or None)
+            time = time_asked(kept, at, now.now, of_features([full]))
+            settled = settle((*place.questions, *time.questions), answers)
+            row = MoveRow(place.id, full, time.moment(settled), typed, amount, known.unit, direction, device or None)
             if isinstance(slip := place.instead_of(settled), MoveRow):
                 row = replace(row, at=at or slip.at, supersedes=slip.id)
             else:
                 odd = Odd.of(row, now, kept.moves(feature=full))
-                rest = [text for text in answers if all(word_for(q, [text]) is None for q in place.questions)]
+                before = (*place.questions, *time.questions)
+                rest = [text for text in answers if all(word_for(q, [text]) is None for q in before)]
                 settled = (*settled, *settle(odd.questions(), rest))
                 row = odd.kept(settled)
             if row.id == place.id:
+                time.mend(kept, settled)
                 kept.add_move(row)
                 keep_answers(kept, settled, row.id, now.now, device)
-        after = read_now(kept, book, at)
+        after = read_now(kept, book, None if at is None else max(at, row.at))
         standing = next((s for s in after.standings() if s.feature == full), None)
         hand = hand_of(row.amount, row.unit, full, now.shop)
         told = _as_the_hand_reads(row.typed, hand)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from trued.shop.event import EVENTS
@@ -27,6 +28,13 @@ def text_of_row(row: Row, book: Book) -> str:
     typed = stored.as_typed if stored is not None else ()
     what = "measured parts" if row.check == "proof" else row.check
     return f"{what}: {', '.join(reading_said(text) for text in typed)}"
+
+
+def time_of(row: Row) -> datetime:
+    """When it was, as told."""
+    from trued.store.rows import RunRow
+
+    return row.taken if isinstance(row, RunRow) else row.at
 
 
 def kind_of_row(row: Row) -> str:

@@ -46,7 +46,8 @@ RIGHT, ANEW = ("slip", "confirm"), ("same-strip",)  # questions: an answered run
 class ShopNow:
     """What is known at `now`. `left_out` names runs that can no longer be worked out, and why.
 
-    instruments: the shop's own, each with the repeat that its own check has found of it.
+    instruments: the shop's own, each with the repeat that its own check has found of it. looked_back: `now` was told,
+    so that what is later is no matter.
     """
 
     path: Path
@@ -55,6 +56,7 @@ class ShopNow:
     now: datetime
     left_out: tuple[str, ...] = ()
     instruments: tuple[Instrument, ...] = ()
+    looked_back: bool = False
 
     @property
     def unit(self) -> Unit:
@@ -112,7 +114,7 @@ def read_now(book: Book, path: Path, now: datetime | None = None) -> ShopNow:
     for rows in _in_parts(book, kept.known.upto, at):
         history, left_out = history_of(rows, shop, instruments)
         take_all(book, kept, kept.go_on(history, left_out))
-    return ShopNow(path, shop, kept.known, at, kept.left_out, instruments)
+    return ShopNow(path, shop, kept.known, at, kept.left_out, instruments, now is not None)
 
 
 def _in_parts(book: Book, since: datetime | None, until: datetime) -> Iterator[HistoryRows]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from trued.errors import InputRefused
 from trued.usecases.asking import settle
 from trued.usecases.once import Place, Sent, place_of
-from trued.usecases.row_text import kind_of_row, text_of_row
+from trued.usecases.row_text import kind_of_row, text_of_row, time_of
 from trued.usecases.shop_now import opened
 
 if TYPE_CHECKING:
@@ -103,10 +103,3 @@ def one_row(beginning: str, book: Book) -> Row:
 
 def _kept(row: Row, book: Book) -> Kept:
     return Kept(row.id, kind_of_row(row), time_of(row), text_of_row(row, book))
-
-
-def time_of(row: Row) -> datetime:
-    """When it was, as told."""
-    from trued.store.rows import RunRow
-
-    return row.taken if isinstance(row, RunRow) else row.at
