@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from tests.lawful.balance import Box, OnSled, chord
+from tests.lawful.balance import Box, OnSled, chord, inside_ring, ring
 from tests.lawful.replay import missing, replayed
 from tests.lawful.shopfile import MM, Bench, read_bench
 
@@ -101,7 +101,7 @@ class _Checker:
             yield "the bore is not that of the arbor"
 
     def _height(self, ticket: Plan) -> Iterator[str]:
-        base = self._number("base") if ticket["station"] == "sled" else 0.0
+        base = self._base() if ticket["station"] == "sled" else 0.0
         thick, highest = ticket["work"]["thickness_mm"] / MM, self.bench.highest
         if highest is None or base is None:
             if not ticket.get("waits"):
@@ -147,6 +147,9 @@ class _Checker:
         self, ticket: Plan, keeper: float, span: float, run: float, *, clamped: bool, tail_held: bool
     ) -> Iterator[str]:
         b = self.bench
+        if b.sled_kind == "mitre-gauge" and self._number("base") is None:
+            yield from self._on_the_table(ticket, keeper, span, run)
+            return
         facts = [self._number(name) for name in ("across", "along", "base", "crosscut", "weight", "centre")]
         facts += [*b.table.values(), b.diameter, self._density(ticket)]
         if any(fact is None for fact in facts) or b.sled.get("fence") not in ("far", "operator"):
@@ -171,6 +174,32 @@ class _Checker:
             yield f"sled and work tip: {held:.2f} in from the edge"
         if not clamped and lies < LEAST_MARGIN:
             yield f"the work tips off the sled: {lies:.2f} in from its edge"
+
+    def _on_the_table(self, ticket: Plan, keeper: float, span: float, run: float) -> Iterator[str]:
+        """Against a gauge the work itself lies on the table."""
+        b = self.bench
+        edges = [b.table.get(side) for side in ("keeper", "offcut", "operator", "far")]
+        if None in edges or b.diameter is None:
+            if not ticket.get("waits"):
+                yield "what carries it is not known, and it does not wait for it"
+            return
+        if ticket.get("waits"):
+            return
+        keeps, offcut, operator, far = (float(edge or 0) for edge in edges)
+        corners = [corner for box in self._grounds(keeps, offcut, operator, far) for corner in box.corners()]
+        height = (ticket.get("blade_mm") or 0.0) / MM
+        begin, thick = chord(b.diameter / 2, height, 0.0), ticket["work"]["thickness_mm"] / MM
+        finish = chord(b.diameter / 2, height, thick) - run
+        for length in (span, keeper):
+            for step in range(9):
+                edge = begin + (finish - begin) * step / 8
+                if inside_ring(ring(corners), (keeper - length / 2, edge + run / 2)) < LEAST_MARGIN:
+                    yield "the work tips off the table"
+                    return
+
+    def _base(self) -> float | None:
+        base = self._number("base")
+        return 0.0 if base is None and self.bench.sled_kind == "mitre-gauge" else base
 
     def _grounds(self, keeps: float, offcut: float, operator: float, far: float) -> list[Box]:
         found = [Box(-offcut, keeps, -far, operator)]

@@ -125,13 +125,14 @@ def _fixtures(draw: random.Random) -> str:
     text = ""
     if draw.random() > 0.05:
         across, along = draw.randrange(14, 28), draw.randrange(14, 24)
+        kind = draw.choice(("crosscut-sled", "crosscut-sled", "mitre-gauge"))
         text += (
-            f'[[fixture]]\nid = "sled"\nkind = "{draw.choice(("crosscut-sled", "crosscut-sled", "mitre-gauge"))}"\n'
+            f'[[fixture]]\nid = "sled"\nkind = "{kind}"\n'
             f'keeper = "{draw.choice(("left", "right"))}"\n'
             + _maybe(draw, f'fence = "{draw.choice(("far", "operator"))}"')
             + _maybe(draw, f'crosscut = "{draw.randrange(8, along)}"')
             + _maybe(draw, f'size = ["{across}", "{along}"]')
-            + _maybe(draw, f'base = "{draw.choice(("1/4", "1/2", "3/4"))}"')
+            + _maybe(draw, f'base = "{draw.choice(("1/4", "1/2", "3/4"))}"', 0.5 if kind == "mitre-gauge" else 0.04)
             + _maybe(draw, f'weight = "{draw.randrange(4, 16)} lb"')
             + _maybe(draw, f'centre = "{draw.randrange(3, across - 4)}"')
             + _maybe(draw, f"guard = {draw.choice(('true', 'false'))}", 0.5)

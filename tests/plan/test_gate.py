@@ -20,6 +20,7 @@ from trued.plan.statics import STANDARD_GRAVITY
 from trued.plan.station import Station, ruling_for
 from trued.plan.steps import Do, Step, step_words
 from trued.plan.tree import Axis, Sized, Used
+from trued.shop.fixture import Fixture
 from trued.shop.saw import Blade as ShopBlade
 from trued.shop.shop import Shop
 
@@ -341,3 +342,27 @@ def test_what_only_leads_to_a_lost_part_is_not_cut_either_and_the_rest_is() -> N
     thick, thin = (Used(stock(size), 1, cut(Axis.ACROSS, 15, 4, 12)) for size in (2.5, 0.75))
     order = order_cuts([thick, thin], reach)
     assert [done.task.used for done in order.cuts] == [thin] and [lost.used for lost in order.lost] == [thick]
+
+
+def test_work_against_a_gauge_lies_on_the_table_itself() -> None:
+    """A gauge has no platform: its base is no fact to wait for. Table 11 in to the keeper side: a keeper of 20 in has
+    its middle at 10, nearer than 2 in to the edge; one of 17 in, at 8.5, is carried."""
+    gauge = replace(S, base_mm=0.0, sled=None, on_table=True)
+    carried = on_the_sled(cut(Axis.ACROSS, 18, 5, 17), stock(2.5), gauge)
+    assert steps(carried) == [Do.BLADE] and isinstance(carried, Leave) and carried.waits == ""
+    assert carried.blade_mm == pytest.approx(2.75 * INCH)
+    off = on_the_sled(cut(Axis.ACROSS, 21, 5, 20), stock(0.75), gauge)
+    assert isinstance(off, Refusal) and "would not lie over table and wings" in off.text(str)
+    winged = replace(gauge, extensions=(WING,))
+    assert isinstance(on_the_sled(cut(Axis.ACROSS, 21, 5, 20), stock(0.75), winged), Leave)
+    forbidden = replace(winged, forbids=frozenset({"wing"}))
+    assert isinstance(on_the_sled(cut(Axis.ACROSS, 21, 5, 20), stock(0.75), forbidden), Refusal)
+    unknown = on_the_sled(cut(Axis.ACROSS, 18, 5, 17), stock(0.75), replace(gauge, table=None, lacks="Not known: x."))
+    assert isinstance(unknown, Leave) and unknown.waits == "Not known: x."
+
+
+def test_a_gauge_of_the_shop_file_needs_no_platform() -> None:
+    bare = replace(shop(), fixtures=(Fixture("gauge", "mitre-gauge", {"keeper": "left", "fence": "operator"}),))
+    bench = bench_of(bare)
+    assert bench.on_table and bench.base_mm == 0.0 and bench.lacks == ""
+    assert "blade: diameter" in bench_of(replace(bare, blade=None)).lacks

@@ -116,7 +116,7 @@ def test_shelves_of_the_rack_ripped_on_the_sled_keep_their_length() -> None:
     judged = planned("rack", replace(reach_of(shop()), crosscut=inch(14), fence=False)).order
     made = {ticket.id: ticket for ticket in tickets(judged, None, "in")}
     shelf = next(ticket for ticket in made.values() if ticket.text == "Rip shelf@1")
-    assert shelf.before[1] == "Clamp the piece to the sled's fence on the keeper side."
+    assert shelf.before[1] == "Clamp the piece to the fence on the keeper side."
     found = {one.ticket: one.finding for one in sled_support(judged)}[shelf.id]
     assert found is not None
     piece = found.cut.piece  # along the fence, along the travel, and what is kept: the support is that of a rip

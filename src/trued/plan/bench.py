@@ -24,6 +24,7 @@ class Bench:
     """Lengths in mm, from the blade's plane and the arbor.
 
     highest_mm: highest cut, upright. lacks: the facts that the sums on the sled need and that are not known, in words.
+    on_table: a gauge without a platform: the work itself lies on table and wings.
     far_mm, operator_mm: to the ends of what carries a board behind and before the saw, supports counted.
     """
 
@@ -39,6 +40,7 @@ class Bench:
     forbids: frozenset[str] = frozenset()
     lacks: str = ""
     guarded: bool = False
+    on_table: bool = False
 
     @property
     def fence_lacks(self) -> str:
@@ -59,13 +61,14 @@ def bench_of(shop: Shop) -> Bench:
     edges = [shop.table_edge(side) for side in ("keeper", "offcut", "operator", "far")]
     known = [mm for mm in edges if mm is not None]
     table = Ground(*known) if len(known) == len(edges) else None
-    on_sled, lacks = _sled_of(shop)
+    on_table = sled is not None and sled.kind == "mitre-gauge" and sled.number("base") is None
+    on_sled, lacks = (None, _table_lacks(shop)) if on_table else _sled_of(shop)
     diameter = blade.diameter_mm if blade is not None else None
     behind = saw.knife_behind_mm if saw is not None else None
     return Bench(
         radius_mm=None if diameter is None else diameter / 2,
         highest_mm=saw.max_cut_mm.get(90) if saw is not None else None,
-        base_mm=sled.number("base") if sled is not None else None,
+        base_mm=0.0 if on_table else sled.number("base") if sled is not None else None,
         knife_behind_mm=KNIFE_BEHIND_MM if behind is None else behind,
         table=table,
         far_mm=far,
@@ -75,6 +78,7 @@ def bench_of(shop: Shop) -> Bench:
         forbids=frozenset({"wing"} if saw is not None and saw.forbids("wing") else ()),
         lacks=lacks,
         guarded=saw is not None and saw.forbids("sled-without-guard"),
+        on_table=on_table,
     )
 
 
@@ -97,6 +101,15 @@ def _edge(shop: Shop, side: str, wings: tuple[Wing, ...]) -> float | None:
         return None
     beyond = (wing.out_mm for wing in wings if wing.side == side and (wing.load_tested or wing.counted_because))
     return edge + max(beyond, default=0.0)
+
+
+def _table_lacks(shop: Shop) -> str:
+    """The facts that the work on the bare table needs and that are not known."""
+    facts: dict[str, float | None] = {
+        f"saw: table to the {side} side": shop.table_edge(side) for side in ("keeper", "offcut", "operator", "far")
+    }
+    facts["blade: diameter"] = shop.blade.diameter_mm if shop.blade is not None else None
+    return _not_known([name for name, value in facts.items() if value is None])
 
 
 def _sled_of(shop: Shop) -> tuple[Sled | None, str]:

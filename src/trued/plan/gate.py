@@ -17,11 +17,11 @@ from trued.errors import InputRefused
 from trued.plan.bench import Bench
 from trued.plan.pieces import Stock, to_mm
 from trued.plan.refusal import RIP_HEAVY, RIP_TIPS, TIPS, TOO_THICK, Refusal
-from trued.plan.sled_cut import Blade, Piece, SledCut
-from trued.plan.statics import STANDARD_GRAVITY
+from trued.plan.sled_cut import Blade, Piece, Side, SledCut
+from trued.plan.statics import STANDARD_GRAVITY, margin_inside_mm, outline
 from trued.plan.steps import ABOVE_MM, LEAST_ABOVE_MM, Do, Step
 from trued.plan.support import SupportFinding, support_of
-from trued.plan.support_moments import bears
+from trued.plan.support_moments import RESERVE_MM, bears
 from trued.plan.tree import Axis, Cut, Sized
 from trued.wood.density import density_kg_m3
 
@@ -101,6 +101,8 @@ def _on_the_sled(mark: _Mark, bench: Bench) -> Leave | Refusal:
         return Refusal(TOO_THICK, "sled", wanted, bench.highest_mm, base_mm=bench.base_mm)
     guard = (Step(Do.GUARD),) if bench.guarded else ()
     before = (height, *guard)
+    if bench.on_table:
+        return _on_the_table(mark, bench, height, (*before, *held))
     density = _density(mark.material)
     if bench.sled is None or bench.table is None or bench.radius_mm is None:
         return Leave(height.mm, (*before, *held), bench.lacks)
@@ -126,6 +128,23 @@ def _on_the_sled(mark: _Mark, bench: Bench) -> Leave | Refusal:
     return Leave(height.mm, (*before, *said), finding=support_of(carried))
 
 
+def _on_the_table(mark: _Mark, bench: Bench, height: Step, before: tuple[Step, ...]) -> Leave | Refusal:
+    """Work against a gauge lies on table and wings by itself: its middle stays 2 in inside them, all the way."""
+    if bench.table is None or bench.radius_mm is None:
+        return Leave(height.mm, before, bench.lacks)
+    blade = Blade(bench.radius_mm, min(height.mm, 0.999 * bench.radius_mm))
+    wings = (e for e in bench.extensions if e.counts and not ("wing" in bench.forbids and e.side in _BESIDE))
+    grounds = (bench.table, *(wing.ground(bench.table) for wing in wings))
+    ring = outline(corner for ground in grounds for corner in ground.corners)
+    start, end = blade.reach_mm(0.0), blade.reach_mm(min(mark.thick, height.mm)) - mark.run
+    lengths = (mark.span, mark.keeper)  # out with the whole piece, back with the keeper
+    centres = [(mark.keeper - length / 2, far + mark.run / 2) for length in lengths for far in (start, end)]
+    if min(margin_inside_mm(ring, centre) for centre in centres) < RESERVE_MM:
+        return Refusal(TIPS, "sled")
+    return Leave(height.mm, before)
+
+
+_BESIDE = (Side.KEEPER, Side.OFFCUT)
 _CHANGES: dict[Do, Callable[[SledCut], SledCut]] = {
     Do.TAKE_OFF: lambda cut: replace(cut, extensions=tuple(e for e in cut.extensions if not cut.forbids(e))),
     Do.CLAMP: lambda cut: replace(cut, clamped=True),

@@ -42,6 +42,8 @@ class Refusal:
             return f"{where} {length(self.wanted_mm)} up, {goes} {length(self.there_mm)}"
         if self.code == TIPS and self.cut is not None:
             return f"on the sled it is not carried: {_judged(self.cut).problem_words(length)}"
+        if self.code == TIPS:
+            return "at the gauge its middle would not lie over table and wings all the way"
         pounds = self.newton / STANDARD_GRAVITY / 0.45359237
         if self.code == RIP_HEAVY:
             return f"at the rip fence the hands would carry {pounds:.0f} lb at the start"
@@ -55,6 +57,8 @@ class Refusal:
         if self.code == TIPS and self.cut is not None:
             mends = _judged(self.cut).mend_words(length)
             return mends.removeprefix("Smallest change that mends it: ").rstrip(".") if "Smallest" in mends else ""
+        if self.code == TIPS:
+            return "with a load-tested wing in the shop file"
         if self.code == RIP_HEAVY:
             return "with a stand before the table that is load-tested and in the shop file"
         return f"with a support that reaches {length(self.wanted_mm)} behind the table, load-tested, in the shop file"

@@ -20,10 +20,10 @@ class TicketSupport:
 
 
 def sled_support(order: Order) -> tuple[TicketSupport, ...]:
-    """Support of every cut on the sled, in the order of cutting."""
+    """Support of every cut on the sled, in the order of cutting; work on the bare table has its middle over it."""
     number = ticket_ids(order)
     return tuple(
         TicketSupport(number[done.index], done.task.ruling.finding, done.task.ruling.waits)
         for done in order.cuts
-        if done.task.key[0] is Station.SLED
+        if done.task.key[0] is Station.SLED and (done.task.ruling.finding is not None or done.task.ruling.waits)
     )

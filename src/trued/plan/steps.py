@@ -45,7 +45,7 @@ def step_words(step: Step, unit: Unit) -> str:
         f"{_size(LEAST_ABOVE_MM, unit)} to {_size(ABOVE_MM, unit)} above the work.",
         Do.GUARD: "Guard on: the maker forbids this sled without it.",
         Do.TAKE_OFF: "Take off the wing that the maker forbids.",
-        Do.CLAMP: "Clamp the piece to the sled's fence on the keeper side.",
+        Do.CLAMP: "Clamp the piece to the fence on the keeper side.",
         Do.TAIL: f"Put a support of the base's height under the tail on the offcut side: {size} of it hangs free.",
         Do.PUSH: "Push block with a heel, held down flat to the end: past the knife the piece would tip off the table. "
         f"It wants about {weight}.",
