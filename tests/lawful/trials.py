@@ -150,7 +150,7 @@ TRIALS = (
     # tipping
     Trial("oak 120 × 13 × 1 1/2, part 100: tips by 23.7 in", job=LONG, gone=SLED, code="other-station",
           said="it is not carried", strict=False),
-    Trial("squaring a board of 72 in on the sled", said="T1: made with the guided saw", code="other-station"),
+    Trial("squaring a board of 72 in on the sled", said="1: made with the guided saw", code="other-station"),
     Trial("a piece that tips off the sled's base", first="Clamp the piece"),
     Trial("a tail that hangs", first="under the tail"),
     Trial("supports that nobody load-tested", {"load_tested = true": "load_tested = false"}, code="other-station",
