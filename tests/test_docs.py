@@ -108,6 +108,19 @@ def test_every_exit_status_of_an_error_is_told() -> None:
     assert [kind.__name__ for kind in kinds if not re.search(rf"\b{kind.status}\b", text)] == []
 
 
+def test_every_question_is_told() -> None:
+    from trued.shop import slip_question
+    from trued.usecases import answer, asking, clock, measured_parts, odd_move, same_strip, untold_detents
+
+    codes = (
+        *(asking.FORM_AGAIN, answer.CONFIRM, clock.CLOCK_BACK, clock.ROWS_AHEAD, clock.LATE_ENTRY, slip_question.CODE),
+        *(odd_move.UNLIKE, odd_move.AGAIN, same_strip.CODE),
+        *(measured_parts.MIS_CUT, measured_parts.LOTS, untold_detents.CODE),
+    )
+    text = words(DOCS / "questions.md")
+    assert [code for code in codes if f"`{code}" not in text] == []
+
+
 def test_every_command_has_its_heading() -> None:
     from trued.cli.main import COMMANDS
 
