@@ -201,7 +201,8 @@ def _why(turning: Turning, move: float) -> str:
     full, g = abs(turning.out), belief.g
     u = math.sqrt(max(belief.gg, 0.0))
     sure = case.decision is Decision.PROVEN_OUT
-    out = f"It is out by {case.said(full)}, sure enough." if sure else "It is too near its limit to tell."
+    near = f"It lies {case.said(full)} from its place, near its limit: a move tells sooner than another run."
+    out = f"It is out by {case.said(full)}, sure enough." if sure else near
     if turning.believed.blunder == SLIPPED:
         out += " The last move went far from where it was turned: see that the lock holds."
     if turning.believed.blunder == CLAMPED:
