@@ -9,7 +9,7 @@ from tests.shop.rows import hour
 from trued.measure.decision import Decision, Limits
 from trued.measure.estimate import Source, Uncertain
 from trued.shop.feature import FEATURES, Feature, find_feature, full_name, named
-from trued.shop.history import History, Observed
+from trued.shop.history import History, Moved, Observed
 from trued.shop.one_order import is_order
 from trued.shop.standing import Standing
 from trued.shop.standings import standings
@@ -63,6 +63,13 @@ def test_toe_and_angle_of_the_rip_fence_are_one_fence() -> None:
     assert toe.decision is angle.decision is Decision.PROVEN_OUT
     assert is_order(angle.next) and not is_order(toe.next)
     assert toe.next is not None and "one adjustment" in toe.next.text
+
+
+def test_a_rip_fence_that_was_moved_is_moved_in_both() -> None:
+    observed = (*rows(FEATURES["rip-toe"], -1.0), *rows(FEATURES["rip-fence-angle"], -1.0))
+    out = Moved(hour(2), "saw.rip-toe", 0.1, "out", "", "move")
+    now = {s.feature: s for s in standings(History(observed, (out,)), hour(3))}
+    assert all(s.decision is Decision.NOT_PROVEN and not is_order(s.next) for s in now.values())
 
 
 def test_a_toe_that_is_out_alone_is_ordered_by_the_angle() -> None:

@@ -61,7 +61,7 @@ def test_against_every_division_by_a_reference_library() -> None:
         weights.append(weight)
         slipped = [s + weight * flag for s, flag in zip(slipped, flags, strict=True)]
     chances, _, _ = judged(offs, before, each)
-    assert chances == pytest.approx([s / sum(weights) for s in slipped], rel=1e-4, abs=1e-6)
+    assert chances == pytest.approx([s / sum(weights) for s in slipped], abs=1e-3)
 
 
 @pytest.mark.parametrize(

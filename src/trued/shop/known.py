@@ -15,7 +15,7 @@ from trued.shop.checked_before import CUTS, checked_before, is_swing, start_by_s
 from trued.shop.drift import drift_of
 from trued.shop.epoch import Epoch
 from trued.shop.event import EVENTS
-from trued.shop.feature import FEATURES, find_feature, full_name, named
+from trued.shop.feature import FEATURES, Feature, find_feature, full_name, named
 from trued.shop.group import Miss
 from trued.shop.history import Happened, History, Moved, Observed, Row, in_order
 from trued.shop.owed import learnt_from
@@ -242,6 +242,16 @@ class Known:
                 state.move(row)
         if named(row.feature).feature == "fence-angle":
             self._screw_turned(row)
+        self._mates_moved(row, known)
+
+    def _mates_moved(self, row: Moved, known: Feature | None) -> None:
+        """What else is read from the same adjuster was moved too; by how much is not known in its unit."""
+        for feature, state in self.features.items():
+            mate = find_feature(feature)
+            if known is None or mate is None or mate.name == known.name or mate.adjuster != known.adjuster:
+                continue
+            if isinstance(state, Epoch) and named(feature).thing == named(row.feature).thing:
+                state.moved = True
 
     def _screw_turned(self, row: Moved) -> None:
         """The screw of the fence may stand at its zero alone, or on its arm, and then every detent went with it."""

@@ -11,6 +11,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from functools import lru_cache
 
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.scatter import Scatter
@@ -128,26 +129,23 @@ class StopLog:
     def now(self, at: datetime, presumed: Presumed | None = None) -> StopNow:
         """What all of it comes to at that time."""
         start = presumed or Presumed()
-        first = _read(self.entries, start)
-        known = _learnt(self.entries, first, start)
-        second = _read(self.entries, known)
-        held = frozenset(n for n, one in second.judged.items() if one.moved)
-        final = _read(self.entries, known, held) if held else second
+        known, final, judged = _worked_out(self.entries, start)
         scales, best = {}, {}
         for angle, ways in final.ways.items():
             belief = _belief(_aged(ways, final.last[angle], at))
             if belief is not None:
                 scales[angle], best[angle] = _uncertain(belief, angle, known), belief.least
         seen = known.setting.dof - start.setting.dof >= LEAST_SEEN
-        return StopNow(
-            scales,
-            known.setting,
-            known.each,
-            seen,
-            best,
-            _sloped(self.entries),
-            _alone(tuple(second.judged.values()), known),
-        )
+        return StopNow(scales, known.setting, known.each, seen, best, _sloped(self.entries), judged)
+
+
+@lru_cache(maxsize=64)
+def _worked_out(entries: tuple[Entry, ...], start: Presumed) -> tuple[Presumed, _Read, tuple[Judged, ...]]:
+    """The scatters, the ways, and how each setting is judged: asked for again and again with the same entries."""
+    known = _learnt(entries, _read(entries, start), start)
+    second = _read(entries, known)
+    held = frozenset(n for n, one in second.judged.items() if one.moved)
+    return known, _read(entries, known, held) if held else second, _alone(tuple(second.judged.values()), known)
 
 
 def _alone(judged: Sequence[Judged], known: Presumed) -> tuple[Judged, ...]:

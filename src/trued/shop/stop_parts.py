@@ -33,7 +33,7 @@ RARE = 1e-3
 """Of scales that are stretched like that, or whose zero nobody set (off like a slip): so rare that one part never makes
 it the likelier reason, and two settings that agree do."""
 UNKNOWN_MM = 1e3  # standard deviation of an offset of which nothing is presumed
-_MOST_WAYS = 32  # divisions followed at once: all of five parts
+_MOST_WAYS = 16  # divisions followed at once: all of four parts
 _LEAST_SHARE = 1e-7  # of a division's weight in the likeliest one's: rarer ones are dropped
 
 _Vector = tuple[float, float, float]

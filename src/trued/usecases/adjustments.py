@@ -50,8 +50,15 @@ def list_adjustments(book: Path) -> tuple[Adjustment, ...]:
     now = shop_now(book)
     found = [standing.feature for standing in now.standings()]
     usual = [full for name in FEATURES for full in _usual(name, now.shop)]
-    adjustments = (_adjustment(full, now.shop) for full in dict.fromkeys((*found, *usual)))
+    each = (full for full in dict.fromkeys((*found, *usual)) if not _led(full))
+    adjustments = (_adjustment(full, now.shop) for full in each)
     return tuple(one for one in adjustments if one is not None)
+
+
+def _led(full: str) -> bool:
+    """Whether it is moved with another feature of the same adjuster: that one is named alone."""
+    known = find_feature(full)
+    return known is not None and bool(known.led_by)
 
 
 def _usual(name: str, shop: Shop) -> Iterator[str]:
