@@ -171,6 +171,27 @@ def test_a_stretched_scale_is_found_for_what_it_is() -> None:
     assert abs(offset.value) < 2 * offset.u
 
 
+def test_a_scale_that_was_moved_and_not_told_is_no_scatter() -> None:
+    """Settings that agree with each other and not with those before: a change, not a stop that does not come back."""
+    right = found(0, "stop-repeat", *(cuts(12, x) for x in (0.001, -0.002, 0.002, 0.0)))
+    gone = found(5, "stop-repeat", *(cuts(12, x) for x in (0.031, 0.033, 0.029, 0.034)))
+    now = stand(right, gone)
+    assert now[OFFSET].x.value == pytest.approx(0.0318 * INCH, abs=0.003 * INCH)
+    assert now[SETTING].x.value < 0.005 * INCH
+    assert now[OFFSET].next is not None and "was scale, cursor, blade or facing changed?" in now[OFFSET].next.why
+    told = stand(right, moved(3, 0.0305 * INCH, "longer"), gone)
+    assert told[OFFSET].next is not None and "changed?" not in told[OFFSET].next.why
+
+
+def test_a_stop_that_comes_back_elsewhere_is_scatter_and_no_change() -> None:
+    loose = [
+        found(n, "stop-repeat", *(cuts(12, x + 0.004 * n) for x in (0.0, 0.02, -0.012, 0.03, -0.02))) for n in range(3)
+    ]
+    now = stand(*loose)
+    assert now[SETTING].x.value > 0.012 * INCH
+    assert now[OFFSET].next is not None and "changed?" not in now[OFFSET].next.why
+
+
 def test_an_event_makes_the_offset_doubtful_by_what_the_table_says() -> None:
     event = Happened(AT + timedelta(hours=2), "scale-moved", "", "event-2")
     before, after = stand(found(0, "stop-scale", *SCALE)), stand(found(0, "stop-scale", *SCALE), event)

@@ -8,10 +8,11 @@ stands, so they outlive every move.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import lru_cache
+from itertools import groupby
 
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.scatter import Scatter
@@ -36,7 +37,10 @@ OFFSET, SLOPE, SETTING, EACH = "stop-offset", "stop-slope", "stop-setting", "sto
 LABEL = "setting the stop and cutting a part"
 MOST = 64
 """Settings that count: more say hardly more, and the older ones speak of older days."""
+_ROUNDS = 5  # at most; mostly the second changes nothing
 SLOPE_KEY = ":slope"
+UNTOLD, SHIFT_MM = 0.01, 40 * 0.0254
+"""One run in a hundred comes after a change that nobody told, common practice; by how much: the event scale-moved."""
 LEAST_SEEN = 1.0
 """Degrees of freedom from which the scatter of setting the stop anew counts as seen here: two settings compared."""
 
@@ -45,6 +49,7 @@ LEAST_SEEN = 1.0
 class Entry:
     """One thing that happened at a stop: parts of one setting at an angle, or a shift of the offset that is known
     within a doubt; mm. `angle` is "" where it shifted at every angle; by_hand: a line was brought to a line by eye.
+    after_shift: something was changed before these parts that nobody told.
     """
 
     at: datetime
@@ -54,6 +59,7 @@ class Entry:
     shift_mm: float = 0.0
     doubt_mm: float = 0.0
     by_hand: bool = False
+    after_shift: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +68,7 @@ class Judged:
 
     expected: what a part there was expected to be off and its standard deviation, before these were seen; mm.
     alone: a single part, farther from that than settings of this stop lie apart, and no other setting agrees with it.
+    shifted: its run lies elsewhere than those before, and nobody told what was changed.
     """
 
     run: str
@@ -71,6 +78,7 @@ class Judged:
     moved: bool
     expected: tuple[float, float]
     alone: bool = False
+    shifted: bool = False
 
     @property
     def slips(self) -> tuple[int, ...]:
@@ -142,10 +150,73 @@ class StopLog:
 @lru_cache(maxsize=64)
 def _worked_out(entries: tuple[Entry, ...], start: Presumed) -> tuple[Presumed, _Read, tuple[Judged, ...]]:
     """The scatters, the ways, and how each setting is judged: asked for again and again with the same entries."""
-    known = _learnt(entries, _read(entries, start), start)
-    second = _read(entries, known)
+    known, second = _settled(entries, start)
+    begun = untold(entries, second.judged, _learnt(entries, second, start, by_run=True))
+    if begun:
+        entries = tuple(_with_shifts(entries, begun))
+        known, second = _settled(entries, start)
     held = frozenset(n for n, one in second.judged.items() if one.moved)
-    return known, _read(entries, known, held) if held else second, _alone(tuple(second.judged.values()), known)
+    runs = {entry.run for entry in entries if entry.cuts is not None and entry.after_shift}
+    judged = tuple(replace(one, shifted=one.run in runs) for one in second.judged.values())
+    return known, _read(entries, known, held) if held else second, _alone(judged, known)
+
+
+def _settled(entries: Sequence[Entry], start: Presumed) -> tuple[Presumed, _Read]:
+    """The scatters and what is read with them: once a stop is known as loose, parts far off are no slips."""
+    known, read = start, _read(entries, start)
+    for _ in range(_ROUNDS):
+        known = _learnt(entries, read, start)
+        again = _read(entries, known)
+        same = all(one.slips == read.judged[n].slips for n, one in again.judged.items())
+        read = again
+        if same:
+            break
+    return known, read
+
+
+def _with_shifts(entries: Sequence[Entry], begun: frozenset[int]) -> Iterator[Entry]:
+    for number, entry in enumerate(entries):
+        if number in begun:
+            yield Entry(entry.at, entry.angle, doubt_mm=SHIFT_MM)
+            yield replace(entry, after_shift=True)
+        else:
+            yield entry
+
+
+def untold(entries: Sequence[Entry], judged: Mapping[int, Judged], known: Presumed) -> frozenset[int]:
+    """Where a run of two settings or more begins that agree with each other and not with those before: scale, cursor,
+    blade or facing was changed and nobody told. `known` holds what settings of one run scatter."""
+    lines: dict[str, Gauss] = {}
+    begun: set[int] = set()
+    numbered = [(n, e) for n, e in enumerate(entries) if e.cuts is None or not judged[n].moved]
+    for (run, angle), group in groupby(numbered, key=lambda pair: (pair[1].run, pair[1].angle)):
+        some = list(group)
+        if not run:
+            for _, entry in some:
+                doubt = math.hypot(entry.doubt_mm, known.setting.s) if entry.by_hand else entry.doubt_mm
+                for name in lines if not angle else (angle,) if angle in lines else ():
+                    lines[name] = lines[name].moved(entry.shift_mm, doubt)
+            continue
+        before, cuts = lines.get(angle), [entry.cuts for _, entry in some if entry.cuts is not None]
+        stays, still = _followed(before or Way.start(known).seen, cuts, known)
+        lines[angle] = still
+        if before is not None and len(cuts) > 1:
+            goes, after = _followed(before.moved(0.0, SHIFT_MM), cuts, known)
+            if math.log(UNTOLD) + goes > math.log1p(-UNTOLD) + stays:
+                begun.add(some[0][0])
+                lines[angle] = after
+    return frozenset(begun)
+
+
+def _followed(gauss: Gauss, settings: Sequence[Cuts], known: Presumed) -> tuple[float, Gauss]:
+    """Log likelihood of some settings, and what is believed after them."""
+    log = 0.0
+    for cuts in settings:
+        gauss, own = gauss.set_anew(known.setting.s), known.each.s**2 / len(cuts.off_mm)
+        mean, spread, _ = gauss.at(cuts.reading_mm)
+        log -= 0.5 * ((cuts.mean_mm - mean) ** 2 / (spread + own) + math.log(spread + own))
+        gauss, _ = gauss.found(cuts.reading_mm, cuts.mean_mm, own)
+    return log, gauss
 
 
 def _alone(judged: Sequence[Judged], known: Presumed) -> tuple[Judged, ...]:
@@ -216,8 +287,9 @@ def _expected(ways: Sequence[Way], cuts: Cuts, known: Presumed) -> tuple[float, 
     return mean, math.sqrt(max(0.0, square - mean * mean) + known.each.s**2)
 
 
-def _learnt(entries: Sequence[Entry], read: _Read, start: Presumed) -> Presumed:
-    """The two scatters, from the parts that the likeliest way calls fair."""
+def _learnt(entries: Sequence[Entry], read: _Read, start: Presumed, *, by_run: bool = False) -> Presumed:
+    """The two scatters, from the parts that the likeliest way calls fair; `by_run`: by what settings of one run differ
+    alone, so that a shift between runs does not count as scatter."""
     setting, each = start.setting, start.each
     lines: dict[str, _Line] = {}
     likeliest = {angle: _likeliest(found) for angle, found in read.ways.items()}
@@ -233,7 +305,10 @@ def _learnt(entries: Sequence[Entry], read: _Read, start: Presumed) -> Presumed:
             continue
         each = each.learn_repeats(fair) if cuts.fine else each
         own = (each.s**2 + (0.0 if cuts.fine else cuts.reading_s_mm**2)) / len(fair)
-        line = lines.setdefault(angle, _Line(Way.start(start, true_tape=likeliest[angle].true_tape).seen))
+        line = lines.setdefault(
+            f"{angle} {entry.run}" if by_run else angle,
+            _Line(Way.start(start, true_tape=likeliest[angle].true_tape).seen),
+        )
         setting = learnt_from(setting, line.miss(cuts.reading_mm, math.fsum(fair) / len(fair), setting.s, own))
         line.take(cuts.reading_mm, math.fsum(fair) / len(fair), setting.s, own)
     return replace(start, setting=setting, each=each)
