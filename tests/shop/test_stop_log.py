@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from tests.worlds.stop import Stop
 
-from trued.measure.decision import Limits
+from trued.measure.decision import Decision, Limits
 from trued.measure.estimate import Shape, Source, Uncertain
 from trued.measure.scatter import Scatter
 from trued.shop.history import Happened, History, Moved, Observed, Row
@@ -178,7 +178,11 @@ def test_a_scale_that_was_moved_and_not_told_is_no_scatter() -> None:
     now = stand(right, gone)
     assert now[OFFSET].x.value == pytest.approx(0.0318 * INCH, abs=0.003 * INCH)
     assert now[SETTING].x.value < 0.005 * INCH
-    assert now[OFFSET].next is not None and "was scale, cursor, blade or facing changed?" in now[OFFSET].next.why
+    step = now[OFFSET].next
+    assert step is not None and step.do is Do.MEASURE and "Was scale, cursor, blade or facing changed?" in step.why
+    assert now[OFFSET].decision is Decision.NOT_PROVEN  # one such run orders nothing; a second that agrees does
+    again = stand(right, gone, found(6, "stop-repeat", *(cuts(12, x) for x in (0.032, 0.030, 0.033, 0.031))))
+    assert again[OFFSET].next is not None and again[OFFSET].next.do is Do.MOVE
     told = stand(right, moved(3, 0.0305 * INCH, "longer"), gone)
     assert told[OFFSET].next is not None and "changed?" not in told[OFFSET].next.why
 

@@ -6,7 +6,6 @@ The plan takes what is known of the scale off every setting, so a stop is set ri
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from trued.measure.decision import Decision, Limits, chance_in
 from trued.measure.estimate import Source, Uncertain
@@ -15,7 +14,9 @@ from trued.shop.feature import named
 from trued.shop.standing import Do, Next
 from trued.shop.stop_log import OFFSET, SETTING, StopNow
 
-SHIFTED = "The last run lies elsewhere than those before: was scale, cursor, blade or facing changed?"
+SHIFTED = (
+    "The last run lies elsewhere than those before. Was scale, cursor, blade or facing changed? Then note that first."
+)
 PAYS = 0.5  # the chance to be within tolerance afterwards: a move that likelier than not leaves it out is not ordered
 TOO_FEW = "Too few settings yet to show how the stop comes back."
 FIRST_PART = "measure the first part where it matters"
@@ -23,15 +24,14 @@ FIRST_PART = "measure the first part where it matters"
 
 def next_of_stop(case: Case, x: Uncertain, stop: StopNow) -> Next | None:
     """The next action for offset, slope or setting of a stop; None where there is nothing to decide."""
-    step = _next(case, x, stop)
-    if step is None or step.do is Do.LEAVE or not (stop.judged and stop.judged[-1].shifted):
-        return step
-    return replace(step, why=f"{step.why} {SHIFTED}")
+    if (first := case.first) is not None:
+        return first
+    if stop.shifted and case.decision is not None:
+        return case.measure("Run {check} once more and touch nothing.", SHIFTED)
+    return _next(case, x, stop)
 
 
 def _next(case: Case, x: Uncertain, stop: StopNow) -> Next | None:
-    if (first := case.first) is not None:
-        return first
     if case.decision is None:
         return None
     if case.decision is Decision.PROVEN_IN:

@@ -193,7 +193,8 @@ class _View:
         seen = source != ASSUMED
         asides = tuple(map(_aside_of, epoch.aside))
         newest = self.newest(feature, epoch.last, asides, fresh=epoch.fresh)
-        decision, side = newest.decided(chances, may_prove_in=seen, fresh=epoch.fresh)
+        steady = stop is None or not stop.shifted
+        decision, side = newest.decided(chances, may_prove_in=seen, fresh=epoch.fresh and steady)
         advice = known or _unknown(epoch.last)
         case = Case(
             feature,

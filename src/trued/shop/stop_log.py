@@ -109,6 +109,11 @@ class StopNow:
     judged: tuple[Judged, ...]
 
     @property
+    def shifted(self) -> bool:
+        """Whether the last run lies elsewhere than those before, with nothing told: it is read again first."""
+        return bool(self.judged) and self.judged[-1].shifted
+
+    @property
     def one_setting_mm(self) -> float:
         """Standard deviation of a single part at a setting made anew."""
         return math.hypot(self.setting.s, self.each.s)
