@@ -130,7 +130,8 @@ def test_by_hand_only() -> None:
 
 def test_it_tips_although_the_scale_says_otherwise() -> None:
     finding = run("support", typed(MAPLE, tipped__end="yes"), scale="kitchen")
-    assert acts(finding)["tips"] == "danger" and estimate(finding, "support-margin").decision == "not-proven"
+    assert acts(finding)["tips"] == "danger" and estimate(finding, "support-margin").decision == "proven-out"
+    assert estimate(finding, "support-margin").side is None and not finding.moves  # no number says it, the trial does
     only = run("support", [f"{n}={w}" for n, w in (STOOD | {"tipped@start": "yes"}).items()])
     assert acts(only)["tips"] == "danger" and "at the start of the travel" in only.seen[0].text
 
@@ -158,7 +159,7 @@ def test_a_scale_that_agrees_at_one_end_only_does_not_agree() -> None:
 def test_a_foot_that_lifts() -> None:
     finding = run("support", typed(MAPLE, foot_lifted__end="yes"), scale="kitchen")
     assert acts(finding)["foot-lifted"] == "danger"
-    assert estimate(finding, "support-margin").decision == "not-proven"
+    assert estimate(finding, "support-margin").decision == "proven-out"
 
 
 def test_more_than_all_is_refused() -> None:
