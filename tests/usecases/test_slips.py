@@ -139,6 +139,7 @@ def test_ends_of_a_strip_changed_over(book: Path) -> None:
     cut(book, TAPER, 0)
     run = cut(book, -TAPER * 1.01, 20)
     assert asked(book) == (run, "ends")
+    assert what_stands(book).questions[0].text == "Were the two ends of a strip changed over?"
     assert fence(book).x.value == pytest.approx(FULL, rel=0.05)  # it waits, and moves nothing
     assert answer(run[:8], "ends", book).mended == "Changed over: fence end and free end of that run."
     now = fence(book)

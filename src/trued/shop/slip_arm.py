@@ -16,6 +16,8 @@ from trued.shop.slip import ASKED_UNDER, QUICK, Arm, Case, Slip, right, to_ask, 
 if TYPE_CHECKING:
     from trued.shop.track import Track
 
+MOST_AFTER = 3  # runs after a move: more of them tell nothing new of it (the sessions of docs/slips.md come out alike)
+
 
 @dataclass(frozen=True, slots=True)
 class Looked:
@@ -48,10 +50,12 @@ def look(track: Track, row: Observed, parts: Split, scatter: Scatter | None) -> 
         return Looked()
     looked = Looked(own, _weighed(own))
     last = track.arm
-    if track.fresh and not looked.holds and last is not None and track.checks == (row.check,):
-        more = replace(last, found=(last.found * last.n + row.x.value) / (last.n + 1), n=last.n + 1)
-        return Looked(more, _weighed(more))
-    return looked if own.moves or looked.cases else Looked()
+    if last is None or looked.holds or not track.fresh or track.checks != (row.check,):
+        return looked if own.moves or looked.cases else Looked()
+    if not (last.moves or track.held):
+        return looked
+    more = replace(last, found=(last.found * last.n + row.x.value) / (last.n + 1), n=last.n + 1)
+    return Looked(more, _weighed(more) if track.held or more.n <= MOST_AFTER else ())
 
 
 def _weighed(arm: Arm) -> tuple[Case, ...]:

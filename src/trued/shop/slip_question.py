@@ -74,6 +74,8 @@ def _asked(first: Slip, cases: tuple[Case, ...], case: Advised) -> str:
     if first is Slip.DECIMAL:
         return f"Was the move really {_amount(one.u, case)}? The recorded one is ten times off."
     if first is Slip.WAY:
+        if all(one.detail != "turned" for one in cases):  # nothing was recorded as turned
+            return "Were the two ends of a strip changed over?"
         return "Was it turned the other way, or were the two ends of a strip changed over?"
     if first is Slip.STILL:
         return "Did the screw touch, and was the lock loose? The move did not arrive."
