@@ -29,7 +29,7 @@ from trued.shop.stop_log import Entry, StopLog
 from trued.shop.stop_parts import Cuts
 from trued.shop.track import Track
 
-VERSION = 11
+VERSION = 12
 """Rises whenever the same rows would come to something else: what an older program kept is then worked out anew."""
 
 _KINDS: dict[str, Callable[..., object]] = {
