@@ -47,7 +47,7 @@ document.body.dataset.found = JSON.stringify(found);
 def test_every_page_fits_a_phone(shop: Site, tmp_path: Path) -> None:
     strip = ["fence_end=1.0120", "free_end=1.0500", "length=15"]
     for key in ("a" * 32, "b" * 32):
-        run_check("five-cut", strip, {}, book=shop.book, key=key)
+        run_check("five-cut", strip, {}, book=shop.book, key=key, answers=("anew",))
     job = (Path(__file__).parents[2] / "examples" / "rack.toml").read_text(encoding="utf-8")
     plan = shop.post("/jobs", [("key", "c" * 32), ("text", job), ("kerf", "0.094")]).headers["location"]
     paths = ["/", "/checks", *(f"/checks/{id}" for id in list_ids()), f"/runs/{'b' * 32}", "/changed", "/moved"]
