@@ -66,6 +66,7 @@ def test_what_would_change_nothing_is_left_alone() -> None:
         "blade.kerf",
         "sled.stop-offset@0",
         "sled.stop-repeat",
+        "sled.stop-setting",
         "sled.fence-angle@0",
         "sled.bar-play",
     }

@@ -15,6 +15,7 @@ from trued.form.dial import DIAL_ASK, dial_sign
 from trued.form.ripped import OFFSET, SETTING, SLOPE, scale_founds, scale_moves
 from trued.form.safety import held, middle, surely_below
 from trued.form.saying import inches, place, size, station_mm
+from trued.form.series import deviation
 from trued.form.sketch import Shape, measured, saw_from_above
 from trued.measure.decision import Limits
 from trued.measure.estimate import Source, Uncertain
@@ -34,6 +35,7 @@ LOCKING = Scatter(inches(0.001), 3)  # mm: how the toe differs from lock to lock
 PRESSING = 8e-5 * math.sqrt(2.0)  # rad: 8e-5 as known from four readings has the standard deviation of t with 4
 MOST_TOE = inches(0.125)  # common practice: more is a fence that was not locked, or a sign
 DEFLECTS = inches(0.005)  # common practice
+BLADE_FIRST = "Set the blade to the slot first (check blade-parallel), then the fence, then read both again."
 BEFORE = "No rip before this is mended. "
 BY_FEELER = 5.0  # mm: below this a dial may stand near nought, and a ratio says nothing
 INSERT = tuple(f"insert-{edge}-{side}" for edge in ("operator", "far") for side in ("keeper", "offcut"))
@@ -101,19 +103,13 @@ def evaluate(taken: Taken) -> tuple[Found, ...]:
 
 def relock(taken: Taken) -> Scatter:
     """How far the end that repeats worse comes to lie from lock to lock, never finer than the instrument repeats."""
-    spreads = [_sd(taken.all(name)) for name in ENDS]
+    spreads = [deviation(taken.all(name)) for name in ENDS]
     return Scatter(max(*spreads, _own(taken)), len(taken.all("far_end")) - 1)
-
-
-def _sd(values: tuple[float, ...]) -> float:
-    mean = math.fsum(values) / len(values)
-    return math.sqrt(math.fsum((v - mean) ** 2 for v in values) / (len(values) - 1))
 
 
 def bow(taken: Taken) -> Uncertain:
     """Middle less the mean of the ends: positive = the face is hollow, it stands back in the middle."""
-    straight = 0.5 * (taken.mean("operator_end") + taken.mean("far_end"))
-    return (taken.mean("middle") - straight) * dial_sign(taken)
+    return (taken.mean("middle") - 0.5 * (taken.mean("operator_end") + taken.mean("far_end"))) * dial_sign(taken)
 
 
 def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
@@ -154,20 +150,14 @@ def blade_first(taken: Taken) -> bool:
 
 
 def _toe_move(taken: Taken, found_toe: float, feature: str) -> Move:
-    if feature == TOE and turn(taken, found_toe) > 0.0:
-        text = (
-            f"The far end of the fence stands away from the blade by {size(found_toe, taken.unit)}. Read the blade "
-            "from the same slot before you bring it in: what decides is the fence's angle to the blade."
-        )
-        return Move(TOE, text, "blade", "in", None)
-    if turn(taken, found_toe) > 0.0 and blade_first(taken):
-        text = (
-            f"The far end of the fence stands away from the blade by {size(found_toe, taken.unit)}, but do not bring "
-            "it in: the blade leans toward the fence, and they would close toward the far end. Set the blade to the "
-            "slot first (check blade-parallel), then the fence, then read both again."
-        )
-        return Move(feature, text, "blade", "out", None)
     by, unit = turn(taken, found_toe), taken.unit
+    stands = f"The far end of the fence stands away from the blade by {size(found_toe, unit)}"
+    if feature == TOE and by > 0.0:
+        decides = "Read the blade from the same slot before you bring it in: what decides is the fence's angle to it."
+        return Move(TOE, f"{stands}. {decides}", "blade", "in", None)
+    if by > 0.0 and blade_first(taken):
+        closing = "do not bring it in: the blade leans toward the fence, and they would close toward the far end"
+        return Move(feature, f"{stands}, but {closing}. {BLADE_FIRST}", "blade", "out", None)
     inward, length = by > 0.0, taken.mean("length").value
     feelers = feeler_words(abs(by), unit)
     text = (
@@ -185,11 +175,7 @@ def _toe_move(taken: Taken, found_toe: float, feature: str) -> Move:
 def _pinch_move(taken: Taken, found_toe: float) -> Move:
     toward, together = lean(taken), "No rip: fence and blade come together toward the far end"
     if toward is not None and toward.value > 0.0:
-        text = (
-            f"{together}, and the blade leans toward the fence. Set the blade to the slot first (check "
-            "blade-parallel), then the fence, then read both again."
-        )
-        return Move(PINCH, text, "blade", "out", None)
+        return Move(PINCH, f"{together}, and the blade leans toward the fence. {BLADE_FIRST}", "blade", "out", None)
     opened = _toe_move(taken, found_toe, PINCH)
     return replace(opened, text=f"{together}. {opened.text.removeprefix(BEFORE)}")
 

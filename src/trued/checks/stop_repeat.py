@@ -9,6 +9,7 @@ from trued.form import Act, Ask, Check, Example, Found, Move, Seen, Step, Taken
 from trued.form.blunders import burned, fraction_display, is_slip, slipped
 from trued.form.cursor import CURSOR_FACT, KEEPER_FACT
 from trued.form.saying import inches, place, size
+from trued.form.series import deviation
 from trued.form.sketch import Shape, measured
 from trued.form.stop import cursor_move, cuts_of, mis_cut, scale_of, stop_now
 from trued.measure.decision import Decision, Limits, judge
@@ -34,9 +35,7 @@ CONTENT = CONFIDENCE = 0.95
 def scatter(taken: Taken) -> Scatter:
     """Scatter of the parts as measured: n - 1 degrees of freedom, and never finer than the instrument shows."""
     values = taken.all("part")
-    mean = math.fsum(values) / len(values)
-    s = math.sqrt(math.fsum((v - mean) ** 2 for v in values) / (len(values) - 1))
-    return Scatter(max(s, _floor(taken)), len(values) - 1)
+    return Scatter(max(deviation(values), _floor(taken)), len(values) - 1)
 
 
 def _instrument(taken: Taken) -> Instrument:

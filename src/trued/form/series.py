@@ -20,11 +20,15 @@ def floor_of(instrument: Instrument) -> float:
     return instrument.resolution / math.sqrt(12.0)
 
 
+def deviation(values: Sequence[float]) -> float:
+    """Standard deviation of two readings or more, n - 1."""
+    mean = math.fsum(values) / len(values)
+    return math.sqrt(math.fsum((v - mean) ** 2 for v in values) / (len(values) - 1))
+
+
 def scatter_of(values: Sequence[float], instrument: Instrument) -> Scatter:
     """Scatter of two readings or more by themselves: n - 1 degrees of freedom, never finer than the steps show."""
-    mean = math.fsum(values) / len(values)
-    s = math.sqrt(math.fsum((v - mean) ** 2 for v in values) / (len(values) - 1))
-    return Scatter(max(s, floor_of(instrument)), len(values) - 1)
+    return Scatter(max(deviation(values), floor_of(instrument)), len(values) - 1)
 
 
 def own_mean(key: str, label: str, values: Sequence[float], instrument: Instrument) -> Uncertain:
