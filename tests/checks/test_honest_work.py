@@ -15,7 +15,8 @@ Plant = Callable[[list[str]], list[str]]
 
 
 def codes_of(taken: Taken) -> dict[str, Act]:
-    return {seen.code: seen.act for blunder in taken.check.blunders if (seen := blunder(taken)) is not None}
+    rules = (*taken.check.dangers, *taken.check.blunders)
+    return {seen.code: seen.act for rule in rules if (seen := rule(taken)) is not None}
 
 
 @pytest.mark.parametrize("check", WORLDS)
