@@ -127,7 +127,7 @@ def test_an_interrupted_call(trued: Call, monkeypatch: pytest.MonkeyPatch) -> No
 
     monkeypatch.setattr("trued.cli.checks_command.list_checks", stopped)
     said = trued("checks")
-    assert (said.status, said.out, said.err) == (130, "", "")
+    assert (said.status, said.out, said.err) == (130, "", "Stopped before it was done.\n")
 
 
 def test_a_reader_that_goes_away_early() -> None:

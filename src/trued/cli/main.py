@@ -49,6 +49,7 @@ def main(argv: Sequence[str] | None = None, *, serve: Serve | None = None) -> in
     except TruedError as error:
         return _refused(error, as_json=as_json)
     except KeyboardInterrupt:
+        print("Stopped before it was done.", file=sys.stderr)
         return INTERRUPTED
     except BrokenPipeError:
         _let_go(sys.stdout)

@@ -1,23 +1,29 @@
 """Lay parts out on stock: `lay_out` is the one function of this half of the room."""
 
+from collections.abc import Callable
+
 from trued.errors import Faults, TruedError
-from trued.plan.bound import too_much, weighings
+from trued.plan.bound import Floor, too_much, weighings
 from trued.plan.layout_reason import no_layout, scale_of, too_large
 from trued.plan.pieces import Rules, Stock, Want, same_wood
 from trued.plan.replay import faults_of
-from trued.plan.result import Bound, Ended, Layout, NoLayout
+from trued.plan.result import Bound, Ended, Layout, NoLayout, SoFar
 from trued.plan.search import search
 from trued.plan.search_best import Best
 from trued.plan.search_freeze import frozen
 from trued.plan.search_task import Task, task_of
+from trued.plan.search_value import Verdict
 from trued.plan.tree import Axis, Used, cuts
 
 
-def lay_out(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules) -> Layout | NoLayout:
+def lay_out(
+    stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules, told: Callable[[SoFar], None] | None = None
+) -> Layout | NoLayout:
     """Where every part comes from, with a lower bound on the cost; or why there is no layout.
 
     In order: every part is placed; mates come from one piece; cost; offcuts of use to the shop; settings; pieces
-    opened. The answer is cut again by the checker of `trued.plan.replay` before it is given.
+    opened. The answer is cut again by the checker of `trued.plan.replay` before it is given. told: hears of every
+    cheaper layout of a wood as it is found.
     """
     _refuse_doubles(stocks, wants)
     bought = [s for s in stocks if not s.offcut and any(same_wood(want, s) for want in wants)]
@@ -27,7 +33,7 @@ def lay_out(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules) ->
         large = too_large(task)
         if large is not None:
             return NoLayout(large, task.stocks)
-        best = search(task, weighings(task))
+        best = search(task, weighings(task), None if told is None else _telling(task, told, priced=priced))
         if best.trial is None:
             return NoLayout(no_layout(task, too_much(task, best.scales), best), task.stocks, best.tried)
         found.append((task, best))
@@ -38,6 +44,15 @@ def lay_out(stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules) ->
             "layout", "", "The layout found cannot be cut as stated, a fault of ours: " + " ".join(faults)
         )
     return layout
+
+
+def _telling(task: Task, told: Callable[[SoFar], None], *, priced: bool) -> Callable[[Verdict, Floor], None]:
+    unit, name = (1_000_000, "price") if priced else (10**20, "m2")
+
+    def tell(verdict: Verdict, floor: Floor) -> None:
+        told(SoFar(task.wants[0].material, verdict.cost / unit, floor.cost / unit, name, verdict.pieces))
+
+    return tell
 
 
 def _refuse_doubles(stocks: tuple[Stock, ...], wants: tuple[Want, ...]) -> None:

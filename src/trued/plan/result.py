@@ -84,6 +84,20 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True)
+class SoFar:
+    """The best layout of one wood while the search goes on.
+
+    cost, bound, unit:  as of a layout. pieces: of stock that are cut into.
+    """
+
+    material: str
+    cost: float
+    bound: float
+    unit: str
+    pieces: int
+
+
+@dataclass(frozen=True, slots=True)
 class TooLarge:
     """A part that no piece of stock can hold.
 

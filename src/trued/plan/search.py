@@ -1,6 +1,8 @@
 """The search: many recipes, the better ones changed a little at a time, on the cheapest stock that may be enough."""
 
-from trued.plan.bound import floor_of, too_much
+from collections.abc import Callable
+
+from trued.plan.bound import Floor, floor_of, too_much
 from trued.plan.bound_boards import priced_scales
 from trued.plan.bound_scales import Weighing
 from trued.plan.result import Ended
@@ -12,6 +14,7 @@ from trued.plan.search_patterns import by_patterns
 from trued.plan.search_sheets import number_copies, sheet_filler, sheets_of
 from trued.plan.search_stock import cheaper_stock, halving, smaller_pieces
 from trued.plan.search_task import Task
+from trued.plan.search_value import Verdict
 
 BOARDS_SHARE = 2
 """How many times the effort boards may take: by patterns they are quickly made."""
@@ -19,13 +22,14 @@ LEAST_ROUND = 100
 """The effort below which a round is not worth its start."""
 
 
-def search(task: Task, scales: tuple[Weighing, ...]) -> Best:
+def search(task: Task, scales: tuple[Weighing, ...], told: Callable[[Verdict, Floor], None] | None = None) -> Best:
     """Look for the best layout of a task, and for the least cost that any can have.
 
     The effort grows fourfold from round to round up to what the rules give, each round on from the best so far: a
     larger effort does all that a quarter of it did, and more, so that it can never end dearer.
+    told: hears of every cheaper layout as it is found.
     """
-    best = Best(task, Chance(task.rules.seed), scales=scales, floor=floor_of(task, scales))
+    best = Best(task, Chance(task.rules.seed), scales=scales, floor=floor_of(task, scales), told=told)
     boards = board_filler(task)
     for effort in _rounds(task.rules.effort):
         best.begin(effort * (BOARDS_SHARE if boards is not None else task.share))

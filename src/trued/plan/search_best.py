@@ -1,5 +1,6 @@
 """The best found so far, and how much has been tried for it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from trued.plan.bound import Floor
@@ -16,6 +17,7 @@ class Best:
     """The best complete trial, the best incomplete one, and how the search ended.
 
     scales, floor:  what bounds the cost from below.
+    told:           hears of every cheaper layout.
     priced:         whether the prices of the linear relaxation are among the scales.
     spent, limit:   of the effort of this round.
     every_way:      the cost in it is the least, or there is no layout, because every way of cutting was tried.
@@ -36,6 +38,7 @@ class Best:
     spent: int = 0
     limit: int = 0
     priced: bool = False
+    told: Callable[[Verdict, Floor], None] | None = None
 
     def begin(self, effort: int) -> None:
         """A new round of so much effort. It begins with the same chance whatever was tried before it."""
@@ -73,7 +76,10 @@ class Best:
         """Keep a trial if it is the best so far."""
         verdict = judge(self.task, trial)
         if trial.complete and (self.verdict is None or verdict < self.verdict):
+            cheaper = self.verdict is None or verdict.cost < self.verdict.cost
             self.trial, self.verdict, self.recipe = trial, verdict, recipe
+            if cheaper and self.told is not None:
+                self.told(verdict, self.floor)
         if not trial.complete and (self.near_verdict is None or verdict < self.near_verdict):
             self.near, self.near_verdict = trial, verdict
         return verdict

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -17,7 +17,7 @@ from trued.plan import problem
 from trued.plan.job_cautions import cautions_for
 from trued.plan.one_sided import meant_mm
 from trued.plan.pieces import to_mm
-from trued.plan.result import Layout, NoLayout
+from trued.plan.result import Layout, NoLayout, SoFar
 from trued.plan.true_first import Advice, advice
 from trued.units import Unit
 from trued.usecases.list_checks import list_ids
@@ -45,11 +45,14 @@ def plan_job(
     unit: Unit | None = None,
     at: datetime | None = None,
     key: str | None = None,
+    stop: Callable[[], bool] | None = None,
+    told: Callable[[SoFar], None] | None = None,
 ) -> PlanView:
     """Plan the job of that text for the shop of a book or of a shop file; without either, for no shop at all.
 
     With a book the plan and every chance that it told are kept, under the id `key` where the writer has made one.
-    With `out` the sheets are written into that folder.
+    With `out` the sheets are written into that folder. `stop` is asked while layouts are looked for: where it says so
+    the best so far is planned. `told` hears of every cheaper layout as it is found.
     InputRefused: the job, the kerf, or a folder that cannot be written; then nothing is kept or written.
     """
     now = at or datetime.now(UTC)
@@ -65,6 +68,8 @@ def plan_job(
         effort=effort,
         seconds=seconds,
         show=lambda units: small(to_mm(units), shown),
+        stop=stop,
+        told=told,
     )
     cutting = cutting_of(job, found, here, used, shown)
     view = _view(job, now, shown, seed, here, used, found, cutting)

@@ -225,8 +225,8 @@ def cost_words(layout: PlanLayout) -> str:
         cost, bound = f"is {much:.3f} m²", f"{layout.bound:.3f} m²"
     if layout.gap <= 0.0:
         return f"The stock to be cut into {cost}; no layout needs less."
-    early = " The search was cut short." if layout.ended is Ended.TIME else ""
-    return f"The stock to be cut into {cost}; no layout can need less than {bound}.{early}"
+    early = "The search was cut short; more" if layout.ended is Ended.TIME else "More"
+    return f"The stock to be cut into {cost}; no layout can need less than {bound}. {early} time may help."
 
 
 def settings_words(plan: PlanDocument) -> str:
