@@ -32,7 +32,7 @@ def shop_verdict(view: StandingView) -> ShopVerdict:
         told = "Nothing was found here so far, so nothing is claimed. Begin with a check."
         return ShopVerdict("nothing-known", "Nothing is known yet", told)
     wrong = [line.name for line in lines if line.standing.safety and not trusted(line)]
-    unseen = [check.title for check in view.never if check.safety]
+    unseen = [check.title.partition(":")[0] for check in view.never if check.safety]
     out = [line.name for line in lines if line.standing.decision == "proven-out" and not line.standing.stale]
     against = (
         _said("First {}: this is a matter of safety and is not known to be right.", wrong),
