@@ -10,10 +10,10 @@ from trued.cli.answer import Answer, common, moment
 from trued.cli.plan_words import told
 from trued.cli.search_watch import watching
 from trued.errors import InputRefused
-from trued.usecases.describe_shop import read_text
 from trued.usecases.folders import book_path
 from trued.usecases.plan_document import answer_of, document_of
 from trued.usecases.plan_job import EFFORT, plan_job
+from trued.usecases.read_file import read_text
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:

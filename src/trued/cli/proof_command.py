@@ -11,10 +11,10 @@ from trued.cli.answer import Answer, Json, common, question_json, question_lines
 from trued.cli.check_words import standing_lines
 from trued.cli.lines import wrapped
 from trued.cli.standing_json import standing_json
-from trued.usecases.describe_shop import read_text
 from trued.usecases.folders import book_path
 from trued.usecases.plan_words import not_seen_words
 from trued.usecases.prove import ProofView, prove_job
+from trued.usecases.read_file import read_text
 from trued.usecases.showing import brief, chance_said, shown
 from trued.usecases.words import SLIP, said
 

@@ -10,23 +10,20 @@ from typing import cast
 
 from trued.errors import Faults, InputRefused
 from trued.shop.nearest import nearest
-
-LONGEST = 1_000_000  # characters of a whole file
+from trued.shop.toml_text import TooMuch, toml_tables
 
 
 def load(text: str) -> Mapping[str, object]:
     """The tables of a TOML 1.0 text; `InputRefused` says where it stops being one."""
     if not text.strip("\ufeff \t\r\n"):
         raise InputRefused.of("", "", "The file is empty; a job file needs at least one [[part]].")
-    if len(text) > LONGEST:
-        raise InputRefused.of("", "", "The file is longer than a million characters; that is no job file.")
     try:
-        return cast("Mapping[str, object]", tomllib.loads(text.removeprefix("\ufeff").replace("\r\n", "\n")))
+        return toml_tables(text)
     except tomllib.TOMLDecodeError as error:
         where, why = _where(str(error))
         raise InputRefused.of(where, "", f"This cannot be read as TOML: {_plainly(why)}.") from None
-    except (RecursionError, ValueError):
-        raise InputRefused.of("", "", "This cannot be read as TOML (too deep, or a number too long).") from None
+    except TooMuch as much:
+        raise InputRefused.of("", "", str(much)) from None
 
 
 def _where(said: str) -> tuple[str, str]:

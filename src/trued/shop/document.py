@@ -11,6 +11,7 @@ from typing import TypeVar
 from trued import units
 from trued.errors import Faults, InputRefused
 from trued.shop.nearest import nearest
+from trued.shop.toml_text import TooMuch, toml_tables
 from trued.units import Unit
 
 _T = TypeVar("_T")
@@ -22,10 +23,11 @@ def parse(text: str) -> Mapping[str, object]:
     if not text.strip():
         raise InputRefused.of("shop file", "", "The file is empty; describe the shop in it (docs/shop.md).")
     try:
-        document: Mapping[str, object] = tomllib.loads(text, parse_float=str)
-    except (tomllib.TOMLDecodeError, RecursionError) as wrong:
+        return toml_tables(text, parse_float=str)
+    except tomllib.TOMLDecodeError as wrong:
         raise InputRefused.of("shop file", "", f"The file is not TOML: {wrong}") from None
-    return document
+    except TooMuch as much:
+        raise InputRefused.of("shop file", "", str(much)) from None
 
 
 class Section:

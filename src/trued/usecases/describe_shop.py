@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trued.errors import BookRefused, InputRefused
+from trued.errors import BookRefused
 from trued.shop.event import Event, event_of
 from trued.shop.merge_shop import merge_shop
 from trued.shop.read_shop import read_shop
@@ -15,6 +15,7 @@ from trued.shop.saw import Blade
 from trued.shop.shop import Shop
 from trued.shop.shop_text import shop_text
 from trued.usecases.forbidden_work import forbidden
+from trued.usecases.read_file import read_text
 from trued.usecases.shop_now import opened
 
 if TYPE_CHECKING:
@@ -84,13 +85,3 @@ def _kind(before_mm: float | None, after_mm: float | None) -> str:
     if before_mm is None or after_mm is None or after_mm < before_mm:
         return "blade-thinner"
     return "blade-thicker" if after_mm > before_mm else "blade-same-kerf"
-
-
-def read_text(file: Path) -> str:
-    """A text file, or a sentence."""
-    try:
-        return file.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
-        raise InputRefused.of(str(file), "", "There is no such file.") from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise InputRefused.of(str(file), "", f"The file cannot be read as text: {error}.") from None

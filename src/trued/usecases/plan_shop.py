@@ -88,7 +88,7 @@ def plan_shop(book: Path | None, file: Path | None, at: datetime) -> PlanShop | 
 
 def _described(file: Path) -> Shop:
     from trued.shop.read_shop import read_shop
-    from trued.usecases.describe_shop import read_text
+    from trued.usecases.read_file import read_text
 
     return read_shop(read_text(file))
 

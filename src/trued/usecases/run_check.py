@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
@@ -24,6 +23,7 @@ from trued.units import Unit, read_angle, read_length
 from trued.usecases.cause import cause_alone
 from trued.usecases.in_turn import in_turn
 from trued.usecases.list_checks import facts_meant, one_check
+from trued.usecases.read_file import read_input, read_text
 from trued.usecases.verdict import Verdict, verdict_of
 
 if TYPE_CHECKING:
@@ -186,11 +186,11 @@ def _unit_of(book: Path | None) -> Unit:
 
 def readings_of(path: str) -> list[str]:
     """Readings from a file of lines `name,station,instrument,value` (`-` is standard input), as they are typed."""
+    text = read_input("--readings") if path == "-" else read_text(Path(path), "--readings")
     try:
-        text = sys.stdin.read() if path == "-" else Path(path).read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        raise InputRefused.of("--readings", path, f"The file cannot be read: {error}.") from None
-    rows = [row for row in csv.reader(text.splitlines()) if row and any(cell.strip() for cell in row)]
+        rows = [row for row in csv.reader(text.splitlines()) if row and any(cell.strip() for cell in row)]
+    except csv.Error as error:
+        raise InputRefused.of("--readings", path, f"This cannot be read as lines of readings: {error}.") from None
     if rows and [cell.strip() for cell in rows[0]] == ["name", "station", "instrument", "value"]:
         rows = rows[1:]
     wrong = [
