@@ -115,10 +115,28 @@ def test_a_fault_of_ours_is_a_sentence_and_a_place(
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
     said = trued("checks", "--json")
     assert said.status == 70 and "fault of trued, not of yours" in said.faults[0]
-    assert "nought" in (tmp_path / "trued-fault.txt").read_text(encoding="utf-8")
+    (log,) = tmp_path.glob("trued-fault-*.txt")
+    assert "nought" in log.read_text(encoding="utf-8") and str(log) in said.faults[0]
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path / "none"))
     people = trued("checks")
     assert people.status == 70 and "could not be written down" in people.err and "Traceback" not in people.err
+
+
+@pytest.mark.skipif(not hasattr(os, "getuid"), reason="rights of files are told otherwise here")
+def test_the_details_of_a_fault_overwrite_nothing_and_are_the_persons_own(
+    trued: Call, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """The file once had one fixed name: a link of that name, laid in the temporary folder, was written through."""
+    victim, folder = tmp_path / "victim.txt", tmp_path / "for-all"
+    victim.write_text("mine")
+    folder.mkdir()
+    (folder / "trued-fault.txt").symlink_to(victim)
+    monkeypatch.setattr("trued.cli.checks_command.list_checks", lambda: 1 // 0)
+    monkeypatch.setattr("tempfile.tempdir", str(folder))
+    assert trued("checks").status == trued("checks").status == 70
+    logs = list(folder.glob("trued-fault-*.txt"))
+    assert victim.read_text() == "mine" and len(logs) == 2
+    assert [log.stat().st_mode & 0o777 for log in logs] == [0o600, 0o600]
 
 
 def test_an_interrupted_call(trued: Call, monkeypatch: pytest.MonkeyPatch) -> None:

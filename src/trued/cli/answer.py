@@ -11,6 +11,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import NoReturn
 
+from trued.cli.lines import harmless
 from trued.errors import AnswerLost, Asks, InputRefused, Question, TruedError
 
 DONE, NOT_GOOD, INTERRUPTED = 0, 1, 130
@@ -36,7 +37,7 @@ def print_answer(answer: Answer, *, as_json: bool, strict: bool) -> int:
     import sys
 
     try:
-        print(dump(formatted(answer.json)) if as_json else answer.text)
+        print(dump(formatted(answer.json)) if as_json else harmless(answer.text))
         sys.stdout.flush()
     except BrokenPipeError:
         raise  # nobody wants to read on
@@ -71,9 +72,10 @@ def print_refusal(error: TruedError, *, as_json: bool) -> int:
             faults = [{"where": "", "read": "", "code": "asks", **question_json(one)} for one in error.questions]
         print(dump(formatted({"error": {"status": error.status, "faults": faults}})))
     elif isinstance(error, Asks):
-        print("\n".join(line for one in error.questions for line in question_lines(one, "--answer")), file=sys.stderr)
+        asked = "\n".join(line for one in error.questions for line in question_lines(one, "--answer"))
+        print(harmless(asked), file=sys.stderr)
     else:
-        print(str(error), file=sys.stderr)
+        print(harmless(str(error)), file=sys.stderr)
     return error.status
 
 

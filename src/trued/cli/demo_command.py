@@ -8,7 +8,7 @@ from pathlib import Path
 
 from trued.cli import check_words, plan_words, proof_command
 from trued.cli.answer import Answer, Json
-from trued.cli.lines import wrapped
+from trued.cli.lines import harmless, wrapped
 from trued.cli.standing_command import known_lines
 from trued.errors import InputRefused
 from trued.usecases.demo import BOOK, DEFAULT_FOLDER, Demo, DemoStep, Outcome
@@ -49,7 +49,7 @@ def run(args: argparse.Namespace) -> Answer:
     for number, step in enumerate(demo.steps(), 1):
         steps.append(step.title)
         if not args.json:
-            print("\n".join(_step(number, step, known)))
+            print(harmless("\n".join(_step(number, step, known))))
     if demo.outcome is None:
         raise AssertionError("the demo ended without an outcome")
     return Answer(_json(steps, demo.outcome), "\n".join(_outcome(demo.outcome)))

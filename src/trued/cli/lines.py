@@ -12,6 +12,15 @@ _TOGETHER = re.compile(r"(?<=\d) (?=(?:in|mm|min|%|m²|\d+/\d+)\b|%)")
 """Between a number and its unit or its fraction no line ends."""
 
 
+# Signs that a terminal obeys and does not show, and those that turn the order of what is read around.
+_OBEYED = re.compile("[\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069]")
+
+
+def harmless(text: str) -> str:
+    """The text as a terminal may have it: a name or note that holds an escape sequence shows it and does nothing."""
+    return _OBEYED.sub(lambda found: ascii(found[0])[1:-1], text)
+
+
 def wrapped(text: str, indent: str = "") -> str:
     """One paragraph, hanging under its first word; names with hyphens and numbers with their units stay whole."""
     return textwrap.fill(

@@ -10,7 +10,6 @@ import sys
 import tempfile
 import traceback
 from collections.abc import Sequence
-from pathlib import Path
 from typing import TextIO
 
 from trued import __version__
@@ -122,9 +121,11 @@ def _overview() -> str:
 
 
 def _our_fault() -> TruedError:
-    log = Path(tempfile.gettempdir()) / "trued-fault.txt"
+    """What went wrong is written down in a file of its own that nobody else can have laid ready or read."""
     try:
-        log.write_text(traceback.format_exc(), encoding="utf-8")
+        handle, log = tempfile.mkstemp(prefix="trued-fault-", suffix=".txt")
+        with os.fdopen(handle, "w", encoding="utf-8", errors="backslashreplace") as file:
+            file.write(traceback.format_exc())
         told = f"The details are in {log}."
     except OSError:
         told = "The details could not be written down."

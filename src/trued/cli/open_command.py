@@ -9,6 +9,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from trued.cli.answer import Answer, Serve, common
+from trued.cli.lines import harmless
 from trued.errors import InputRefused
 from trued.usecases.folders import book_path, data_folder
 from trued.usecases.ready_book import ready_book
@@ -59,7 +60,7 @@ def _book(given: str | None) -> Path:
     named = book_path(given)
     book = named or data_folder() / "shop.trued"
     made = ready_book(book, make=named is None)
-    print(f"{'A new, empty book' if made else 'The book'}: {book}", file=sys.stderr, flush=True)
+    print(harmless(f"{'A new, empty book' if made else 'The book'}: {book}"), file=sys.stderr, flush=True)
     return book
 
 

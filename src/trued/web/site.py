@@ -60,9 +60,8 @@ def post(work: Callable[[Request, Path, FormData], Response]) -> Endpoint:
 
     async def endpoint(request: Request) -> Response:
         async with request.form(max_files=1, max_fields=2000) as form:
-            files = [value for value in form.values() if not isinstance(value, str)]
-            texts = {id(file): await file.read() for file in files}
-            request.state.files = {name: texts[id(v)] for name, v in form.multi_items() if not isinstance(v, str)}
+            # A name may come twice, once with a file and once with a text; so all are looked at, not the last of each.
+            request.state.files = {name: await v.read() for name, v in form.multi_items() if not isinstance(v, str)}
             return await run_in_threadpool(_in_turn, request, lambda book: _or_asked(work, request, book, form))
 
     return endpoint
