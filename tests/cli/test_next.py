@@ -1,0 +1,77 @@
+"""`trued next`, `trued due`, `trued cut`: the one thing to do now, what comes due, and cuts that are done."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.cli.calling import RACK, STRIP, Call
+
+OUT = ("check", "five-cut", *STRIP)
+
+
+def test_an_empty_book_begins_with_the_blade(trued: Call, book: Path) -> None:
+    said = trued("next", "--book", book)
+    assert said.status == 0 and "blade-parallel" in said.out
+    assert trued("next", "--book", book, "--json").json["next"] == "begin"
+
+
+def test_what_can_hurt_someone_comes_before_what_is_out(trued: Call, book: Path) -> None:
+    trued(*OUT, "--book", book)
+    found = trued("next", "--book", book, "--json").json
+    assert found["next"] == "check" and found["check"] == "blade-parallel"
+
+
+def test_a_fence_found_toed_in_comes_before_all(trued: Call, book: Path) -> None:
+    locks = ("operator_end=5.000", "middle=4.990", "far_end=4.980") * 3
+    how = ("length=20", "slot=beyond-blade", "dial=distance")
+    trued(*OUT, "--book", book)
+    kept = trued("check", "rip-fence", *locks, *how, "--book", book)
+    assert kept.status == 0 and "No rip" in kept.out
+    found = trued("next", "--book", book, "--json").json
+    assert found["next"] == "step" and found["feature"].startswith("saw.rip-")
+
+
+def test_cuts_are_marked_in_their_order(trued: Call, book: Path) -> None:
+    trued("plan", RACK, "--book", book)
+    first = trued("cut", "--book", book, "--json").json
+    assert first["ticket"] and first["left"] > 1 and not first["closed"]
+    shown = trued("cut", "--book", book).out
+    assert shown.index("CAUTION") < shown.index(f"{first['ticket']}  ") and "Eye and ear protection" in shown
+    assert all(text.split()[0] in shown for text in first["hold"])
+    assert trued("cut", "--done", "--book", book).status == 2  # which one?
+    done = trued("cut", first["ticket"], "--done", "--book", book, "--json").json
+    assert done["changed"] and done["left"] == first["left"] - 1 and done["ticket"] != first["ticket"]
+    assert not trued("cut", first["ticket"], "--done", "--book", book, "--json").json["changed"]
+    later = trued("cut", str(first["left"]), "--book", book, "--json").json
+    if later["after"]:
+        refused = trued("cut", str(first["left"]), "--done", "--book", book)
+        assert refused.status == 2 and "First: cut" in refused.err
+    assert trued("cut", first["ticket"], "--undone", "--book", book, "--json").json["left"] == first["left"]
+
+
+def test_no_such_cut_and_no_plan(trued: Call, book: Path) -> None:
+    assert trued("cut", "--book", book).status == 2
+    trued("plan", RACK, "--book", book)
+    refused = trued("cut", "T99", "--book", book)
+    assert refused.status == 2 and "T1 to T" in refused.err
+    assert trued("cut", "--plan", "ffff", "--book", book).status == 2
+
+
+def test_a_closed_cut_has_no_number(trued: Call, book: Path) -> None:
+    trued("plan", RACK, "--book", book)
+    order = trued("plan", RACK, "--book", book, "--json").json["order"]
+    rip = next(ticket for ticket in order if ticket["station"] == "rip fence")
+    trued("event", "blade-thinner", "--book", book)
+    found = trued("cut", rip["id"], "--book", book, "--json").json
+    assert found["closed"] and found["number"] is None
+    assert "Do not make this cut" in trued("cut", rip["id"], "--book", book).out
+    assert trued("cut", rip["id"], "--done", "--book", book).status == 2
+
+
+def test_what_is_in_doubt_is_due_now(trued: Call, book: Path) -> None:
+    assert trued("due", "--book", book).out.startswith("Nothing comes due")
+    trued(*OUT, "--book", book)
+    trued("event", "saw-carried", "--book", book)
+    found = trued("due", "--book", book, "--json").json["due"]
+    assert found and found[0]["doubt"] and found[0]["date"] is None
+    assert trued("due", "--book", book).out.startswith("now")
