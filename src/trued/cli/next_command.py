@@ -34,9 +34,9 @@ def run(args: argparse.Namespace) -> Answer:
 def told(found: DoNext) -> Iterator[str]:
     """A line or two, and how to record it."""
     view = found.view
-    if found.what == "banned":
+    if view.bans:
         yield wrapped(f"Do not cut. {' '.join(view.bans)}")
-    elif found.question is not None:
+    if found.question is not None:
         yield from question_lines(found.question, f"trued answer {found.question.about[:8]}")
     elif found.line is not None:
         yield from _step(found.line)
@@ -48,7 +48,7 @@ def told(found: DoNext) -> Iterator[str]:
     elif found.what == "begin":
         yield "Nothing is known yet. Begin with the blade to the slot."
         yield "  trued check blade-parallel --help  (15 min)"
-    else:
+    elif found.what == "nothing":
         yield "Nothing is to be done now: no problem found in what was checked. trued due says what comes next."
 
 

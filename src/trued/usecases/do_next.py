@@ -34,12 +34,12 @@ class DoNext:
 def do_next(book: Path, *, at: datetime | None = None) -> DoNext:
     """What hurts someone comes first, then what is asked, then what is out, then the open plan, then the rest."""
     view = what_stands(book, at=at)
-    if view.bans:
-        return DoNext("banned", view)
     steps = [line for line in view.do_first if line.standing.next is not None]
     unsafe = next((line for line in steps if line.standing.safety and not trusted(line)), None)
     if unsafe is not None:
         return DoNext("step", view, line=unsafe)
+    if view.bans:
+        return DoNext("banned", view)
     if view.questions:
         return DoNext("answer", view, question=view.questions[0])
     if view.lines and (unseen := next((check for check in view.never if check.safety), None)) is not None:
