@@ -11,7 +11,7 @@ from tests.shop.rows import FENCE, five_cut, happened, hour, moved
 from trued.measure.decision import Decision
 from trued.measure.estimate import Source, Uncertain
 from trued.shop.checked_before import known_to, start_by_swing
-from trued.shop.history import Happened, History, Moved, Observed
+from trued.shop.history import Answered, Happened, History, Moved, Observed
 from trued.shop.known import known_of
 from trued.shop.standing import Standing
 from trued.shop.standings import standings
@@ -104,6 +104,15 @@ def test_the_order_in_which_they_were_checked_changes_nothing() -> None:
     one, other = (known.shown("five-cut", "sled") for known in (first, last))
     assert one is not None and other is not None and (one.pairs, other.pairs) == (1, 1)
     assert other.s == pytest.approx(one.s, rel=0.1) and other.dof == pytest.approx(one.dof, rel=0.1)
+
+
+def test_a_swing_found_far_from_the_one_before_and_confirmed_is_the_start_from_then_on() -> None:
+    """It took the place of the first, but the five cuts went on from the swing that was left."""
+    yes = (Answered(hour(3), "play-2", "confirm", "yes", "answer-1"),)
+    known = known_of(History((run(0, 1e-4), bar_swing(1, 1e-4), bar_swing(2, 8e-4)), answered=yes))
+    alone = known_of(History((run(0, 1e-4), bar_swing(2, 8e-4)), answered=yes))
+    shown, told = (some.shown("five-cut", "sled") for some in (known, alone))
+    assert shown is not None and told is not None and shown.s == pytest.approx(told.s, rel=0.01)
 
 
 def test_an_untouched_pair_is_seen_here() -> None:

@@ -94,3 +94,10 @@ def test_only_what_was_known_by_then_counts() -> None:
 def test_a_rip_on_the_sled_rests_on_blade_and_knife_alone() -> None:
     assert set(FOR_RIPS) - set(rests_on(on_sled=True)) == {"rip-toe", "rip-fence-angle"}
     assert all(FEATURES[bare].safety for bare in FOR_RIPS)
+
+
+def test_many_findings_that_cannot_tell_open_nothing() -> None:
+    """After 30 of them it was open again, and nothing had shown it right."""
+    move = moved(2, 21.5 * MIL, "out", "saw.rip-toe")
+    vague = [toe(3 + n, 0.1 if n % 2 else -0.1) for n in range(40)]
+    assert closed(toe(1, -20), move, *vague) == ["rip-toe"]

@@ -27,7 +27,6 @@ KNIFE = ("knife", "knife-over-plate", "knife-under-kerf")
 """Of these, what another blade makes doubtful."""
 _FENCE_ALONE = ("rip-toe", "rip-fence-angle")
 """Of these, what a rip on the sled does not rest on."""
-_MOST_BACK = 30  # findings looked at, the latest first: one that decides comes long before
 
 
 def rests_on(*, on_sled: bool) -> tuple[str, ...]:
@@ -82,7 +81,7 @@ def _shown_out(
     history: History, found: list[Observed], shop: Shop | None, starts: Mapping[str, Scatter] | None
 ) -> bool:
     """Whether the last finding that decided anything proved it out, by all that was known then or by itself."""
-    for row in reversed(found[-_MOST_BACK:]):
+    for row in reversed(found):
         believed = {s.feature: s.decision for s in standings(history.until(row.at), row.at, shop=shop, starts=starts)}
         if believed.get(row.feature) is Decision.PROVEN_IN:
             return False

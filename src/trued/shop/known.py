@@ -154,9 +154,9 @@ class Known:
             drift = drift_of(row.feature)
             if self._far_apart(row):  # two agree on it, or the person has confirmed it
                 state.begin_anew(row, split(row.x, scatter))
-                return
-            miss = state.find(row, split(row.x, scatter), drift.s if drift is not None else 0.0)
-            self._learn(row.feature, key, miss, pair=miss is not None)
+            else:
+                miss = state.find(row, split(row.x, scatter), drift.s if drift is not None else 0.0)
+                self._learn(row.feature, key, miss, pair=miss is not None)
         else:
             self.features[row.feature] = _begin(row, scatter)
         if is_swing(row):
