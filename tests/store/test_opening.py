@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from tests.store.refused import refusal
-from tests.store.samples import an_event, apart, fill, new_book
+from tests.store.samples import a_run, an_event, apart, fill, new_book
 
 from trued.errors import BookRefused
 from trued.store import opening, versions
@@ -250,13 +250,17 @@ def test_unwritable_folder(open_folder: Path) -> None:
     open_folder.chmod(0o555)
     with ordinary_user():
         assert "Nothing can be written in the folder" in refusal(open_folder / "other.trued", create=True)
-        assert "Nothing can be written in the folder" in refusal(open_folder / "shop.trued")
+        with open_book(open_folder / "shop.trued") as book, pytest.raises(BookRefused, match="Nothing can be written"):
+            book.add_run(a_run("first"), ())
+    assert [path.name for path in open_folder.iterdir()] == ["shop.trued"]
 
 
 def test_read_only_book(open_folder: Path) -> None:
     (open_folder / "shop.trued").chmod(0o444)
     with ordinary_user():
-        assert "can be read but not written" in refusal(open_folder / "shop.trued")
+        assert "can be read but not written" in refusal(open_folder / "shop.trued", create=True)
+        with open_book(open_folder / "shop.trued") as book, pytest.raises(BookRefused, match="read but not written"):
+            book.add_run(a_run("first"), ())
 
 
 def test_unreadable_book(open_folder: Path) -> None:

@@ -15,7 +15,7 @@ from trued.shop.shop import Shop
 from trued.store import arrivals, devices, happenings, jobs, record, runs, shops, standing_rows, states, stocks, tables
 from trued.store.backing_up import Copied, copy_book, count_rows
 from trued.store.connecting import WRITES, driver
-from trued.store.refusals import refusals
+from trued.store.refusals import book_refused, refusals
 from trued.store.rows import (
     AnswerRow,
     CameRow,
@@ -46,9 +46,11 @@ class Book:
     way nothing of that call is kept.
     """
 
-    def __init__(self, path: Path, connection: Connection) -> None:
+    def __init__(self, path: Path, connection: Connection, *, only_read: str = "") -> None:
+        """`only_read`: why nothing can be kept in it now; "" else."""
         self.path = path
         self._connection = connection
+        self._only_read = only_read
 
     def __enter__(self) -> Self:
         return self
@@ -317,6 +319,8 @@ class Book:
 
     @contextmanager
     def _writing(self) -> Iterator[Connection]:
+        if self._only_read:
+            raise book_refused(self.path, self._only_read)
         with self._transaction(writes=True) as connection:
             yield connection
 

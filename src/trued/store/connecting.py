@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
 from typing import cast
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.pool import NullPool
+
+from trued.store.reading_only import raw_to_read
 
 WRITES = "trued_writes"
 """Execution option of a connection whose next transaction takes the book for writing from its start."""
@@ -45,9 +48,16 @@ def engine(path: Path, *, create: bool, wait_s: float) -> Engine:
 
     It keeps no connection open, only the statements that it has already put into words: one is kept for each book.
     """
-    made = create_engine(
-        "sqlite://", creator=lambda: raw(path, create=create, wait_s=wait_s), poolclass=NullPool, future=True
-    )
+    return _engine(lambda: raw(path, create=create, wait_s=wait_s))
+
+
+def engine_to_read(path: Path, *, wait_s: float) -> Engine:
+    """An engine for a book that cannot be written."""
+    return _engine(lambda: raw_to_read(path, wait_s))
+
+
+def _engine(creator: Callable[[], sqlite3.Connection]) -> Engine:
+    made = create_engine("sqlite://", creator=creator, poolclass=NullPool, future=True)
 
     @event.listens_for(made, "begin")
     def _begin(connection: Connection) -> None:

@@ -6,10 +6,12 @@ from pathlib import Path
 
 from sqlalchemy import Connection
 
+from trued.errors import BookRefused
 from trued.store import versions
 from trued.store.book import Book
-from trued.store.connecting import WRITES, driver, engine
+from trued.store.connecting import WRITES, driver, engine, engine_to_read
 from trued.store.making import make
+from trued.store.reading_only import FULL, STILL, for_want_of_room, is_full
 from trued.store.refusals import DAMAGED, book_refused, may_write, refusals
 from trued.store.tables import metadata
 
@@ -28,9 +30,46 @@ def open_book(path: Path | str, *, create: bool = False, wait_s: float = WAIT_S)
 
     With `create` a book that does not exist is made; one that exists is opened as it is. BookRefused: missing, not a
     book of ours, damaged, newer than this program, locked by another program, or not to be written.
+    One of today that cannot be written is opened for reading, and what is to be kept in it is refused.
     """
     path = Path(path)
-    _look(path, create=create)
+    try:
+        _look(path, create=create)
+        return _open_book(path, create=create, wait_s=wait_s)
+    except BookRefused as refused:
+        why = _only_read(path, refused)
+        if create or not why:
+            raise
+        try:
+            return _open_to_read(path, why, wait_s)
+        except BookRefused:
+            raise refused from None
+
+
+def _only_read(path: Path, refused: BookRefused) -> str:
+    """Why it cannot be written now, when there is no other reason to refuse it; else ""."""
+    unwritable = path.is_file() and not (may_write(path) and may_write(path.absolute().parent))
+    if not unwritable and not for_want_of_room(refused.__cause__):
+        return ""
+    text = FULL if is_full(path) else refused.faults[0].text
+    return f"{text} {STILL}"
+
+
+def _open_to_read(path: Path, why: str, wait_s: float) -> Book:
+    with refusals(path):
+        connection = engine_to_read(path, wait_s=wait_s).connect()
+        try:
+            sound = _version(path, connection) == len(versions.REVISIONS) and _sound(path, connection)
+        except BaseException:
+            connection.close()
+            raise
+    if sound:
+        return Book(path, connection, only_read=why)
+    connection.close()
+    raise book_refused(path, why)
+
+
+def _open_book(path: Path, *, create: bool, wait_s: float) -> Book:
     with refusals(path):
         connection = engine(path, create=create, wait_s=wait_s).connect()
         try:
