@@ -113,7 +113,11 @@ def test_gap_outside_turns_it_farther_gap_inside_less(swung: str, where: str, di
     assert ("goes away from the work" in move.text) == (direction == "open")
     assert move.amount_mm is None and "--radius" in move.text
     (move,) = run("detent-angle", typed, radius="18").moves
-    assert ("behind the fence, away from the work" in move.text) == (direction == "open")
+    assert "clamp a block on the side to which the fence goes there, with" in move.text
+    for pivot, screw, goes_back in (("near-blade", "keeper", "open"), ("near-blade", "offcut", "close")):
+        (move,) = run("detent-angle", typed, radius="18", pivot=pivot, screw=screw).moves
+        side = "behind the fence, away from the work" if direction == goes_back else "on the side of the work"
+        assert f"At the screw clamp a block {side}, with" in move.text
 
 
 def test_what_moves_every_run_moves_the_angle_as_much_and_the_same_way() -> None:

@@ -101,6 +101,11 @@ TOE_IN = check(
     "rip-fence",
     "slot=beyond-blade dial=distance length=20 " + "operator_end=5.000 middle=4.990 far_end=4.980 " * 3,
 )
+PROUD = check(
+    "insert",
+    "low@operator-keeper=-0.006 low@operator-offcut=0.003 low@far-keeper=-0.001 low@far-offcut=-0.001 rock=0 "
+    "strip=operator",
+)
 KNIFE = "gap_side@keeper={0} gap_side@offcut={0} to_teeth@nearest=3/16 to_teeth@farthest=3/16"
 GOOD_KNIFE = check("knife", "knife=0.080 plate=0.067 kerf=0.094 " + KNIFE.format("0.007"))
 THICK_KNIFE = check("knife", "knife=0.100 plate=0.067 kerf=0.094 " + KNIFE.format("-0.003"))
@@ -213,6 +218,8 @@ TRIALS = (
           code="safety-out", said="Only rip-fence opens it again", known={"rip-toe": "out"}),
     Trial("toe out, the saw carried after", done=(TOE_IN, event("saw-carried")), gone=RIPS, code="safety-out",
           said="Only rip-fence opens it again", known={"rip-toe": "out"}),
+    Trial("insert proud, the saw carried after", done=(PROUD, event("saw-carried")), gone=SAW, code="insert",
+          said="Only insert opens it again"),
     Trial("knife found too thick, another blade typed after", done=(THICK_KNIFE, event("blade-same-kerf")), rips=False,
           code="safety-out", said="run knife first", known={"knife-under-kerf": "out", "after-blade": "yes"}),
     Trial("a thinner blade, the knife not looked at", done=(GOOD_KNIFE, event("blade-thinner")), rips=False,

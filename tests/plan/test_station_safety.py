@@ -13,6 +13,7 @@ from trued.plan.reach import FOR_RIPS, bans_of, reach_of
 from trued.plan.station import Station, station_for
 from trued.plan.tree import Axis
 from trued.shop.bans import narrowest
+from trued.shop.closed import INSERT
 from trued.shop.saw import Blade
 from trued.shop.standing import Standing
 
@@ -40,6 +41,16 @@ def test_a_rip_on_the_sled_needs_blade_and_knife_but_not_the_fence(feature: str)
     assert station_for(cut(Axis.ACROSS, 30, 7, 10), reach) is Station.SLED
     (said,) = (problem.text for problem in problems_of_shop(bans_of(shop(), out)) if problem.code == "safety-out")
     assert said.endswith("at the rip fence." if of_the_fence else "at the rip fence or on the sled.")
+
+
+@pytest.mark.parametrize("feature", INSERT)
+def test_an_insert_that_is_out_takes_the_saw_out_of_use(feature: str) -> None:
+    """All work, and the sled too, slides over it."""
+    out = (stands(feature, Decision.PROVEN_OUT),)
+    reach = reach_of(shop(), standings=out)
+    assert not reach.fence and not reach.sled
+    (found,) = [problem for problem in problems_of_shop(bans_of(shop(), out)) if problem.code == "insert"]
+    assert found.not_good and found.text.endswith("No cut is planned on the saw.")
 
 
 @pytest.mark.parametrize("decision", [Decision.PROVEN_IN, Decision.NOT_PROVEN])

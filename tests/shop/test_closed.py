@@ -101,3 +101,17 @@ def test_many_findings_that_cannot_tell_open_nothing() -> None:
     move = moved(2, 21.5 * MIL, "out", "saw.rip-toe")
     vague = [toe(3 + n, 0.1 if n % 2 else -0.1) for n in range(40)]
     assert closed(toe(1, -20), move, *vague) == ["rip-toe"]
+
+
+def insert(n: float, mils: float, feature: str = "insert-operator-keeper", **more: object) -> Observed:
+    value = Uncertain.of(mils * MIL, Source(f"feelers:{n:g}", "feelers", 0.3 * MIL, 30))
+    return Observed(hour(n), f"saw.{feature}", "mm", value, "insert", f"insert-{n:g}", **more)  # type: ignore[arg-type]
+
+
+def test_an_insert_that_catches_stays_closed_until_it_is_shown_level() -> None:
+    """The check said that nothing is cut over it, and the plan gave every cut a ticket."""
+    assert closed(insert(1, -4)) == ["insert-operator-keeper"]
+    assert closed(insert(1, 4, "insert-far-offcut"), happened(2, "saw-carried")) == ["insert-far-offcut"]
+    doubt = (("strip-contradicts", "Look again."),)
+    assert closed(insert(1, -4), insert(2, 2.5, doubts=doubt)) == ["insert-operator-keeper"]
+    assert closed(insert(1, -4), moved(2, 6.5 * MIL, "down", "saw.insert-operator-keeper"), insert(3, 2.5)) == []

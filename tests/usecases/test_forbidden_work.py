@@ -87,3 +87,18 @@ def test_every_check_that_cuts_says_with_what() -> None:
     for check in list_checks():
         cuts = any(word in step.text.lower() for step in check.steps for word in words)
         assert not cuts or check.made_on or check.id == "rip-fence", check.id  # its strips are left out where it closes
+
+
+def test_no_cut_is_ordered_over_an_insert_that_catches(tmp_path: Path) -> None:
+    """The insert's check said that nothing is cut over it, and `standing` went on to order five cuts."""
+    book = book_of(SHOP, tmp_path)
+    run_check("five-cut", STRIP, {}, book=book, at=NOW)
+    corners = ["operator-keeper=-0.006", "operator-offcut=0.003", "far-keeper=-0.001", "far-offcut=-0.001"]
+    typed = [*(f"low@{corner}" for corner in corners), "rock=0", "strip=operator"]
+    run_check("insert", typed, {}, book=book, at=NOW + timedelta(hours=1))
+    view = what_stands(book, at=NOW + timedelta(hours=1))
+    steps = {line.standing.feature: line.standing.next for line in view.lines}
+    insert, fence = steps["saw.insert-operator-keeper"], steps["sled.fence-angle@0"]
+    assert insert is not None and insert.check == "insert"
+    assert fence is not None and fence.check == "" and "No cut on this saw" in fence.text and fence.why == ""
+    assert "No cut on this saw" in shop_verdict(view).told

@@ -24,7 +24,7 @@ from trued.form import (
 from trued.form.angled import METAL_FACTS, metal_in_path
 from trued.form.blunders import fraction_display, gap_without_place, none_at, unit_slip
 from trued.form.feeler import closed
-from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, fence_way, side_of
+from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, PIVOT_FACT, SCREW_FACT, drawn_layout, fence_way, side_of
 from trued.form.in_tolerances import band_label, in_tolerances, wedge
 from trued.form.saying import inches, size, slope
 from trued.form.sketch import Shape, turned
@@ -33,7 +33,7 @@ from trued.measure.estimate import Uncertain, linear
 from trued.measure.scatter import Scatter
 from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
 from trued.shop.turned import SAME_DETENT
-from trued.shop.words import feeler_words, settable_mm
+from trued.shop.words import feeler_words, screw_moves_from_work, settable_mm
 
 FEATURE = "detent-angle"
 TOLERANCE = Limits.within(math.radians(0.02))  # common practice
@@ -100,10 +100,14 @@ def _how(taken: Taken, opening: bool, amount: float | None) -> str:
     by = feeler_words(amount, taken.unit)
     if not by.bring:
         return f"There that is {by.feelers}."
-    side = "behind the fence, away from the work" if opening else "on the side of the work"
+    away = screw_moves_from_work(taken.word("pivot"), taken.word("screw"), opening=opening)
+    if away is None:
+        side = "on the side to which the fence goes there"
+    else:
+        side = "behind the fence, away from the work" if away else "on the side of the work"
     return (
-        f"Clamp a block {side}, with {by.feelers} between block and fence. Slack the detent's plate or pin. "
-        f"{by.bring}; tighten it with the pin seated."
+        f"At the screw clamp a block {side}, with {by.feelers} between block and fence. Slack the detent's plate or "
+        f"pin. {by.bring}; tighten it with the pin seated."
     )
 
 
@@ -339,6 +343,8 @@ CHECK = Check(
         *TURN_FACTS,
         FENCE_FACT,
         KEEPER_FACT,
+        PIVOT_FACT,
+        SCREW_FACT,
         Fact("radius", "the distance from the pivot to the feeler", kind=Kind.LENGTH, needed_for=Need.MOVE),
         *METAL_FACTS,
     ),

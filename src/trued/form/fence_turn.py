@@ -13,12 +13,14 @@ from trued.shop.words import FENCE, KEEPER, PIVOT, SCREW, SledLayout, feeler_wor
 
 FENCE_FACT = Fact("fence", "the side of the work on which the fence stands", choices=FENCE, needed_for=Need.WORDS)
 KEEPER_FACT = Fact("keeper", "the side of the blade on which the keeper lies", choices=KEEPER, needed_for=Need.WORDS)
+PIVOT_FACT = Fact("pivot", "where the fence's pivot is", choices=PIVOT, needed_for=Need.WORDS)
+SCREW_FACT = Fact("screw", "the side of the blade on which the screw is", choices=SCREW, needed_for=Need.WORDS)
 FENCE_FACTS = (
     FENCE_FACT,
     KEEPER_FACT,
     Fact("radius", "the distance from the pivot to the screw", kind=Kind.LENGTH, needed_for=Need.MOVE),
-    Fact("pivot", "where the fence's pivot is", choices=PIVOT, needed_for=Need.WORDS),
-    Fact("screw", "the side of the blade on which the screw is", choices=SCREW, needed_for=Need.WORDS),
+    PIVOT_FACT,
+    SCREW_FACT,
     Fact("thread", "the thread of the screw", kind=Kind.THREAD, needed_for=Need.MOVE),
 )
 

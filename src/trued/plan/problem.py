@@ -36,6 +36,7 @@ NOT_GOOD = frozenset(
         "knife",
         "metal",
         "blade",
+        "insert",
         "safety-out",
     )
 )

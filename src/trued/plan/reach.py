@@ -13,7 +13,7 @@ from trued.plan.bench import bench_of, wings_left_out
 from trued.plan.pieces import UNITS_PER_MM
 from trued.plan.station import LEAST_RIP, Reach
 from trued.shop.bans import Ban, blade_fault, knife_fault, narrowest, sled_fault
-from trued.shop.closed import FOR_RIPS, Closed, rests_on
+from trued.shop.closed import FOR_RIPS, INSERT, Closed, rests_on
 from trued.shop.feature import full_name, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
@@ -32,14 +32,15 @@ def reach_of(
 ) -> Reach:
     """What the stations of a shop can take; without a shop a sled and a rip fence of unknown reach.
 
-    A blade that does not suit the saw closes both; a fence shown to be out closes the rip fence; a knife or a blade
-    that is not fit for a rip closes it and the sled for rips.
+    A blade that does not suit the saw, or an insert shown to be out, closes both; a fence shown to be out closes
+    the rip fence; a knife or a blade that is not fit for a rip closes it and the sled for rips.
     kerf_mm: the kerf that is used. closed: what stays closed for what came before, until it is shown right.
     """
     if shop is None:
         return Reach(rough=rough)
     sled, saw = shop.sled, shop.saw
     unfit = saw is not None and bool(blade_fault(saw, shop.blade))
+    unfit = unfit or bool(_shown_out(shop, standings, closed, INSERT))
     knife = saw is not None and bool(knife_fault(saw, narrowest(shop, standings, kerf_mm), shop.blade))
     out = _out(shop, standings, closed)
     out_on_sled = _out(shop, standings, closed, on_sled=True)
@@ -79,25 +80,36 @@ def bans_of(
         bans.append(Ban("maker-forbids-support", text))
     if saw is not None and saw.forbids("wing") and any(wing.side in ("keeper", "offcut") for wing in shop.wings):
         bans.append(Ban("maker-forbids-support", "The saw's maker forbids a wing: take it off. It is not counted."))
+    insert = _shown_out(shop, standings, closed, INSERT)
+    bans += [Ban("insert", f"{why} No cut is planned on the saw.") for why in _reasons(insert, closed)]
     if out := _out(shop, standings, closed):
         where = "at the rip fence or on the sled" if _out(shop, standings, closed, on_sled=True) else "at the rip fence"
-        why_closed = {one.feature: one.why for one in closed}
-        plain = [said(feature) for feature in out if feature not in why_closed]
-        if plain:
-            text = f"Out, sure enough: {', '.join(plain)}. No rip is planned {where}."
-            bans.append(Ban("safety-out", text))
-        reasons = dict.fromkeys(why_closed[feature] for feature in out if feature in why_closed)
-        bans += [Ban("safety-out", f"{reason} No rip is planned {where}.") for reason in reasons]
+        bans += [Ban("safety-out", f"{why} No rip is planned {where}.") for why in _reasons(out, closed)]
     return tuple(bans)
+
+
+def _reasons(out: Sequence[str], closed: Sequence[Closed]) -> tuple[str, ...]:
+    """Why these are closed, each reason once."""
+    why_closed = {one.feature: one.why for one in closed}
+    plain = [said(feature) for feature in out if feature not in why_closed]
+    first = (f"Out, sure enough: {', '.join(plain)}.",) if plain else ()
+    return (*first, *dict.fromkeys(why_closed[feature] for feature in out if feature in why_closed))
 
 
 def _out(
     shop: Shop, standings: Sequence[Standing], closed: Sequence[Closed], *, on_sled: bool = False
 ) -> tuple[str, ...]:
-    """What a rip rests on that was shown to be out, or stays closed: nothing that a person types outweighs it."""
-    names = {full_name(thing_of(bare, shop), bare) for bare in rests_on(on_sled=on_sled)}
+    """What a rip rests on that was shown to be out, or stays closed."""
+    return _shown_out(shop, standings, closed, rests_on(on_sled=on_sled))
+
+
+def _shown_out(
+    shop: Shop, standings: Sequence[Standing], closed: Sequence[Closed], features: Sequence[str]
+) -> tuple[str, ...]:
+    """Which of these was shown to be out, or stays closed: nothing that a person types outweighs it."""
+    names = {full_name(thing_of(bare, shop), bare) for bare in features}
     out = [s.feature for s in standings if s.feature in names and s.decision is Decision.PROVEN_OUT]
-    out += [one.feature for one in closed if one.bare in rests_on(on_sled=on_sled)]
+    out += [one.feature for one in closed if one.bare in features]
     return tuple(dict.fromkeys(out))
 
 

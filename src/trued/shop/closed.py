@@ -1,4 +1,4 @@
-"""What stays closed for rips until a finding shows it right: proven out once, or not looked at since another blade.
+"""What stays closed until a finding shows it right: proven out once, or for rips not looked at since another blade.
 
 A move or an event that a person types opens nothing. What was proven out is open again only when it is proven in; after
 another blade went on, the knife is looked at before any rip. A run that waits to be confirmed may close, never open; so
@@ -25,6 +25,8 @@ FOR_RIPS = ("blade-parallel", "rip-toe", "rip-fence-angle", "knife", "knife-over
 """Safety features that every rip at the fence rests on."""
 KNIFE = ("knife", "knife-over-plate", "knife-under-kerf")
 """Of these, what another blade makes doubtful."""
+INSERT = ("insert-operator-keeper", "insert-operator-offcut", "insert-far-keeper", "insert-far-offcut")
+"""Safety features that every cut on the saw rests on: all work, and the sled too, slides over the insert."""
 _FENCE_ALONE = ("rip-toe", "rip-fence-angle")
 """Of these, what a rip on the sled does not rest on."""
 
@@ -36,7 +38,7 @@ def rests_on(*, on_sled: bool) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Closed:
-    """A safety feature for which no rip is made, and why, in a sentence with what opens it."""
+    """A safety feature for which no rip, or no cut, is made, and why, in a sentence with what opens it."""
 
     feature: str
     why: str
@@ -55,7 +57,7 @@ def closed_of(
 
 
 def _closed(history: History, shop: Shop | None, starts: Mapping[str, Scatter] | None) -> Iterator[Closed]:
-    for bare in FOR_RIPS:
+    for bare in (*FOR_RIPS, *INSERT):
         feature = full_name(thing_of(bare, shop), bare)
         found = [row for row in history.observed if row.feature == feature]
         check = FEATURES[bare].check

@@ -15,8 +15,8 @@ Closing = Callable[[PlanTicket], str]
 """Why a cut is closed; "" where it is not."""
 
 _ON_SAW = (Station.SLED, Station.RIP)
-_SLED = ("maker-forbids", "metal", "blade", "no-sled")
-_RIPS = ("knife", "blade", "safety-out")
+_SLED = ("maker-forbids", "metal", "blade", "insert", "no-sled")
+_RIPS = ("knife", "blade", "insert", "safety-out")
 """Codes of bans, by what they close."""
 
 

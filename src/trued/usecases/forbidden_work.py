@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from trued.form import Act, Check, Seen
 from trued.measure.decision import Decision
 from trued.shop.bans import blade_fault, knife_fault, narrowest, sled_fault
-from trued.shop.closed import rests_on
+from trued.shop.closed import INSERT, rests_on
 from trued.shop.feature import find_feature, full_name, named, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Do, Next, Standing
@@ -57,17 +57,23 @@ def forbidden(shop: Shop, standings: Sequence[Standing] = ()) -> Forbidden:
     blade = blade_fault(saw, shop.blade) if saw is not None else ""
     knife = knife_fault(saw, narrowest(shop, standings, None), shop.blade) if saw is not None else ""
     ban = sled_fault(saw, sled) if sled is not None else None
-    names = {full_name(thing_of(bare, shop), bare) for bare in rests_on(on_sled=False)}
-    out = [said(s.feature) for s in standings if s.feature in names and s.decision is Decision.PROVEN_OUT]
+    insert, out = _out(shop, standings, INSERT), _out(shop, standings, rests_on(on_sled=False))
+    unfit = blade or (f"Out, sure enough: {', '.join(insert)}." if insert else "")
     fence = f"{knife} No rip." if knife else f"Out, sure enough: {', '.join(out)}. No rip." if out else ""
     joints = saw is not None and saw.forbids("non-through-cut")
     return Forbidden(
-        saw=f"{blade} No cut on this saw." if blade else "",
+        saw=f"{unfit} No cut on this saw." if unfit else "",
         sled=f"{ban.text} No cut on {sled.id}." if ban is not None and sled is not None else "",
         fence=fence,
         joint="The saw's maker forbids cuts that do not go through the wood. No groove on this saw." if joints else "",
         sled_id=sled.id if sled is not None else "",
     )
+
+
+def _out(shop: Shop, standings: Sequence[Standing], features: Sequence[str]) -> list[str]:
+    """Which of these is shown to be out, as people say it."""
+    names = {full_name(thing_of(bare, shop), bare) for bare in features}
+    return [said(s.feature) for s in standings if s.feature in names and s.decision is Decision.PROVEN_OUT]
 
 
 def withheld(shop: Shop, standings: Iterable[Standing]) -> tuple[Standing, ...]:
@@ -81,7 +87,7 @@ def _withheld(standing: Standing, against: Forbidden) -> Standing:
     step = standing.next
     if step is None or step.do is Do.LEAVE or not (why := against.why_not(standing)):
         return standing
-    return replace(standing, next=Next(Do.LOOK, f"Nothing to cut or set: {why}", why))
+    return replace(standing, next=Next(Do.LOOK, f"Nothing to cut or set: {why}", ""))
 
 
 def forbidden_seen(check: Check, shop: Shop, standings: Sequence[Standing]) -> tuple[Seen, ...]:

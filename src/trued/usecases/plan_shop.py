@@ -12,7 +12,7 @@ from trued.job.job import Job, Method
 from trued.plan.reach import Ban, bans_of, reach_of
 from trued.plan.station import Reach
 from trued.shop.capability import Capability, capability
-from trued.shop.closed import FOR_RIPS, Closed, closed_of
+from trued.shop.closed import FOR_RIPS, INSERT, Closed, closed_of
 from trued.shop.feature import FEATURES, named
 from trued.shop.saw import Blade
 from trued.shop.shop import Shop
@@ -94,10 +94,10 @@ def _described(file: Path) -> Shop:
 
 
 def _closed(now: ShopNow) -> tuple[Closed, ...]:
-    """What stays closed for rips, from the runs of the checks that show it."""
+    """What stays closed, from the runs of the checks that show it."""
     from trued.store.rows import HistoryRows
 
-    checks = {id: one_check(id) for id in dict.fromkeys(FEATURES[bare].check for bare in FOR_RIPS)}
+    checks = {id: one_check(id) for id in dict.fromkeys(FEATURES[bare].check for bare in (*FOR_RIPS, *INSERT))}
     with opened(now.path) as kept:
         runs = tuple(run for id in checks for run in kept.runs(check=id, until=now.now))
         rows = HistoryRows(runs, kept.moves(until=now.now), kept.events(until=now.now), kept.answers())
