@@ -81,6 +81,22 @@ def test_a_ring_of_another_number_of_pieces_is_another_detent(book: Path) -> Non
         ring(book, 4, "0.0197", 0, angle="45", swing="open")
 
 
+def test_a_detent_that_the_sled_has_not_is_asked_about_and_not_set(book: Path, tmp_path: Path) -> None:
+    """One word wrong for the side ordered a detent to be closed that the shop's file does not name."""
+    file = tmp_path / "more.toml"
+    named = 'detents = { open = ["22.5", "45"], closed = ["45"] }'
+    file.write_text(f'[[fixture]]\nid = "sled"\nkind = "crosscut-sled"\n{named}\n', encoding="utf-8")
+    describe_shop(file, book)
+    with pytest.raises(InputRefused, match=r"no detent at 22.5° closed, but 22.5° open, 45° open, 45° closed"):
+        ring(book, 8, "0.0100", 0, angle="22.5")
+    ring(book, 4, "0.0197", 0, angle="45")
+
+
+def test_a_wing_has_no_fence(book: Path) -> None:
+    with pytest.raises(InputRefused, match=r"outfeed is a wing\. Name the sled or gauge: sled"):
+        run_check("five-cut", ["fence_end=1.0120", "free_end=1.0500", "length=15"], {}, book=book, fixture="outfeed")
+
+
 def test_a_move_names_its_detent_and_touches_no_other(book: Path) -> None:
     for n in range(2):
         ring(book, 4, "0.0197", 30 * n, angle="45")

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 
 from trued.errors import Faults, InputRefused
 from trued.form.declare import Check, Fact, Kind, Need
-from trued.shop.turned import SWINGS, UNTOLD, Detents, Turned
+from trued.shop.turned import SWINGS, UNTOLD, Detents, Turned, plain_degrees
 from trued.units import read_degrees
 
 ANGLE_FACT = Fact(
@@ -53,6 +53,12 @@ def turn_told(check: Check, facts: Mapping[str, str], detents: Detents | None = 
     turned = (detents or Detents()).nearest(Turned(degrees, swing if degrees else ""))
     if not turned.square and turned.swing not in SWINGS:
         faults.add("--swing", swing, f"{check.id} needs {SWING_FACT.text}: give --swing open or --swing closed.")
+    elif not turned.square and check.id.startswith("detent-") and detents and not detents.has(turned):
+        named = ", ".join(f"{plain_degrees(angle)}° {swing}" for swing in SWINGS for angle in detents.of(swing))
+        text = (
+            f"The shop's file names no detent at {turned.text}, but {named}. Give one of these, or add it to the file."
+        )
+        faults.add("--angle", turned.text, text)
     faults.raise_if_any()
     told = {name: text for name, text in facts.items() if name not in ("angle", "swing")}
     told["angle"] = turned.suffix.removesuffix(turned.swing) if turned.swing else turned.suffix

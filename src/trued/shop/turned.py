@@ -75,6 +75,14 @@ class Detents:
         """Those of one side."""
         return self.open if swing == "open" else self.closed
 
+    def __bool__(self) -> bool:
+        """Whether any is named."""
+        return bool(self.open or self.closed)
+
+    def has(self, turned: Turned) -> bool:
+        """Whether one is named at that angle, to that side."""
+        return turned.degrees in self.of(turned.swing)
+
     def nearest(self, turned: Turned) -> Turned:
         """The same angle as the detent it means, and on the one side where only one is possible.
 

@@ -11,7 +11,7 @@ from trued.form.reading import read_fact
 from trued.shapes import Drawing
 from trued.shop.shop import Shop
 from trued.units import Unit, show_length
-from trued.usecases.kept_run import ground_of, merged_facts
+from trued.usecases.kept_run import fixture_for, ground_of, merged_facts
 from trued.usecases.list_checks import one_check
 from trued.usecases.shop_now import shop_now
 
@@ -51,7 +51,7 @@ def check_form(id: str, book: Path, fixture: str = "") -> CheckForm:
     check = one_check(id)
     now = shop_now(book)
     shop = now.shop
-    in_use = shop.fixture(fixture).id if fixture else shop.sled.id if shop.sled is not None else ""
+    in_use = fixture_for(check, shop, fixture)
     facts = merged_facts(check, {}, shop, in_use)
     values = {fact.name: read_fact(fact, facts[fact.name], shop.unit) for fact in check.facts if fact.name in facts}
     return CheckForm(

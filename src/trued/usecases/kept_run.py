@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trued.errors import Faults
+from trued.errors import Faults, InputRefused
 from trued.form import Act, Check, Seen, Taken, examine, take, turn_of
 from trued.measure.decision import Decision, Limits
 from trued.measure.scatter import Scatter
@@ -57,7 +57,7 @@ def keep_run(
     with opened(path) as book:
         now = read_now(book, path, at)
         shop = now.shop
-        in_use = shop.fixture(fixture).id if fixture else shop.sled.id if shop.sled is not None else ""
+        in_use = fixture_for(check, shop, fixture or "")
         merged = merged_facts(check, facts, shop, in_use)
         thing = thing_of(check.features[0], shop, in_use)
         scatter = now.scatter(check, thing)
@@ -176,6 +176,18 @@ def _differs(check: Check, name: str, given: str, kept: str, unit: Unit) -> bool
 def full_names(check: Check, shop: Shop, fixture: str, facts: Mapping[str, str]) -> dict[str, str]:
     """The full name of each of its features, in this shop and at the angle that the facts tell."""
     return {bare: full_name(thing_of(bare, shop, fixture), bare, turn_of(check, facts)) for bare in check.features}
+
+
+def fixture_for(check: Check, shop: Shop, fixture: str) -> str:
+    """The fixture with which a check is done, else the shop's sled; "" without one. A wing has no fence and no stop."""
+    if not fixture:
+        return shop.sled.id if shop.sled is not None else ""
+    named = shop.fixture(fixture)
+    bare = check.features[0]
+    if named.kind == "wing" and not bare.startswith("wing-") and thing_of(bare, shop, named.id) == named.id:
+        others = ", ".join(one.id for one in shop.in_use if one.kind != "wing") or "none is described yet"
+        raise InputRefused.of("fixture", fixture, f"{fixture} is a wing. Name the sled or gauge: {others}.")
+    return named.id
 
 
 def detents_in(shop: Shop, fixture: str) -> Detents:
