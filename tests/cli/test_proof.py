@@ -142,6 +142,29 @@ def test_a_lone_part_in_between_wants_a_second(trued: Call, planned: Path) -> No
     assert answer["second_copy"] == ["shelf@1.length"] and answer["mis_cut"] == [] and len(answer["asks"]) == 1
 
 
+def test_a_lone_part_on_a_fresh_scale_waits_for_a_second(trued: Call, planned: Path) -> None:
+    """1/32 in long, nothing else known: it would move every stop by more than a part is told to scatter."""
+    answer = trued("proof", RACK, "shelf@1:stick-1=13.406", "--book", planned, "--json").json
+    assert answer["second_copy"] == ["shelf@1.length"] and answer["mis_cut"] == [] and answer["standing"] == []
+    assert [choice["word"] for choice in answer["asks"][0]["choices"]] == ["wrong", "right"]
+    trued("proof", RACK, "shelf@2:stick-1=13.407", "--book", planned, "--at", "2026-05-04T17:00")
+    assert _offset(trued, planned)["value"] == pytest.approx(0.0315 * 25.4, abs=0.003 * 25.4)
+    assert "Mis-cut or misread?" not in trued("standing", "--book", planned).out
+
+
+@pytest.mark.parametrize(("word", "mean"), [("wrong", 0.0225), ("right", 0.0173)])
+def test_a_copy_unlike_its_mates_is_asked_about(trued: Call, planned: Path, word: str, mean: float) -> None:
+    words = [f"shelf@{n}:stick-1={size}" for n, size in ((1, 13.397), (2, 13.382), (3, 13.398))]
+    answer = trued("proof", RACK, *words, "--book", planned, "--json").json
+    assert answer["second_copy"] == ["shelf@2.length"] and answer["mis_cut"] == []
+    (asked,) = answer["asks"]
+    assert asked["text"].startswith("shelf@2.length is 0.0150 in shorter than the nearest of its mates.")
+    assert _offset(trued, planned)["value"] == pytest.approx(0.0225 * 25.4, abs=0.001 * 25.4)
+    assert trued("answer", answer["run"][:8], word, "--book", planned).status == 0
+    assert _offset(trued, planned)["value"] == pytest.approx(mean * 25.4, abs=0.001 * 25.4)
+    assert "Mis-cut or misread?" not in trued("standing", "--book", planned).out
+
+
 @pytest.mark.parametrize(("word", "teaches"), [("moved", False), ("wrong", True)])
 def test_two_lots_at_one_setting_are_asked_about(trued: Call, planned: Path, word: str, teaches: bool) -> None:
     words = [f"shelf@{n}:stick-1={size}" for n, size in ((1, 13.395), (2, 13.396), (3, 13.270), (4, 13.271))]

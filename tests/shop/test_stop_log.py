@@ -1,6 +1,7 @@
 """One cursor, one correction: all that was cut against a stop counts together, whichever check it was for."""
 
 import math
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
@@ -151,6 +152,52 @@ def test_a_lone_part_on_a_fresh_scale_is_wanted_twice_until_another_setting_agre
     assert not StopLog().with_parts(AT, "0", "a", [cuts(12, 0.008)]).now(AT).judged[0].alone
     known = StopLog().with_parts(AT, "0", "a", [cuts(at, 0.031) for at in (6, 12, 18, 24)])
     assert not known.with_parts(AT, "0", "b", [cuts(12, 0.034)]).now(AT).judged[-1].alone
+
+
+@pytest.mark.parametrize("off", [0.031, 0.055])  # from nothing known: likelier the scale; not clear at all
+def test_a_lone_part_that_is_asked_about_does_not_count_until_it_is_answered(off: float) -> None:
+    log = StopLog().with_parts(AT, "0", "a", [cuts(12, off)])
+    assert "0" not in log.now(AT).scales
+    said = StopLog().with_parts(AT, "0", "a", [cuts(12, off).all_right])
+    assert said.now(AT).scales["0"][0].value == pytest.approx(off * INCH, abs=0.001 * INCH)
+    again = log.with_parts(AT, "0", "b", [cuts(12, off + 0.002)])
+    assert again.now(AT).scales["0"][0].value == pytest.approx((off + 0.001) * INCH, abs=0.002 * INCH)
+
+
+def test_a_lone_part_after_a_move_agrees_with_what_was_found_before_it() -> None:
+    """The cursor went by 0.030: a part there that is off by nothing confirms the one before, which was off by 0.030."""
+    log = StopLog().with_parts(AT, "0", "a", [cuts(12, 0.030)]).moved(AT, 0.030 * INCH)
+    assert log.now(AT).judged[0].alone
+    after = log.with_parts(AT, "0", "b", [cuts(12, 0.001)]).now(AT)
+    assert not any(one.alone for one in after.judged)
+    assert after.scales["0"][0].value == pytest.approx(0.0007 * INCH, abs=0.003 * INCH)
+
+
+def test_a_copy_that_no_mate_agrees_with_is_wanted_again_and_does_not_count_until_then() -> None:
+    """Too near for a slip by 3 in 100 and 1/4 in, and farther than three of the copies' scatter from each mate."""
+    mates = StopLog().with_parts(AT, "0", "a", [cuts(12, -0.0175, -0.018)])
+    log = StopLog().with_parts(AT, "0", "a", [cuts(12, -0.0175, -0.033, -0.018)])
+    now = log.now(AT)
+    assert now.judged[0].apart == (1,) and not now.judged[0].slips and now.judged[0].doubted == (1,)
+    assert now.scales["0"][0].value == pytest.approx(mates.now(AT).scales["0"][0].value, abs=1e-6)
+    right = replace(cuts(12, -0.0175, -0.033, -0.018), right=(1,))
+    said = StopLog().with_parts(AT, "0", "a", [right]).now(AT)
+    assert not said.judged[0].doubted and said.scales["0"][0].value < now.scales["0"][0].value - 0.002 * INCH
+
+
+def test_copies_of_a_stop_that_is_known_as_loose_are_not_wanted_again() -> None:
+    loose = [cuts(12, 0.0, 0.02, -0.02, 0.01, -0.01), cuts(18, 0.01, -0.015, 0.02, 0.0, -0.02)]
+    log = StopLog().with_parts(AT, "0", "a", loose).with_parts(AT, "0", "b", [cuts(12, 0.0, 0.016, -0.001)])
+    assert not any(one.apart for one in log.now(AT).judged)
+
+
+def test_a_part_that_is_named_does_not_count_at_all() -> None:
+    """Likelier mis-cut than not, though not by much: it is said that it does not count."""
+    mates = StopLog().with_parts(AT, "0", "a", [cuts(12, 0.029, 0.0285)]).now(AT)
+    for off in (0.004, 0.006, 0.056):
+        now = StopLog().with_parts(AT, "0", "a", [cuts(12, 0.029, 0.0285, off)]).now(AT)
+        assert now.judged[0].doubted == (2,)
+        assert now.scales["0"][0].value == pytest.approx(mates.scales["0"][0].value, abs=0.0005 * INCH)
 
 
 def test_a_setting_in_two_lots_teaches_nothing_until_it_is_told() -> None:

@@ -80,7 +80,7 @@ def mis_cut(taken: Taken, settings: Sequence[Cuts], names: Sequence[Sequence[str
         if len(slips) < parts:
             return Seen("mis-cut", Act.NOTE, text)
         return Seen("mis-cut", Act.DOUBT, f"{text} Cut another at the same setting.")
-    unsure = [names[n][0] for n, one in enumerate(judged) if one.wants_second]
+    unsure = [own[n] for one, own in zip(judged, names, strict=True) for n in one.again]
     text = f"{', '.join(unsure)}: cut a second part at that setting before you believe it."
     return Seen("second-part", Act.NOTE, text) if unsure else None
 

@@ -20,6 +20,7 @@ from trued.shop.drift import drift_of
 from trued.shop.group import DAY, Miss
 from trued.shop.owed import learnt_from
 from trued.shop.stop_parts import (
+    AGREE,
     DOUBTED,
     SLIP,
     Cuts,
@@ -68,6 +69,7 @@ class Judged:
 
     expected: what a part there was expected to be off and its standard deviation, before these were seen; mm.
     alone: a single part, farther from that than settings of this stop lie apart, and no other setting agrees with it.
+    apart: copies that no mate agrees with.
     shifted: its run lies elsewhere than those before, and nobody told what was changed.
     """
 
@@ -78,6 +80,7 @@ class Judged:
     moved: bool
     expected: tuple[float, float]
     alone: bool = False
+    apart: tuple[int, ...] = ()
     shifted: bool = False
 
     @property
@@ -89,6 +92,16 @@ class Judged:
     def wants_second(self) -> bool:
         """A lone part of which it is not clear whether it is a slip."""
         return len(self.chances) == 1 and DOUBTED <= self.chances[0] <= SLIP
+
+    @property
+    def again(self) -> tuple[int, ...]:
+        """Copies of which a second one is asked for: neither likelier slips than not nor borne out by another part."""
+        return (0,) if self.wants_second or self.alone else self.apart
+
+    @property
+    def doubted(self) -> tuple[int, ...]:
+        """Copies that do not count until a second one or the person's word bears them out."""
+        return (*self.slips, *self.again)
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,8 +175,18 @@ def _worked_out(entries: tuple[Entry, ...], start: Presumed) -> tuple[Presumed, 
         known, second = _settled(entries, start)
     held = frozenset(n for n, one in second.judged.items() if one.moved)
     runs = {entry.run for entry in entries if entry.cuts is not None and entry.after_shift}
-    judged = tuple(replace(one, shifted=one.run in runs) for one in second.judged.values())
-    return known, _read(entries, known, held) if held else second, _alone(judged, known)
+    judged = {n: replace(one, shifted=one.run in runs) for n, one in second.judged.items()}
+    judged = {n: replace(one, apart=_apart(n, judged, start)) for n, one in judged.items()}
+    judged = {n: replace(one, alone=_alone(n, entries, judged, known, second.ways)) for n, one in judged.items()}
+    counted = tuple(_without(entry, judged[n].doubted) if n in judged else entry for n, entry in enumerate(entries))
+    return known, second if counted == entries and not held else _read(counted, known, held), tuple(judged.values())
+
+
+def _without(entry: Entry, copies: Sequence[int]) -> Entry:
+    """The same with these copies no readings of the scale."""
+    if entry.cuts is None or not copies:
+        return entry
+    return replace(entry, cuts=replace(entry.cuts, wrong=tuple(sorted({*entry.cuts.wrong, *copies}))))
 
 
 def _settled(entries: Sequence[Entry], start: Presumed) -> tuple[Presumed, _Read]:
@@ -224,18 +247,71 @@ def _followed(gauss: Gauss, settings: Sequence[Cuts], known: Presumed) -> tuple[
     return log, gauss
 
 
-def _alone(judged: Sequence[Judged], known: Presumed) -> tuple[Judged, ...]:
-    """Each with whether it stands alone: 95 in 100 settings lie within twice their scatter."""
-    far = 2.0 * known.one_setting_mm()
+def _apart(number: int, judged: Mapping[int, Judged], start: Presumed) -> tuple[int, ...]:
+    """Copies that lie farther from every mate than mates of this stop lie apart, as its other settings show."""
+    one = judged[number]
+    if len(one.cuts.off_mm) < 2 or one.moved:
+        return ()
+    each = start.each
+    for n, two in judged.items():
+        if n != number and two.cuts.fine and not two.moved:
+            each = each.learn_repeats([off for c, off in enumerate(two.cuts.off_mm) if c not in two.slips])
+    far = AGREE * math.hypot(each.s, 0.0 if one.cuts.fine else one.cuts.reading_s_mm)
+    out = {*one.slips, *one.cuts.wrong}
+    fair = [(c, off) for c, off in enumerate(one.cuts.off_mm) if c not in out]
+    return tuple(
+        c
+        for c, off in fair
+        if c not in one.cuts.right and len(fair) > 1 and all(abs(off - x) > far for n, x in fair if n != c)
+    )
 
-    def alone(one: Judged) -> bool:
-        if len(one.cuts.off_mm) > 1 or one.slips or one.cuts.right or one.cuts.wrong:
-            return False
-        others = (two.cuts.mean_mm for two in judged if two is not one and two.angle == one.angle and not two.slips)
-        apart = abs(one.cuts.mean_mm - one.expected[0]) > far
-        return apart and all(abs(one.cuts.mean_mm - other) > math.sqrt(2.0) * far for other in others)
 
-    return tuple(replace(one, alone=alone(one)) for one in judged)
+def _alone(
+    number: int,
+    entries: Sequence[Entry],
+    judged: Mapping[int, Judged],
+    known: Presumed,
+    ways: Mapping[str, Sequence[Way]],
+) -> bool:
+    """Whether a single part stands alone: 95 in 100 settings lie within twice their scatter."""
+    one, far = judged[number], 2.0 * known.one_setting_mm()
+    if len(one.cuts.off_mm) > 1 or one.slips or one.cuts.right or one.cuts.wrong:
+        return False
+    if abs(one.cuts.mean_mm - one.expected[0]) <= far:
+        return False
+    stood = _unmoved(entries, one.angle)
+    others = {n: entry for n, entry in stood.items() if n != number and n in judged and not judged[n].moved}
+    near = math.sqrt(2.0) * far
+    if any(abs(_mean(stood[number]) - _mean(entry)) <= near for n, entry in others.items() if not judged[n].slips):
+        return False
+    tape = likelier_a_tape(ways[one.angle])
+    return not others or not _foretold(stood[number], tuple(others.values()), known, true_tape=tape)
+
+
+def _mean(entry: Entry) -> float:
+    return entry.cuts.mean_mm if entry.cuts is not None else 0.0
+
+
+def _unmoved(entries: Sequence[Entry], angle: str) -> dict[int, Entry]:
+    """The parts at that angle by their place, each as if no move had been made."""
+    stood, shift = {}, 0.0
+    for n, entry in enumerate(entries):
+        if entry.cuts is None:
+            shift += entry.shift_mm if entry.angle in ("", angle) else 0.0
+        elif entry.angle == angle:
+            off = tuple(off - shift for off in entry.cuts.off_mm)
+            stood[n] = replace(entry, cuts=replace(entry.cuts, off_mm=off))
+    return stood
+
+
+def _foretold(one: Entry, others: Sequence[Entry], known: Presumed, *, true_tape: bool) -> bool:
+    """Whether the other settings foretell that part: together they show what none of them shows alone, as a slope."""
+    ways = [way for way in _read(others, known).ways[one.angle] if way.true_tape is true_tape]
+    way = max(ways, key=lambda way: way.log, default=None)
+    if one.cuts is None or way is None or not way.fair:
+        return False
+    mean, spread, _ = way.seen.set_anew(known.setting.s).at(one.cuts.reading_mm)
+    return abs(one.cuts.mean_mm - mean) <= 2.0 * math.sqrt(spread + known.each.s**2)
 
 
 def _sloped(entries: Sequence[Entry]) -> frozenset[str]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from trued.errors import Question
 from trued.shop.stop_log import Judged
-from trued.shop.stop_parts import SLIP
+from trued.shop.stop_parts import SLIP, Cuts
 from trued.units import Unit
 from trued.usecases.measured_parts import LOTS, MIS_CUT, MOVED, RIGHT, WRONG, by_setting, set_parts
 from trued.usecases.shop_now import PROOF, ShopNow, opened
@@ -39,7 +39,11 @@ class MisCuts:
 
 NONE = MisCuts()
 _WRONG = "likelier mis-cut or misread than the stop so far off. It says nothing of the stop."
-_SECOND = "farther off than one setting explains. Cut a second one at the same setting and measure it."
+_SECOND = (
+    "farther off than one setting explains. Cut another at the same setting and measure it; until then it says nothing "
+    "of the stop."
+)
+_SAYS_NOTHING = (WRONG, "Mis-cut or misread: it says nothing of the stop")
 _LOTS = "two lots at one setting. Nothing is learned of the stop until you say whether it moved."
 
 
@@ -55,7 +59,7 @@ def mis_cuts_of(book: Book, now: ShopNow, run: str) -> MisCuts:
     pairs = list(zip(judged, names, strict=True))
     return MisCuts(
         wrong=tuple(own[n] for one, own in pairs for n in one.slips),
-        second=tuple(own[0] for one, own in pairs if one.wants_second or one.alone),
+        second=tuple(own[n] for one, own in pairs for n in one.again),
         lots=tuple(name for one, own in pairs if one.moved for name in own),
         questions=tuple(_asked(run, pairs, now.unit)),
     )
@@ -75,17 +79,26 @@ def _asked(run: str, pairs: Sequence[tuple[Judged, Sequence[str]]], unit: Unit) 
     for one, own in pairs:
         if one.moved:
             yield _lots(run, one, own)
-        elif len(own) == 1 and (one.slips or one.wants_second) and not one.cuts.wrong:
+        elif len(own) == 1 and one.doubted and not one.cuts.wrong:
             yield _lone(run, own[0], one.cuts.off_mm[0], unit)
+        elif one.apart:
+            yield from (_odd(run, own[n], one.cuts, n, unit) for n in one.apart)
 
 
 def _lone(run: str, name: str, off_mm: float, unit: Unit) -> Question:
     by, way = shown(abs(off_mm), "mm", unit), "long" if off_mm > 0.0 else "short"
     text = f"{name} came out {by} {way} of what the stop read. Mis-cut or misread? Else cut a second and measure it."
-    choices = (
-        (WRONG, "Mis-cut or misread: it says nothing of the stop"),
-        (RIGHT, "Measured again, it is right: the stop was off"),
-    )
+    choices = (_SAYS_NOTHING, (RIGHT, "Measured again, it is right: the stop was off"))
+    return Question(f"{MIS_CUT}{name}", run, text, choices)
+
+
+def _odd(run: str, name: str, cuts: Cuts, copy: int, unit: Unit) -> Question:
+    """One copy that none of its mates agrees with."""
+    own = cuts.off_mm[copy]
+    near = min((off for n, off in enumerate(cuts.off_mm) if n != copy), key=lambda off: abs(off - own))
+    by, way = shown(abs(own - near), "mm", unit), "longer" if own > near else "shorter"
+    text = f"{name} is {by} {way} than the nearest of its mates. Mis-cut or misread? Else cut another and measure it."
+    choices = (_SAYS_NOTHING, (RIGHT, "Measured again, it is right: copies differ so much here"))
     return Question(f"{MIS_CUT}{name}", run, text, choices)
 
 
