@@ -246,3 +246,12 @@ def test_parts_are_drawn_longer_or_shorter_as_they_are(
 def test_coverage() -> None:
     held = coverage(stop_repeat, 1000, seed=23)
     assert 0.93 <= held["stop-repeat"] <= 0.97 and 0.93 <= held["stop-offset"] <= 0.97
+
+
+def test_a_part_that_no_other_agrees_with_is_to_be_cut_again() -> None:
+    """15 thousandths from its mates, which lie within 1: no creep, no first part, too near for a slip."""
+    odd = run("stop-repeat", typed(12.003, 12.004, 12.018, 12.003, 12.004))
+    assert acts(odd)["second-part"] == "note"
+    (text,) = [seen.text for seen in odd.seen if seen.code == "second-part"]
+    assert text.startswith("part=12.018: cut a second part")
+    assert "second-part" not in codes(run("stop-repeat", typed(*LOOSE)))

@@ -230,3 +230,9 @@ def test_fence_stop_and_board_lie_on_the_keeper_s_side(keeper: str) -> None:
 def test_coverage() -> None:
     held = coverage(stop_scale, 1000, seed=22)
     assert 0.93 <= held["stop-offset"] <= 0.97 and 0.93 <= held["stop-slope"] <= 0.97
+
+
+def test_one_setting_far_from_nothing_known_is_to_be_cut_twice() -> None:
+    assert "second-part" in codes(run("stop-scale", "measured@12=12.031"))
+    assert "second-part" not in codes(run("stop-scale", "measured@12=12.008"))
+    assert "second-part" not in codes(run("stop-scale", "measured@6=6.031 measured@12=12.028"))
