@@ -34,6 +34,8 @@ _HELP = {
     "confirm": "say of a run that it was read and typed right",
     "withdraw": "take back a run, move, event or answer that was typed wrong",
     "backup": "copy the book, and prove that the copy opens",
+    "restore": "put a copy in the place of the book, which is set aside",
+    "verify": "look through the book from end to end, every row of it",
 }
 COMMANDS = tuple(_HELP)
 

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from trued.errors import InputRefused
 from trued.store.ids import new_id
+from trued.store.leftovers import on_disk
 from trued.store.refusals import may_write
 
 
@@ -57,6 +58,7 @@ def _copy(source: sqlite3.Connection, to: Path) -> Mapping[str, int]:
         rows = count_rows(source)
         with closing(sqlite3.connect(to)) as copy:
             source.backup(copy)
+            copy.execute("PRAGMA journal_mode = DELETE")  # it stands alone: so rows left by another book are known
     finally:
         source.execute("ROLLBACK")
     return rows
@@ -75,6 +77,7 @@ def _keep(path: Path, to: Path) -> None:
     with path.open("rb+") as file:
         os.fsync(file.fileno())
     path.rename(to)
+    on_disk(to.absolute().parent)
 
 
 def count_rows(connection: sqlite3.Connection) -> Mapping[str, int]:

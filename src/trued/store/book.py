@@ -11,6 +11,7 @@ from typing import Self
 
 from sqlalchemy import Connection, select
 
+from trued.errors import Fault
 from trued.shop.shop import Shop
 from trued.store import arrivals, devices, happenings, jobs, record, runs, shops, standing_rows, states, stocks, tables
 from trued.store.backing_up import Copied, copy_book, count_rows
@@ -36,6 +37,7 @@ from trued.store.rows import (
     StoredRun,
     Told,
 )
+from trued.store.verifying import Looked, look_through, structure
 
 
 class Book:
@@ -306,6 +308,16 @@ class Book:
         """Copy the book while it is in use; the copy was opened, found sound and has as many rows."""
         with refusals(self.path):
             return copy_book(driver(self._connection), Path(to))
+
+    def look_through(self) -> Looked:
+        """Its structure and every row of it; nothing is changed. A book of the newest version."""
+        with self._reading() as connection:
+            return look_through(connection)
+
+    def structure(self) -> tuple[Fault, ...]:
+        """What is wrong with the file itself; of a book of any version."""
+        with self._reading() as connection:
+            return structure(connection)
 
     def rows(self) -> Mapping[str, int]:
         """How many rows each table has."""

@@ -10,6 +10,7 @@ from trued.errors import BookRefused
 from trued.store import versions
 from trued.store.book import Book
 from trued.store.connecting import WRITES, driver, engine, engine_to_read
+from trued.store.leftovers import of_another, refused_of_another
 from trued.store.making import make
 from trued.store.reading_only import FULL, STILL, for_want_of_room, is_full
 from trued.store.refusals import DAMAGED, book_refused, may_write, refusals
@@ -29,10 +30,12 @@ def open_book(path: Path | str, *, create: bool = False, wait_s: float = WAIT_S)
     """The book at `path`, brought up to date if it is older (a copy is laid beside it first).
 
     With `create` a book that does not exist is made; one that exists is opened as it is. BookRefused: missing, not a
-    book of ours, damaged, newer than this program, locked by another program, or not to be written.
+    book of ours, damaged, newer than this program, locked by another program, put over the rows of another one, or not
+    to be written.
     One of today that cannot be written is opened for reading, and what is to be kept in it is refused.
     """
     path = Path(path)
+    _must_be_its_own(path)
     try:
         _look(path, create=create)
         return _open_book(path, create=create, wait_s=wait_s)
@@ -70,14 +73,54 @@ def _open_to_read(path: Path, why: str, wait_s: float) -> Book:
 
 
 def _open_book(path: Path, *, create: bool, wait_s: float) -> Book:
+    was = _which(path)
     with refusals(path):
         connection = engine(path, create=create, wait_s=wait_s).connect()
         try:
             _prepare(path, connection, create=create, wait_s=wait_s)
+            _must_still_be(path, was)  # from here on no other file can take its place: it is held
         except BaseException:
             connection.close()
             raise
     return Book(path, connection)
+
+
+def open_as_it_is(path: Path | str, *, wait_s: float = WAIT_S) -> tuple[Book, int]:
+    """The book however damaged or old it is, to look through it, and its version. BookRefused: what is no book of ours,
+    and what cannot even be begun to read."""
+    path = Path(path)
+    _must_be_its_own(path)
+    _look(path, create=False)
+    with refusals(path):
+        connection = engine(path, create=False, wait_s=wait_s).connect()
+        try:
+            version = _version(path, connection)
+        except BaseException:
+            connection.close()
+            raise
+    if version == 0:
+        connection.close()
+        raise book_refused(path, "This file is empty; there is no book in it.")
+    return Book(path, connection), version
+
+
+def _must_be_its_own(path: Path) -> None:
+    if of_another(path):
+        raise refused_of_another(path)
+
+
+def _must_still_be(path: Path, was: tuple[int, int] | None) -> None:
+    if was is not None and _which(path) != was:
+        raise book_refused(path, "Another book was put in this place just now; do it again.")
+
+
+def _which(path: Path) -> tuple[int, int] | None:
+    """Which file has that name now."""
+    try:
+        found = path.stat()
+    except FileNotFoundError:
+        return None
+    return found.st_dev, found.st_ino
 
 
 def _look(path: Path, *, create: bool) -> None:

@@ -12,15 +12,15 @@ from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from trued.errors import BookRefused, InputRefused
 
-_COPY = "bring back a copy that trued backup made"
+_COPY = "put back a copy that trued backup made: trued restore COPY --book FILE"
 
-DAMAGED = f"The book is damaged and was left as it is; {_COPY}."
+DAMAGED = f"The book is damaged and was left as it is; {_COPY}"
 
 _SENTENCES = {
     sqlite3.SQLITE_BUSY: "The book is locked: another program is writing in it. Wait a moment or close that program.",
     sqlite3.SQLITE_LOCKED: "The book is locked: another program is writing in it. Wait a moment or close that program.",
     sqlite3.SQLITE_CORRUPT: DAMAGED,
-    sqlite3.SQLITE_NOTADB: f"This is not a trued book, or its beginning is damaged; name another file, or {_COPY}.",
+    sqlite3.SQLITE_NOTADB: f"This is not a trued book, or its beginning is damaged; name another file, or {_COPY}",
     sqlite3.SQLITE_READONLY: "The book can be read but not written; allow writing, or copy it to where you may write.",
     sqlite3.SQLITE_CANTOPEN: "The book cannot be opened; look whether you may read and write this file and its folder.",
     sqlite3.SQLITE_PERM: "The book cannot be opened; look whether you may read and write this file and its folder.",

@@ -17,7 +17,8 @@ from trued.store.rows import ReadingRow, RunRow, StoredRun
 from trued.store.states import drop_states
 
 _RUN = columns_of(tables.run, RunRow)
-_READING = [tables.reading.c[field.name] for field in fields(ReadingRow) if field.name != "exact_mm"]
+_TOLD = [tables.reading.c[field.name] for field in fields(ReadingRow) if field.name != "exact_mm"]
+READING = (*_TOLD, tables.reading.c.mm_num, tables.reading.c.mm_den)
 _EXACT = [field.name for field in fields(ReadingRow)].index("exact_mm")
 
 
@@ -93,13 +94,19 @@ def _same_place(connection: Connection, reading: ReadingRow) -> None:
 def _read_readings(connection: Connection, runs: Any) -> Mapping[str, dict[int, ReadingRow]]:
     """Readings by run and place; of each place the one that came in last."""
     table = tables.reading
-    asked = select(*_READING, table.c.mm_num, table.c.mm_den).where(table.c.run.in_(runs))
+    asked = select(*READING).where(table.c.run.in_(runs))
     found: dict[str, dict[int, ReadingRow]] = {}
-    for *values, num, den in connection.execute(asked.order_by(table.c.run, table.c.seq, table.c.arrived)):
-        values.insert(_EXACT, None if num is None else (num, den))
-        reading = ReadingRow(*values)
+    for values in connection.execute(asked.order_by(table.c.run, table.c.seq, table.c.arrived)):
+        reading = reading_of(*values)
         found.setdefault(reading.run, {})[reading.seq] = reading
     return found
+
+
+def reading_of(*found: Any) -> ReadingRow:
+    """The reading of what was found in the columns `READING`."""
+    *values, num, den = found
+    values.insert(_EXACT, None if num is None else (num, den))
+    return ReadingRow(*values)
 
 
 def _earliest(connection: Connection, run: RunRow) -> datetime:

@@ -34,9 +34,10 @@ def read_stock(connection: Connection) -> tuple[StockHeld, ...]:
     have = func.sum(change.c.by)
     asked = select(stock, have.label("have")).join(change, change.c.stock == stock.c.id).group_by(*stock.c)
     rows = connection.execute(asked.having(have > 0).order_by(stock.c.material, stock.c.id)).mappings()
-    return tuple(StockHeld(_stock(row), row["have"]) for row in rows)
+    return tuple(StockHeld(stock_of(row), row["have"]) for row in rows)
 
 
-def _stock(row: Any) -> StockRow:
+def stock_of(row: Any) -> StockRow:
+    """The stock of a row found, by the names of its columns."""
     sizes = {name: Size(row[f"{name}_typed"], (row[f"{name}_num"], row[f"{name}_den"])) for name in _SIZES}
     return StockRow(row["id"], row["material"], **sizes, origin=row["origin"])
