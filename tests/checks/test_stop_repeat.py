@@ -243,6 +243,11 @@ def test_parts_are_drawn_longer_or_shorter_as_they_are(
     assert f"0.0030 in {'long' if ends[0] > 10.0 else 'short'}, with a standard" in drawing.told
 
 
+def test_the_fence_stands_square() -> None:
+    """Parts that were cut at a detent would teach the scale of the square cut, and nothing asks for the angle."""
+    assert CHECK.steps[0].text.startswith("Set the fence square, at no other angle")
+
+
 def test_coverage() -> None:
     held = coverage(stop_repeat, 1000, seed=23)
     assert 0.93 <= held["stop-repeat"] <= 0.97 and 0.93 <= held["stop-offset"] <= 0.97

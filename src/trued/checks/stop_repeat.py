@@ -273,7 +273,11 @@ CHECK = Check(
         CURSOR_FACT,
     ),
     steps=(
-        Step("Clean fence and stop. Set the stop, lock it as always, and do not touch it again.", asks=("set",)),
+        Step(
+            "Set the fence square, at no other angle: this teaches the scale of the square cut. Clean fence and stop. "
+            "Set the stop, lock it as always, and do not touch it again.",
+            asks=("set",),
+        ),
         Step(
             "Cut five or six parts against it, each bumped alike with its square end; number them in order.",
             caution="Short parts are clamped or held with a second piece; the offcut lies until the blade stands.",
