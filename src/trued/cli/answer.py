@@ -47,6 +47,17 @@ def print_answer(answer: Answer, *, as_json: bool, strict: bool) -> int:
     return NOT_GOOD if strict and answer.not_good else DONE
 
 
+def print_on_the_way(text: str) -> None:
+    """What is told before the answer; AnswerLost when it cannot be written, for what is done by then stays done."""
+    try:
+        print(harmless(text), flush=True)
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        lost = f"It could not be written what is being done ({error.strerror or error}). Look before you do it again."
+        raise AnswerLost.of("", "", lost) from None
+
+
 _ROWS = ("run", "move", "event", "plan", "answer")
 """Where an answer names the row that was kept."""
 

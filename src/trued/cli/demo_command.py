@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from trued.cli import check_words, plan_words, proof_command
-from trued.cli.answer import Answer, Json
-from trued.cli.lines import harmless, wrapped
+from trued.cli.answer import Answer, Json, print_on_the_way
+from trued.cli.lines import wrapped
 from trued.cli.standing_command import known_lines
 from trued.errors import InputRefused
 from trued.usecases.demo import BOOK, DEFAULT_FOLDER, Demo, DemoStep, Outcome
@@ -45,11 +45,11 @@ def run(args: argparse.Namespace) -> Answer:
     steps: list[str] = []
     known: dict[str, str] = {}
     if not args.json:
-        print(wrapped(_WORDS))
+        print_on_the_way(wrapped(_WORDS))
     for number, step in enumerate(demo.steps(), 1):
         steps.append(step.title)
         if not args.json:
-            print(harmless("\n".join(_step(number, step, known))))
+            print_on_the_way("\n".join(_step(number, step, known)))
     if demo.outcome is None:
         raise AssertionError("the demo ended without an outcome")
     return Answer(_json(steps, demo.outcome), "\n".join(_outcome(demo.outcome)))
