@@ -164,6 +164,14 @@ def test_a_lone_part_that_is_asked_about_does_not_count_until_it_is_answered(off
     assert again.now(AT).scales["0"][0].value == pytest.approx((off + 0.001) * INCH, abs=0.002 * INCH)
 
 
+@pytest.mark.parametrize("wrong", [0.031, 0.060, -0.031])
+def test_a_right_second_after_a_mis_cut_one_is_not_asked_about_too(wrong: float) -> None:
+    """What waits is no ground on which the next part would look odd."""
+    now = StopLog().with_parts(AT, "0", "a", [cuts(12, wrong)]).with_parts(AT, "0", "b", [cuts(12, 0.001)]).now(AT)
+    assert [bool(one.doubted) for one in now.judged] == [True, False]
+    assert now.scales["0"][0].value == pytest.approx(0.001 * INCH, abs=0.0005 * INCH)
+
+
 def test_a_lone_part_after_a_move_agrees_with_what_was_found_before_it() -> None:
     """The cursor went by 0.030: a part there that is off by nothing confirms the one before, which was off by 0.030."""
     log = StopLog().with_parts(AT, "0", "a", [cuts(12, 0.030)]).moved(AT, 0.030 * INCH)

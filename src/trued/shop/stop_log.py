@@ -177,7 +177,9 @@ def _worked_out(entries: tuple[Entry, ...], start: Presumed) -> tuple[Presumed, 
     runs = {entry.run for entry in entries if entry.cuts is not None and entry.after_shift}
     judged = {n: replace(one, shifted=one.run in runs) for n, one in second.judged.items()}
     judged = {n: replace(one, apart=_apart(n, judged, start)) for n, one in judged.items()}
-    judged = {n: replace(one, alone=_alone(n, entries, judged, known, second.ways)) for n, one in judged.items()}
+    for n in judged:
+        one = replace(judged[n], expected=_expected_of(n, entries, judged, known))
+        judged[n] = replace(one, alone=_alone(n, entries, judged | {n: one}, known, second.ways))
     counted = tuple(_without(entry, judged[n].doubted) if n in judged else entry for n, entry in enumerate(entries))
     return known, second if counted == entries and not held else _read(counted, known, held), tuple(judged.values())
 
@@ -264,6 +266,20 @@ def _apart(number: int, judged: Mapping[int, Judged], start: Presumed) -> tuple[
         for c, off in fair
         if c not in one.cuts.right and len(fair) > 1 and all(abs(off - x) > far for n, x in fair if n != c)
     )
+
+
+def _expected_of(
+    number: int, entries: Sequence[Entry], judged: Mapping[int, Judged], known: Presumed
+) -> tuple[float, float]:
+    """What a part of that setting was expected to be off by what counts of the settings before it."""
+    one, before = judged[number], entries[:number]
+    if not any(judged[n].doubted for n in judged if n < number):
+        return one.expected
+    held = frozenset(n for n, two in judged.items() if two.moved)
+    counted = [_without(entry, judged[n].doubted) if n in judged else entry for n, entry in enumerate(before)]
+    read, at = _read(counted, known, held), entries[number].at
+    ways = read.ways.get(one.angle) or Way.starts(known)
+    return _expected(_aged(ways, read.last.get(one.angle, at), at), one.cuts, known)
 
 
 def _alone(
