@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from tests.store.samples import a_run, an_event, apart, fill, new_book, readings_of
+from tests.store.samples import a_run, an_event, apart, fill, id_of, new_book, readings_of
 from tests.store.test_killed import killed_while_writing
 
 from trued.errors import BookRefused, InputRefused
@@ -18,7 +18,7 @@ from trued.store import leftovers, restoring
 from trued.store.book import Book
 from trued.store.opening import open_book
 from trued.store.restoring import restore_book
-from trued.store.rows import HistoryRows
+from trued.store.rows import HistoryRows, StateRow
 
 AT = datetime(2026, 3, 3, 10, 30, tzinfo=UTC)
 LEFT = "refused for what was left"
@@ -153,6 +153,43 @@ def test_the_database_alone_would_mix_them(tmp_path: Path) -> None:
     except sqlite3.DatabaseError:
         return
     assert runs > len(history_in(copy).runs)
+
+
+def test_a_copy_that_was_looked_at_is_still_known(tmp_path: Path) -> None:
+    path, copy = filled(tmp_path)
+    bytes_of_copy = copy.read_bytes()
+    new = history_in(copy)
+    with open_book(copy) as book:
+        book.keep_state(StateRow("sled.fence-angle@0", AT, id_of("first"), "{}"))
+        assert book.state("sled.fence-angle@0") is None
+    assert copy.read_bytes() == bytes_of_copy
+    killed_while_writing(path, 0.02)
+    shutil.copyfile(copy, path)
+    assert as_it_is(path) == LEFT
+    restore_book(path, path, AT)
+    assert history_in(path) == new
+
+
+def test_a_copy_that_is_gone_on_with_is_a_book_in_use(tmp_path: Path) -> None:
+    path, copy = filled(tmp_path)
+    restore_book(copy, path, AT)
+    acknowledged = killed_while_writing(path, 0.05)
+    assert path.with_name("shop.trued-wal").stat().st_size > 0
+    assert acknowledged <= {stored.run.id for stored in history_in(path).runs}
+
+
+def test_what_is_written_to_a_book_that_was_replaced_is_refused(tmp_path: Path) -> None:
+    """A program that looked at a copy in its place, and writes after another book was put there."""
+    path, copy = filled(tmp_path)
+    restore_book(copy, path, AT)
+    new = history_in(path)
+    looking = open_book(path)
+    other = tmp_path / "other"
+    shutil.copyfile(copy, other)
+    other.replace(path)
+    with looking, pytest.raises(BookRefused):
+        looking.add_event(an_event("lost", 300))
+    assert history_in(path) == new
 
 
 def test_a_book_in_use_beside_its_own_rows_is_no_copy(tmp_path: Path) -> None:

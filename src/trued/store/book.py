@@ -15,7 +15,7 @@ from trued.errors import Fault
 from trued.shop.shop import Shop
 from trued.store import arrivals, devices, happenings, jobs, record, runs, shops, standing_rows, states, stocks, tables
 from trued.store.backing_up import Copied, copy_book, count_rows
-from trued.store.connecting import WRITES, driver
+from trued.store.connecting import WRITES, driver, wait_ahead, waits_ahead
 from trued.store.refusals import book_refused, refusals
 from trued.store.rows import (
     AnswerRow,
@@ -292,8 +292,10 @@ class Book:
     def keep_state(self, state: StateRow, *, alone: bool = False) -> None:
         """Keep a standing for speed; it goes as soon as a row comes in that it should have known of.
 
-        `alone`: every other one of its feature goes.
+        `alone`: every other one of its feature goes. Nothing is kept in a copy that is only looked at.
         """
+        if not waits_ahead(self._connection):
+            return
         with self._writing() as connection:
             (states.keep_alone if alone else states.keep_state)(connection, state)
 
@@ -339,5 +341,8 @@ class Book:
     @contextmanager
     def _transaction(self, *, writes: bool) -> Iterator[Connection]:
         connection = self._connection.execution_options(**{WRITES: writes})
-        with refusals(self.path), connection.begin():
-            yield connection
+        with refusals(self.path):
+            if writes:
+                wait_ahead(connection)
+            with connection.begin():
+                yield connection

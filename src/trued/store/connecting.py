@@ -70,3 +70,14 @@ def _engine(creator: Callable[[], sqlite3.Connection]) -> Engine:
 def driver(connection: Connection) -> sqlite3.Connection:
     """The driver's connection under SQLAlchemy's."""
     return cast(sqlite3.Connection, connection.connection.driver_connection)
+
+
+def waits_ahead(connection: Connection) -> bool:
+    """Whether what is written waits in a write-ahead file first, as in every book in use; a copy stands alone."""
+    return bool(driver(connection).execute("PRAGMA journal_mode").fetchone() == ("wal",))
+
+
+def wait_ahead(connection: Connection) -> None:
+    """Make it so, outside a transaction; no more than a look where it is so already."""
+    if not waits_ahead(connection):
+        driver(connection).execute("PRAGMA journal_mode = WAL")

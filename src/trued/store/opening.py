@@ -9,7 +9,7 @@ from sqlalchemy import Connection
 from trued.errors import BookRefused
 from trued.store import versions
 from trued.store.book import Book
-from trued.store.connecting import WRITES, driver, engine, engine_to_read
+from trued.store.connecting import WRITES, driver, engine, engine_to_read, wait_ahead
 from trued.store.leftovers import of_another, refused_of_another
 from trued.store.making import make
 from trued.store.reading_only import FULL, STILL, for_want_of_room, is_full
@@ -149,7 +149,8 @@ def _prepare(path: Path, connection: Connection, *, create: bool, wait_s: float)
         from trued.store.migrating import bring_up_to_date
 
         bring_up_to_date(path, connection, version, wait_s=wait_s)
-    driver(connection).execute("PRAGMA journal_mode = WAL")
+    if version < len(versions.REVISIONS):  # else at the first row: a copy that is only looked at stays the very copy
+        wait_ahead(connection)
     if not _sound(path, connection):
         raise book_refused(path, DAMAGED)
 
