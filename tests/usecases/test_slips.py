@@ -308,3 +308,17 @@ def test_the_same_strip_sent_twice_is_added_once(book: Path) -> None:
 def test_a_run_in_its_own_time_is_not_asked_about(book: Path) -> None:
     cut(book, 0.0005, 0)
     assert cut(book, 0.0010, 15)
+
+
+def test_a_second_move_far_beyond_the_first_is_asked(book: Path) -> None:
+    """Ten times the move before it, the other way, and nothing measured between."""
+    cut(book, TAPER, 0)
+    turn(book, FULL * 0.92, 20)
+    large = f"{9.2 * FULL * radius_in(book):.4f}"
+    with pytest.raises(Asks) as caught:
+        record_move("fence-angle", "close", large, book, at=at(21))
+    assert codes(caught.value) == [("move-unlike-told", ["typed"])]
+    small = f"{0.2 * FULL * radius_in(book):.4f}"
+    record_move("fence-angle", "close", small, book, at=at(22))
+    with opened(book) as kept:
+        assert len(kept.moves()) == 2

@@ -72,7 +72,10 @@ class Odd:
                 yield self._unlike(step, step.amount)
         elif self._beyond():
             typed = self._said(move.direction, move.amount)
-            text = f"That is far more than it was found to be out. Did you {typed}?"
+            than = (
+                "it was found to be out" if self.last is None else "the move before it, and nothing was measured since"
+            )
+            text = f"That is far more than {than}. Did you {typed}?"
             yield Question(UNLIKE, "", text, ((TYPED, f"Yes: {typed}, as typed"),))
 
     def kept(self, settled: Sequence[Settled]) -> MoveRow:
@@ -91,9 +94,11 @@ class Odd:
         return Question(UNLIKE, "", text, ((TOLD, f"As told: {told}"), (TYPED, f"As typed: {typed}")))
 
     def _beyond(self) -> bool:
-        """More than what is wrong, as far as it is known: only where it was found, and nothing was touched since."""
+        """More than what is wrong, as far as it is known, or than the move before it where no run came between."""
         s = self.standing
-        if s is None or s.stale or not s.believed or s.limits is None or self.last is not None:
+        if self.last is not None:
+            return self.move.amount > FAR * self.last.amount
+        if s is None or s.stale or not s.believed or s.limits is None:
             return False
         return self.move.amount > FAR * (abs(s.x.value - target_of(s.limits)) + SPREAD * s.x.u)
 
