@@ -9,6 +9,7 @@ from tests.cli.calling import STRIP
 from trued.usecases.check_form import check_form
 from trued.usecases.describe_shop import describe_shop
 from trued.usecases.list_checks import list_checks
+from trued.usecases.record_event import record_event
 from trued.usecases.run_check import run_check
 from trued.usecases.shop_verdict import shop_verdict
 from trued.usecases.standing import what_stands
@@ -58,6 +59,20 @@ def test_no_rip_is_ordered_at_a_fence_that_closes(tmp_path: Path) -> None:
     toe = next(line.standing for line in view.lines if line.standing.feature == "saw.rip-toe")
     assert toe.decision == "proven-out" and toe.next is not None and toe.next.check == "rip-fence"
     assert "No rip" in check_form("rip-parallel", book).notes[0]
+
+
+def test_an_event_orders_no_rip_at_a_fence_that_was_found_out(tmp_path: Path) -> None:
+    """After `event saw-carried` its toe was only in doubt, and `rip-parallel` stood among what to check."""
+    book = book_of(SHOP, tmp_path)
+    run_check("rip-fence", ["slot=beyond-blade", "dial=distance", "length=20", *TOE_IN], {}, book=book, at=NOW)
+    record_event("saw-carried", "", book, at=NOW + timedelta(hours=1))
+    view = what_stands(book, at=NOW + timedelta(hours=2))
+    assert "rip-parallel" not in [check.check for check in view.never]
+    assert "Only rip-fence opens it again" in shop_verdict(view).told
+    note = check_form("rip-parallel", book).notes[0]
+    assert "Found out and not shown right since" in note and "No rip" in note
+    toe = next(line.standing for line in view.lines if line.standing.feature == "saw.rip-toe")
+    assert toe.next is not None and toe.next.check == "rip-fence"
 
 
 def test_a_groove_is_not_ordered_where_the_maker_forbids_it(tmp_path: Path) -> None:

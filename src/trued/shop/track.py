@@ -45,7 +45,8 @@ class Track:
     """Where following has led. `touched`, `events` and `moved` tell what came after the last finding that counts.
 
     response: what is believed, from one case of what a move does. cases: the same runs in all cases, side by side: they
-    give what is wrong with the moves its name, and nothing that is believed rests on them.
+    give what is wrong with the moves its name, and while they are at odds a checking move comes first (`advice.py`);
+    nothing that is believed of the feature rests on them, but for a lock that slipped, which teaches no scatter.
     shared: how far the errors that runs share move what is believed. checks: those that found it since it was
     touched. drift: what a day adds. turned: moves since the last finding. arrivals: what arrived of the last moves.
     """

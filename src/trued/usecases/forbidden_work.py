@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from trued.form import Act, Check, Seen
 from trued.measure.decision import Decision
 from trued.shop.bans import blade_fault, knife_fault, narrowest, sled_fault
-from trued.shop.closed import INSERT, rests_on
+from trued.shop.closed import INSERT, Closed, rests_on
 from trued.shop.feature import find_feature, full_name, named, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Do, Next, Standing
@@ -35,10 +35,8 @@ class Forbidden:
         """The same of what comes next for a feature. Of a sled that must not be used nothing is set either."""
         if self.sled and named(standing.feature).thing == self.sled_id:
             return self.sled
-        known = find_feature(standing.feature)
-        next_check = standing.next.check if standing.next is not None else ""
-        check = next_check or (known.check if known is not None else "")
-        return self.why(one_check(check)) if check in list_ids() else ""
+        check = _next_check(standing)
+        return self.why(check) if check is not None else ""
 
     @property
     def texts(self) -> tuple[str, ...]:
@@ -51,15 +49,16 @@ class Forbidden:
         return frozenset(check.id for check in list_checks() if self.why(check))
 
 
-def forbidden(shop: Shop, standings: Sequence[Standing] = ()) -> Forbidden:
-    """What is known against each way of cutting in this shop."""
+def forbidden(shop: Shop, standings: Sequence[Standing] = (), closed: Sequence[Closed] = ()) -> Forbidden:
+    """What is known against each way of cutting in this shop; `closed`: what a finding alone opens again."""
     saw, sled = shop.saw, shop.sled
     blade = blade_fault(saw, shop.blade) if saw is not None else ""
     knife = knife_fault(saw, narrowest(shop, standings, None), shop.blade) if saw is not None else ""
     ban = sled_fault(saw, sled) if sled is not None else None
     insert, out = _out(shop, standings, INSERT), _out(shop, standings, rests_on(on_sled=False))
-    unfit = blade or (f"Out, sure enough: {', '.join(insert)}." if insert else "")
-    fence = f"{knife} No rip." if knife else f"Out, sure enough: {', '.join(out)}. No rip." if out else ""
+    unfit = blade or _found(insert, [one.why for one in closed if one.bare in INSERT])
+    found = knife or _found(out, [one.why for one in closed if one.bare not in INSERT])
+    fence = f"{found} No rip." if found else ""
     joints = saw is not None and saw.forbids("non-through-cut")
     return Forbidden(
         saw=f"{unfit} No cut on this saw." if unfit else "",
@@ -76,11 +75,27 @@ def _out(shop: Shop, standings: Sequence[Standing], features: Sequence[str]) -> 
     return [said(s.feature) for s in standings if s.feature in names and s.decision is Decision.PROVEN_OUT]
 
 
-def withheld(shop: Shop, standings: Iterable[Standing]) -> tuple[Standing, ...]:
-    """The same standings; work that must not be done is no next step."""
+def _found(out: Sequence[str], closed: Sequence[str]) -> str:
+    """What was found out, as it stands now, else what stays closed for it; "" for neither."""
+    return f"Out, sure enough: {', '.join(out)}." if out else " ".join(dict.fromkeys(closed))
+
+
+def withheld(
+    shop: Shop, standings: Iterable[Standing], closed: Callable[[], Sequence[Closed]] = tuple
+) -> tuple[Standing, ...]:
+    """The same standings; work that must not be done is no next step. closed: asked where some next step rips."""
     every = tuple(standings)
-    against = forbidden(shop, every)
+    rips = any(check is not None and check.made_on == "fence" for check in map(_next_check, every))
+    against = forbidden(shop, every, closed() if rips else ())
     return tuple(_withheld(standing, against) for standing in every) if against.texts else every
+
+
+def _next_check(standing: Standing) -> Check | None:
+    """The check that comes next for a feature, else its own; None where a person's own check alone teaches it."""
+    known = find_feature(standing.feature)
+    next_check = standing.next.check if standing.next is not None else ""
+    check = next_check or (known.check if known is not None else "")
+    return one_check(check) if check in list_ids() else None
 
 
 def _withheld(standing: Standing, against: Forbidden) -> Standing:
@@ -90,7 +105,9 @@ def _withheld(standing: Standing, against: Forbidden) -> Standing:
     return replace(standing, next=Next(Do.LOOK, f"Nothing to cut or set: {why}", ""))
 
 
-def forbidden_seen(check: Check, shop: Shop, standings: Sequence[Standing]) -> tuple[Seen, ...]:
+def forbidden_seen(
+    check: Check, shop: Shop, standings: Sequence[Standing], closed: Callable[[], Sequence[Closed]] = tuple
+) -> tuple[Seen, ...]:
     """The same for a check that is asked for by name: it stands before everything else."""
-    why = forbidden(shop, standings).why(check)
+    why = forbidden(shop, standings, closed() if check.made_on else ()).why(check)
     return (Seen("forbidden-work", Act.DANGER, f"Do not cut for this check: {why}"),) if why else ()

@@ -216,7 +216,7 @@ def ground_of(check: Check, now: ShopNow, fixture: str, angle: str = "0") -> tup
             states.setdefault("is in doubt since something happened", []).append(name)
         elif standing.limits is not None and standing.decision is not Decision.PROVEN_IN:
             states.setdefault("is not shown to be true", []).append(name)
-    return forbidden_seen(check, now.shop, standings) + tuple(
+    return forbidden_seen(check, now.shop, standings, lambda: now.closed) + tuple(
         Seen("ground", Act.NOTE, f"This rests on what {state}: {', '.join(dict.fromkeys(names))}. Check that first.")
         for state, names in states.items()
     )

@@ -12,16 +12,15 @@ from trued.job.job import Job, Method
 from trued.plan.reach import Ban, bans_of, reach_of
 from trued.plan.station import Reach
 from trued.shop.capability import Capability, capability
-from trued.shop.closed import FOR_RIPS, INSERT, Closed, closed_of
-from trued.shop.feature import FEATURES, named
+from trued.shop.closed import Closed
+from trued.shop.feature import named
 from trued.shop.saw import Blade
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
 from trued.units import Unit, read_length
-from trued.usecases.list_checks import one_check
 from trued.usecases.plan_view import KerfUsed
 from trued.usecases.plan_words import small
-from trued.usecases.shop_now import ShopNow, history_of, opened, shop_now
+from trued.usecases.shop_now import shop_now
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,11 +78,10 @@ def plan_shop(book: Path | None, file: Path | None, at: datetime) -> PlanShop | 
     if book is None:
         return None if described is None else PlanShop(described)
     now = shop_now(book, at)
-    closed = _closed(now)
     if described is not None:
-        return PlanShop(described, now.standings(), book, now.left_out, closed, now.shop)
+        return PlanShop(described, now.standings(), book, now.left_out, now.closed, now.shop)
     shop = replace(now.shop, instruments=now.instruments)
-    return PlanShop(shop, now.standings(), book, now.left_out, closed)
+    return PlanShop(shop, now.standings(), book, now.left_out, now.closed)
 
 
 def _described(file: Path) -> Shop:
@@ -91,19 +89,6 @@ def _described(file: Path) -> Shop:
     from trued.usecases.read_file import read_text
 
     return read_shop(read_text(file))
-
-
-def _closed(now: ShopNow) -> tuple[Closed, ...]:
-    """What stays closed, from the runs of the checks that show it."""
-    from trued.store.rows import HistoryRows
-
-    checks = {id: one_check(id) for id in dict.fromkeys(FEATURES[bare].check for bare in (*FOR_RIPS, *INSERT))}
-    with opened(now.path) as kept:
-        runs = tuple(run for id in checks for run in kept.runs(check=id, until=now.now))
-        rows = HistoryRows(runs, kept.moves(until=now.now), kept.events(until=now.now), kept.answers())
-    history, _ = history_of(rows, now.shop, now.instruments)
-    starts = {id: check.between_runs.start for id, check in checks.items() if check.between_runs is not None}
-    return closed_of(history, now.now, now.shop, starts)
 
 
 def kerf_for(here: PlanShop | None, job: Job, given: str | None, unit: Unit) -> KerfUsed:

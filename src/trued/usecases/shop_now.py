@@ -16,7 +16,8 @@ from trued.measure.decision import Limits
 from trued.measure.instrument import Instrument
 from trued.measure.scatter import Scatter
 from trued.shop.capability import Capability, capability
-from trued.shop.feature import full_name
+from trued.shop.closed import FOR_RIPS, INSERT, Closed, closed_of
+from trued.shop.feature import FEATURES, full_name
 from trued.shop.history import Answered, Happened, History, Moved, Observed, Warned
 from trued.shop.instruments import with_own_repeat
 from trued.shop.known import Known
@@ -69,6 +70,19 @@ class ShopNow:
         with opened(self.path) as book:
             return history_of(book.history(until=self.now), self.shop, self.instruments)[0]
 
+    @cached_property
+    def closed(self) -> tuple[Closed, ...]:
+        """What stays closed, from the runs of the checks that show it."""
+        from trued.store.rows import HistoryRows
+
+        checks = {id: one_check(id) for id in dict.fromkeys(FEATURES[bare].check for bare in (*FOR_RIPS, *INSERT))}
+        with opened(self.path) as kept:
+            runs = tuple(run for id in checks for run in kept.runs(check=id, until=self.now))
+            rows = HistoryRows(runs, kept.moves(until=self.now), kept.events(until=self.now), kept.answers())
+        history, _ = history_of(rows, self.shop, self.instruments)
+        starts = {id: check.between_runs.start for id, check in checks.items() if check.between_runs is not None}
+        return closed_of(history, self.now, self.shop, starts)
+
     def scatter(self, check: Check, thing: str) -> Scatter | None:
         """What is known of the scatter between runs of a check with one thing."""
         start = check.between_runs.start if check.between_runs is not None else None
@@ -78,7 +92,8 @@ class ShopNow:
         """What is believed of every feature that was found."""
         from trued.usecases.forbidden_work import withheld
 
-        return withheld(self.shop, standings_of(self.known, self.now, limits=limits, shop=self.shop))
+        found = standings_of(self.known, self.now, limits=limits, shop=self.shop)
+        return withheld(self.shop, found, lambda: self.closed)
 
     def set_aside(self, feature: str) -> tuple[str, ...]:
         """Runs that do not count for a feature since it was last touched."""

@@ -66,7 +66,7 @@ def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, 
     now = shop_now(book, at)
     standings = in_words(now, now.standings(limits))
     lines = tuple(_line(standing) for standing in standings)
-    against = forbidden(now.shop, standings)
+    against = forbidden(now.shop, standings, now.closed)
     never = tuple(sorted(_never(lines, against.checks), key=lambda check: not check.safety))
     return StandingView(
         now.shop,
