@@ -12,7 +12,10 @@ An error carries one or more faults and the exit status that a script sees:
 ====  ==================  =============================================================
 """
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass, replace
 from typing import ClassVar, Self
 
@@ -133,6 +136,42 @@ class AnswerLost(TruedError):
     """What was asked was done, and its answer could not be written out."""
 
     status: ClassVar[int] = 74
+
+
+_KEPT: ContextVar[list[str] | None] = ContextVar("kept", default=None)
+
+
+@contextmanager
+def one_action() -> Iterator[list[str]]:
+    """What is kept while one thing is done that a person asked for, `run 3f…`, in its order: whatever fails after a row
+    was kept is not told as if nothing had been."""
+    kept: list[str] = []
+    before = _KEPT.set(kept)
+    try:
+        yield kept
+    finally:
+        _KEPT.reset(before)
+
+
+def was_kept(what: str) -> None:
+    """Note a row that is on the disk now."""
+    if (kept := _KEPT.get()) is not None:
+        kept.append(what)
+
+
+NOTHING_KEPT = re.compile(r"[:;] nothing of (?:this|it) was kept|Nothing was (?:kept|changed)\.")
+"""In sentences that are said of one row, and are not so of the whole action when something was kept before it."""
+
+
+def kept_all_the_same(kept: Sequence[str]) -> str:
+    """What is said of them after a failure."""
+    names = list(dict.fromkeys(kept))
+    if len(names) > _MOST_NAMED:
+        return f"Before that {len(names)} rows were kept, the last {names[-1]}: do not enter them again."
+    return f"Before that {' and '.join(names)} was kept: do not enter it again."
+
+
+_MOST_NAMED = 3
 
 
 class Faults:

@@ -14,7 +14,7 @@ from typing import TextIO
 
 from trued import __version__
 from trued.cli.answer import INTERRUPTED, Answer, Parser, Serve, print_answer, print_refusal
-from trued.errors import AnswerLost, InputRefused, TruedError
+from trued.errors import NOTHING_KEPT, AnswerLost, InputRefused, TruedError, kept_all_the_same, one_action
 
 _HELP = {
     "demo": "the whole job in the demo workshop: checks, moves, plan, sheets, proof",
@@ -45,21 +45,30 @@ def main(argv: Sequence[str] | None = None, *, serve: Serve | None = None) -> in
     words = list(sys.argv[1:] if argv is None else argv)
     as_json = "--json" in words
     _print_anything()
-    try:
-        return _run(words, as_json, serve)
-    except AnswerLost as error:
-        _let_go(sys.stdout)
-        return _refused(error, as_json=False)
-    except TruedError as error:
-        return _refused(error, as_json=as_json)
-    except KeyboardInterrupt:
-        print("Stopped before it was done.", file=sys.stderr)
-        return INTERRUPTED
-    except BrokenPipeError:
-        _let_go(sys.stdout)
-        return INTERRUPTED
-    except Exception:  # noqa: BLE001 - the last resort: a person gets a sentence, never a traceback
-        return _refused(_our_fault(), as_json=as_json)
+    with one_action() as kept:
+        try:
+            return _run(words, as_json, serve)
+        except AnswerLost as error:
+            _let_go(sys.stdout)
+            return _refused(error, as_json=False)
+        except TruedError as error:
+            return _refused(_after(error, kept), as_json=as_json)
+        except KeyboardInterrupt:
+            print(kept_all_the_same(kept) if kept else "Stopped before it was done.", file=sys.stderr)
+            return INTERRUPTED
+        except BrokenPipeError:
+            _let_go(sys.stdout)
+            return INTERRUPTED
+        except Exception:  # noqa: BLE001 - the last resort: a person gets a sentence, never a traceback
+            return _refused(_our_fault(kept), as_json=as_json)
+
+
+def _after(error: TruedError, kept: Sequence[str]) -> TruedError:
+    """What was refused after something was kept: that is said, and no longer that nothing was."""
+    if not kept:
+        return error
+    told = " ".join(NOTHING_KEPT.sub("", fault.text) for fault in error.faults)
+    return AnswerLost.of("", "", f"{told} {kept_all_the_same(kept)}")
 
 
 def _refused(error: TruedError, *, as_json: bool) -> int:
@@ -125,7 +134,7 @@ def _overview() -> str:
     )
 
 
-def _our_fault() -> TruedError:
+def _our_fault(kept: Sequence[str]) -> TruedError:
     """What went wrong is written down in a file of its own that nobody else can have laid ready or read."""
     try:
         handle, log = tempfile.mkstemp(prefix="trued-fault-", suffix=".txt")
@@ -134,5 +143,9 @@ def _our_fault() -> TruedError:
         told = f"The details are in {log}."
     except OSError:
         told = "The details could not be written down."
-    look = "If you were entering something, look whether it is kept before you enter it again."
+    look = (
+        kept_all_the_same(kept)
+        if kept
+        else "If you were entering something, look whether it is kept before you enter it again."
+    )
     return TruedError.of("", "", f"This is a fault of trued, not of yours. {look} {told}")

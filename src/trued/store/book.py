@@ -11,7 +11,7 @@ from typing import Self
 
 from sqlalchemy import Connection, select
 
-from trued.errors import Fault
+from trued.errors import Fault, was_kept
 from trued.shop.shop import Shop
 from trued.store import arrivals, devices, happenings, jobs, record, runs, shops, standing_rows, states, stocks, tables
 from trued.store.backing_up import Copied, copy_book, count_rows
@@ -75,7 +75,7 @@ class Book:
 
     def save_shop(self, shop: Shop) -> None:
         """Keep the shop. Nothing goes: a fixture no longer named is retired, an instrument no longer named stays."""
-        with self._writing() as connection:
+        with self._writing("the shop") as connection:
             shops.save_shop(connection, shop)
 
     def made(self) -> datetime:
@@ -88,7 +88,7 @@ class Book:
 
     def add_run(self, run: RunRow, readings: Sequence[ReadingRow] = ()) -> bool:
         """Keep a run with its readings, or what is new of them."""
-        with self._writing() as connection:
+        with self._writing(f"run {run.id}") as connection:
             return runs.add_run(connection, run, readings)
 
     def correct_reading(self, reading: ReadingRow) -> bool:
@@ -116,12 +116,12 @@ class Book:
 
     def add_move(self, move: MoveRow) -> bool:
         """Keep what was turned."""
-        with self._writing() as connection:
+        with self._writing(f"move {move.id}") as connection:
             return happenings.add_move(connection, move)
 
     def add_event(self, event: EventRow) -> bool:
         """Keep what happened."""
-        with self._writing() as connection:
+        with self._writing(f"event {event.id}") as connection:
             return happenings.add_event(connection, event)
 
     def moves(self, *, feature: str | None = None, until: datetime | None = None) -> tuple[MoveRow, ...]:
@@ -136,7 +136,7 @@ class Book:
 
     def add_answer(self, answer: AnswerRow) -> bool:
         """Keep what was answered."""
-        with self._writing() as connection:
+        with self._writing(f"answer {answer.id}") as connection:
             return happenings.add_answer(connection, answer)
 
     def answers(self, *, until: datetime | None = None) -> tuple[AnswerRow, ...]:
@@ -196,7 +196,7 @@ class Book:
 
     def add_job(self, job: JobRow) -> JobRow:
         """Keep a job; the one of the same text that was there already is returned in its place."""
-        with self._writing() as connection:
+        with self._writing(f"job {job.id}") as connection:
             return jobs.add_job(connection, job)
 
     def jobs(self, *, name: str | None = None) -> tuple[JobRow, ...]:
@@ -206,7 +206,7 @@ class Book:
 
     def add_plan(self, plan: PlanRow, stated: Sequence[StatedRow] = ()) -> bool:
         """Keep a plan together with every chance that it told."""
-        with self._writing() as connection:
+        with self._writing(f"plan {plan.id}") as connection:
             new = jobs.add_plan(connection, plan)
             record.add_stated(connection, stated)
             return new
@@ -223,7 +223,7 @@ class Book:
 
     def add_marks(self, marks: Sequence[MarkRow]) -> None:
         """Keep what was done about tickets."""
-        with self._writing() as connection:
+        with self._writing("the marks") as connection:
             for mark in marks:
                 jobs.add_mark(connection, mark)
 
@@ -239,7 +239,7 @@ class Book:
 
     def add_proof(self, run: RunRow, readings: Sequence[ReadingRow], came: Sequence[CameRow]) -> bool:
         """Keep a run that measured parts, together with what came of the chances that were told."""
-        with self._writing() as connection:
+        with self._writing(f"run {run.id}") as connection:
             new = runs.add_run(connection, run, readings)
             record.add_came(connection, came)
             return new
@@ -332,11 +332,14 @@ class Book:
             yield connection
 
     @contextmanager
-    def _writing(self) -> Iterator[Connection]:
+    def _writing(self, what: str = "") -> Iterator[Connection]:
+        """`what` is kept once this ends well, and is named should anything fail after it."""
         if self._only_read:
             raise book_refused(self.path, self._only_read)
         with self._transaction(writes=True) as connection:
             yield connection
+        if what:
+            was_kept(what)
 
     @contextmanager
     def _transaction(self, *, writes: bool) -> Iterator[Connection]:

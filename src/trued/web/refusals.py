@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import logging
+from dataclasses import replace
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 
-from trued.errors import BookRefused, Fault, InputRefused
+from trued.errors import NOTHING_KEPT, BookRefused, Fault, InputRefused, kept_all_the_same
 from trued.web.guard import HEADERS
 from trued.web.site import page
 
@@ -24,9 +25,11 @@ def refused(request: Request, error: Exception) -> Response:
 
 def book_refused(request: Request, error: Exception) -> Response:
     """The book cannot be read or written; nothing was changed."""
-    del request
     faults = error.faults if isinstance(error, BookRefused) else ()
     advice = "Nothing was kept. What you typed is still in the page before this one: go back, mend this, send it again."
+    if kept := _kept(request):
+        faults = tuple(replace(fault, text=NOTHING_KEPT.sub("", fault.text)) for fault in faults)
+        advice = kept_all_the_same(kept)
     return page("refused.html", 503, title="The book cannot be used", faults=faults, advice=advice)
 
 
@@ -46,6 +49,13 @@ def our_fault(request: Request, error: Exception) -> Response:
     """The last resort; the trace goes to the log of the program."""
     _LOG.error("a page failed: %s %s", request.method, request.url.path, exc_info=error)
     text = "This is a fault of trued, not of yours. The details stand where trued open runs."
-    answer = page("refused.html", 500, title="Something went wrong", faults=(Fault("", "", text),), advice="")
+    advice = kept_all_the_same(kept) if (kept := _kept(request)) else ""
+    answer = page("refused.html", 500, title="Something went wrong", faults=(Fault("", "", text),), advice=advice)
     answer.headers.update(HEADERS)  # this answer does not pass the guard on its way out
     return answer
+
+
+def _kept(request: Request) -> list[str]:
+    """What was kept before it failed."""
+    kept: list[str] = getattr(request.state, "kept", [])
+    return kept

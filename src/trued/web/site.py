@@ -17,7 +17,7 @@ from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from trued.errors import Asks
+from trued.errors import Asks, one_action
 from trued.sheets.svg import svg
 from trued.usecases.views import Drawing
 
@@ -103,7 +103,7 @@ def changing(form: FormData) -> bool:
 
 def _in_turn(request: Request, work: Callable[[Path], Response]) -> Response:
     site = site_of(request)
-    with site.turn:
+    with site.turn, one_action() as request.state.kept:
         return work(site.book)
 
 
