@@ -159,7 +159,9 @@ def was_kept(what: str) -> None:
         kept.append(what)
 
 
-NOTHING_KEPT = re.compile(r"[:;] nothing of (?:this|it) was kept|Nothing was (?:kept|changed)\.")
+NOTHING_KEPT = re.compile(
+    r"[:;] nothing of (?:this|it) was kept|Nothing was (?:kept|changed)\.|, then (?:do it|try) again"
+)
 """In sentences that are said of one row, and are not so of the whole action when something was kept before it."""
 
 
