@@ -110,3 +110,19 @@ def test_restore_in_words_and_refused(trued: Call, book: Path, tmp_path: Path) -
     assert trued("restore", copy, "--book", book).status == 3
     assert book.read_bytes() == before
     assert trued("verify").status == 3
+
+
+def test_a_bad_byte_in_the_definition_of_a_table_is_damage_to_every_command(
+    trued: Call, book: Path, tmp_path: Path
+) -> None:
+    """The commonest fault of trued that flipped bytes brought out: the database complains in bytes that are no text."""
+    kept(trued, book)
+    whole = book.read_bytes()
+    spoilt = tmp_path / "spoilt.trued"
+    for place in (whole.index(b"CREATE TABLE run"), whole.index(b"CREATE TABLE reading")):
+        spoilt.write_bytes(whole[: place + 7] + b"\xb5" + whole[place + 8 :])
+        calls = (("standing",), ("verify",), ("event", "saw-carried"), ("backup", tmp_path / "no.trued"))
+        for call in calls:
+            said = trued(*call, "--book", spoilt)
+            assert said.status == 3 and "The book is damaged" in said.err, call
+        assert trued("restore", spoilt, "--book", book).status == 3

@@ -45,6 +45,8 @@ def refusals(path: Path) -> Iterator[None]:
     except UnicodeEncodeError as error:
         text = "This text has characters that cannot be kept; type it again."
         raise InputRefused.of("", ascii(error.object)[:60], text) from error
+    except UnicodeDecodeError as error:  # the database's own complaint about its tables, in bytes that are no text
+        raise book_refused(path, DAMAGED) from error
     except DBAPIError as error:
         raise _said(path, error.orig) from error
     except sqlite3.Error as error:
