@@ -16,6 +16,8 @@ import pytest
 from tests.store.samples import a_run, new_book, readings_of
 
 from trued.errors import BookRefused
+from trued.store import opening
+from trued.store.leftovers import refused_of_another
 from trued.store.opening import open_book
 
 FIRST, SECOND = a_run("first"), a_run("second", 1)
@@ -70,6 +72,17 @@ def test_a_damaged_book_is_not_read_around_its_damage(tmp_path: Path) -> None:
     path.write_bytes(content)
     with pytest.raises(BookRefused, match="damaged"):
         open_book(path)
+
+
+def test_rows_of_another_book_are_refused_there_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    new_book(tmp_path).close()
+    monkeypatch.setattr(opening, "may_write", lambda _: False)
+    monkeypatch.setattr(opening, "of_another", lambda _: False)
+    assert kept(tmp_path / "shop.trued") == []
+    monkeypatch.setattr(opening, "of_another", lambda _: True)
+    with pytest.raises(BookRefused) as refused:
+        open_book(tmp_path / "shop.trued")
+    assert str(refused.value) == str(refused_of_another(tmp_path / "shop.trued"))
 
 
 @pytest.fixture

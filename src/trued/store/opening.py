@@ -45,8 +45,8 @@ def open_book(path: Path | str, *, create: bool = False, wait_s: float = WAIT_S)
             raise
         try:
             return _open_to_read(path, why, wait_s)
-        except BookRefused:
-            raise refused from None
+        except BookRefused as no_way:
+            raise (no_way if of_another(path) else refused) from None
 
 
 def _only_read(path: Path, refused: BookRefused) -> str:
@@ -59,6 +59,8 @@ def _only_read(path: Path, refused: BookRefused) -> str:
 
 
 def _open_to_read(path: Path, why: str, wait_s: float) -> Book:
+    if of_another(path):
+        raise refused_of_another(path)
     with refusals(path):
         connection = engine_to_read(path, wait_s=wait_s).connect()
         try:
