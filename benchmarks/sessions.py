@@ -20,6 +20,7 @@ from benchmarks.virtual.by_advice import AFTER, EMPTY, SECOND, sessions
 from benchmarks.virtual.came import HEAD, Came, line
 from benchmarks.virtual.lots import LAWS, Lot, drawn
 from benchmarks.virtual.oracle_sessions import Oracle
+from benchmarks.virtual.swing_told import SwingTold
 
 NAMES = EMPTY, AFTER, SECOND
 
@@ -42,6 +43,8 @@ def told(law: str, seeds: list[int], shops: int, *, tool: bool = True) -> Iterat
         if mine:
             yield line(f"{law}: {name}", [came for some in mine for came in some[name]])
         yield line(f"{law}: oracle, {name}", [came for some in each for came in some[name]])
+    swing = [came for lot in lots for came in SwingTold(lot).set_true(0)]
+    yield line(f"{law}: oracle told the swing only", swing)
 
 
 def main(words: list[str]) -> None:

@@ -8,7 +8,7 @@ grid laid anew about what is left. Only what is wrong at first is taken for flat
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from benchmarks.virtual.lots import TOLERANCE, Array, Ints, Lot
@@ -36,6 +36,7 @@ class Exact:
     dd: Array
     g1: Array
     d1: Array
+    spread: Array = field(default_factory=lambda: np.zeros(0))
 
     @classmethod
     def first(cls, shops: int) -> Exact:
@@ -94,15 +95,22 @@ class Exact:
         )
         # with z - a - b g - c d as the miss, the linear terms carry the miss's sign
         log = log + self.g1[who, None, None] * gs + self.d1[who, None, None] * ds
-        log -= log.max(axis=(1, 2), keepdims=True)
-        weight = np.exp(log) * prior[:, :, None] * law[None, None, :]
-        weight /= weight.sum(axis=(1, 2), keepdims=True)
+        most = log.max(axis=(1, 2), keepdims=True)
+        weight = np.exp(log - most) * prior[:, :, None] * law[None, None, :]
+        total = weight.sum(axis=(1, 2), keepdims=True)
+        weight /= total
+        self.spread = (most + np.log(total * (g[:, 1] - g[:, 0])[:, None, None]))[:, 0, 0]
         shape = (len(who), NODES * PLAY)
         return (
             np.broadcast_to(gs, weight.shape).reshape(shape),
             np.broadcast_to(ds, weight.shape).reshape(shape),
             weight.reshape(shape),
         )
+
+    def weighed(self, who: Ints) -> Array:
+        """Logarithm of how likely the response and the play make what was found, up to what no filter shares."""
+        self.nodes(who)
+        return self.spread
 
     def told(self, who: Ints) -> Told:
         """What is believed: chance to be in, chance to lie above nought, and the moments of (x, g)."""

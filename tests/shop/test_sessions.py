@@ -10,6 +10,7 @@ from benchmarks.virtual.by_advice import AFTER, EMPTY, NAMES, SECOND, sessions
 from benchmarks.virtual.came import HEAD, Came, line
 from benchmarks.virtual.exact import Exact
 from benchmarks.virtual.lots import LAWS, TOLERANCE, Lot, drawn
+from benchmarks.virtual.swing_told import Yaws
 from scipy.stats import norm  # type: ignore[import-untyped]
 
 SHOPS = 100
@@ -99,3 +100,15 @@ def test_nothing_is_turned_on_noise_and_nothing_run_for_ever(tool: Sessions) -> 
 
 def test_a_line_for_each(tool: Sessions) -> None:
     assert len(line(EMPTY, tool[EMPTY])) == len(HEAD)
+
+
+def test_the_yaw_is_weighed_by_bayes_rule(lot: Lot) -> None:
+    """Two runs with nothing touched: only what they differ by tells of the yaw (scipy's normal density)."""
+    who = np.arange(lot.shops)
+    beliefs = Yaws(lot)
+    before = beliefs.weights(who)
+    beliefs.found(who, np.full(lot.shops, 1e-3), lot.run_variance)
+    assert np.allclose(beliefs.weights(who), before)
+    beliefs.found(who, np.full(lot.shops, 1.2e-3), lot.run_variance)
+    told = before * norm.pdf(2e-4, 0.0, np.sqrt(2.0 * beliefs.r))
+    assert np.allclose(beliefs.weights(who), told / told.sum(axis=1, keepdims=True), atol=1e-9)
