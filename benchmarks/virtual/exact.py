@@ -9,6 +9,7 @@ grid laid anew about what is left. Only what is wrong at first is taken for flat
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Self
 
 import numpy as np
 from benchmarks.virtual.lots import TOLERANCE, Array, Ints, Lot
@@ -39,7 +40,7 @@ class Exact:
     spread: Array = field(default_factory=lambda: np.zeros(0))
 
     @classmethod
-    def first(cls, shops: int) -> Exact:
+    def first(cls, shops: int) -> Self:
         """Before anything was found."""
         nought = [np.zeros(shops) for _ in range(9)]
         belief = cls(*nought)
