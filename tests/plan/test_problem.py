@@ -116,19 +116,20 @@ def test_manual_that_nobody_has_read_and_blade_that_nobody_has_compared_come_bef
     made = tickets(planned("rack").order, None, "in")
     saw = shop().saw
     assert saw is not None
-    assert unlooked(made, shop()) == ()
+    ((first, text),) = unlooked(made, shop(), ())
+    assert first == "T2" and text.startswith("The insert was never checked here")
     unread = replace(shop(), saw=replace(saw, maker_forbids=None, speed_rpm=None))
-    (manual, blade) = unlooked(made, unread)
-    assert manual[0] == blade[0] == "T2"  # the first cut on the saw
+    (manual, insert, blade) = unlooked(made, unread, ())
+    assert manual[0] == insert[0] == blade[0] == "T2"  # the first cut on the saw
     assert "Nobody has said yet what the saw's maker forbids" in manual[1] and "by speed" in blade[1]
-    assert unlooked(made[:1], unread) == ()
+    assert unlooked(made[:1], unread, ()) == ()
 
 
 def test_metal_of_which_one_place_alone_is_known_is_turned_by_hand_first() -> None:
     sled = shop().sled
     assert sled is not None
     here = replace(shop(), fixtures=(replace(sled, facts=dict(sled.facts) | {"metal_end": 20.0}),))
-    ((first, text),) = unlooked(tickets(planned("rack").order, None, "in"), here)
+    _, (first, text) = unlooked(tickets(planned("rack").order, None, "in"), here, ())
     assert first == "T2" and "turn the blade by hand first" in text
 
 

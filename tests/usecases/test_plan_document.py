@@ -25,7 +25,7 @@ from trued.usecases.plan_formats import OtherFormat, groups_in, read_plan, writt
 from trued.usecases.plan_job import plan_job
 from trued.usecases.plan_sheets import sheets_of
 from trued.usecases.plan_view import PlanView
-from trued.usecases.plan_words import safety_words
+from trued.usecases.plan_words import not_yet_words
 from trued.usecases.shop_now import opened
 
 ROOT = Path(__file__).parents[2]
@@ -140,7 +140,7 @@ def test_the_settings_of_each_copy_come_back_whole_in_both_formats(kept: Kept) -
 
 def test_terminal_and_paper_tell_every_caution_of_the_plan_before_the_first_cut(kept: Kept) -> None:
     plan = document_of(kept[0])
-    cautions = (*safety_words(plan), *plan.cautions)
+    cautions = (*not_yet_words(plan), *plan.cautions)
     assert any("Eye and ear protection" in caution for caution in cautions)
     assert any(caution.startswith("Before the first rip") for caution in cautions)
     words = " ".join(told(plan).split())

@@ -306,8 +306,9 @@ def test_the_sheet_leads_with_the_whole_and_says_what_would_make_it_likelier() -
     sheet = next(iter(sheets_of(document_of(view))))
     assert isinstance(sheet, FitSheet)
     plan = document_of(view)
-    danger, headline, whole = sheet.notes[:3]
+    danger, insert, headline, whole = sheet.notes[:4]
     assert danger.startswith("Before the first rip, never checked here:"), "what can hurt comes before anything else"
+    assert "The insert was never checked here" in insert
     assert headline == f"{headline_words(plan)}."
     assert whole == together_words(plan) and whole.startswith("All of it together: ")
     assert any(note.startswith("Hold shelf back and cut its length to what it goes into") for note in sheet.notes)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from trued.measure.decision import SAID, Decision
@@ -11,7 +11,7 @@ from trued.plan.station import Station
 from trued.plan.support import CAUTIONS
 from trued.plan.ticket import Ticket
 from trued.plan.tree import Axis
-from trued.shop.closed import rests_on
+from trued.shop.closed import INSERT, rests_on
 from trued.shop.feature import FEATURES, full_name, said
 from trued.shop.shop import Shop
 from trued.shop.standing import Standing
@@ -92,12 +92,12 @@ def safety_for(order: Order | None, shop: Shop, standings: Sequence[Standing]) -
     return tuple(_safety(name, known.get(name)) for name in names if not _is_in(known.get(name)))
 
 
-def unlooked(tickets: Sequence[Ticket], shop: Shop) -> tuple[tuple[str, str], ...]:
-    """Facts that keep a cut off the saw and that nobody has looked up: (id of the first ticket it touches, words)."""
-    return tuple(_unlooked(tickets, shop))
+def unlooked(tickets: Sequence[Ticket], shop: Shop, standings: Iterable[Standing]) -> tuple[tuple[str, str], ...]:
+    """What nobody has looked up or shown right for cuts on the saw: (id of the first ticket it touches, words)."""
+    return tuple(_unlooked(tickets, shop, {standing.feature: standing for standing in standings}))
 
 
-def _unlooked(tickets: Sequence[Ticket], shop: Shop) -> Iterator[tuple[str, str]]:
+def _unlooked(tickets: Sequence[Ticket], shop: Shop, known: Mapping[str, Standing]) -> Iterator[tuple[str, str]]:
     on_saw = [ticket.id for ticket in tickets if ticket.station in (Station.SLED, Station.RIP)]
     on_sled = [ticket.id for ticket in tickets if ticket.station == Station.SLED]
     saw, blade, sled = shop.saw, shop.blade, shop.sled
@@ -106,6 +106,10 @@ def _unlooked(tickets: Sequence[Ticket], shop: Shop) -> Iterator[tuple[str, str]
     if saw.maker_forbids is None:
         text = "Nobody has said yet what the saw's maker forbids: look it up in the manual before the first cut."
         yield on_saw[0], text
+    insert = [known.get(full_name(thing_of(bare, shop), bare)) for bare in INSERT]
+    if not all(_is_in(standing) for standing in insert):
+        how = "was never checked here" if not any(insert) else "is not shown level here"
+        yield on_saw[0], f"The insert {how}, and work can catch on it: check it before the first cut on the saw."
     pairs = {
         "diameter": (blade.diameter_mm if blade is not None else None, saw.largest_blade_mm),
         "bore": (blade.bore_mm if blade is not None else None, saw.arbor_mm),

@@ -82,12 +82,12 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
         *problems_of_not_made(lost),
         *problems_of_order(made, parted(job, found.used, order)),
         *problems_of_stations(order, height_length(unit)),
-        *_unchecked_problems(made, safety, here.shop),
+        *_unchecked_problems(made, safety, here),
         *problems_of_joints(job, _forbidden(here)),
     )
     budget = budget_for(job, holds, groups, here)
     whole = judge_job(budget)
-    made = _held(made, safety, here.shop)
+    made = _held(made, safety, here)
     support = sled_support(order)
     return Cutting(order, made, groups, holds, whole.fits, support, against, whole, budget, lost, waiting, safety)
 
@@ -104,12 +104,12 @@ def _without(job: Job, lost: tuple[NotMade, ...]) -> tuple[Job, tuple[str, ...]]
     return replace(job, fits=tuple(fit for fit in job.fits if fit.id not in waiting)), waiting
 
 
-def _unchecked_problems(made: tuple[Ticket, ...], safety: tuple[Safety, ...], shop: Shop) -> Iterator[Problem]:
+def _unchecked_problems(made: tuple[Ticket, ...], safety: tuple[Safety, ...], here: PlanShop) -> Iterator[Problem]:
     """What was never checked, or not shown right, and the cuts that it stands before."""
     rip = first_rip(made)
     for one in safety:
         yield Problem("never-checked" if one.decision is None else "not-shown", rip, f"{rip}: {one.text}")
-    for ticket, text in unlooked(made, shop):
+    for ticket, text in unlooked(made, here.shop, here.standings):
         yield Problem("never-checked", ticket, f"{ticket}: {text}")
 
 
@@ -137,13 +137,13 @@ def budget_for(job: Job, holds: Capability, groups: CutGroups, here: PlanShop) -
     return Budget(job, holds, groups, here.shop.instruments, at_angles=detents)
 
 
-def _held(made: tuple[Ticket, ...], safety: tuple[Safety, ...], shop: Shop) -> tuple[Ticket, ...]:
+def _held(made: tuple[Ticket, ...], safety: tuple[Safety, ...], here: PlanShop) -> tuple[Ticket, ...]:
     """Tickets with what was never checked, on the first one that it touches, and with what their stop needs."""
-    rip, looked = first_rip(made), unlooked(made, shop)
+    rip, looked = first_rip(made), unlooked(made, here.shop, here.standings)
     return tuple(
         replace(
             ticket,
-            cautions=stop_cautions(ticket, shop) + ticket.cautions,
+            cautions=stop_cautions(ticket, here.shop) + ticket.cautions,
             unchecked=tuple(text for id, text in looked if id == ticket.id)
             + (before_the_rip((one.feature, one.state) for one in safety) if ticket.id == rip else ()),
         )
