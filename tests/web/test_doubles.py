@@ -55,5 +55,5 @@ def test_a_job_that_is_a_bomb_is_refused_at_once(shop: Site, field: str) -> None
     bomb = b"a" + b".a" * 60_000 + b" = 1"
     before = time.process_time()
     answer = send(shop, "/jobs", parts((field, "job.toml" if field == "file" else None, bomb)))
-    assert time.process_time() - before < 30.0  # what runs away takes many minutes; this is no measure of speed
+    assert time.process_time() - before < 10.0  # what runs away took over half a minute; this is no measure of speed
     assert answer.status_code == 422 and "more than 16 dots" in answer.text
