@@ -192,7 +192,8 @@ def test_facts_of_the_book_fill_in_and_are_not_contradicted(trued: Call, book: P
     """The example shop: fence far, keeper left, 18 in from pivot to screw; so the move is said in full."""
     answer = trued("check", "five-cut", *STRIP, "--book", book, "--json").json
     assert "the left end away from the operator, clockwise" in answer["moves"][0]["text"]
-    assert answer["moves"][0]["amount_mm"] == pytest.approx(0.038 / 60 * 18 * 25.4, rel=0.01)
+    full = 0.038 / 60 * 18 * 25.4  # taper over four strips, at the book's radius; a first move holds some of it back
+    assert 0.85 * full < answer["moves"][0]["amount_mm"] < full
     facts = ("--fence", "far", "--radius", "1' 6\"")
     same = trued("check", "five-cut", *STRIP, "--book", book, *facts, "--answer", "anew", "--json")
     assert same.status == 0

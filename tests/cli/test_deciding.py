@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from tests.cli.calling import RACK, Call
 
 PERFECT = ("measured@12.891:rule=12.891", "measured@13.375:rule=13.375", "measured@13.376:rule=13.375")
@@ -49,3 +50,15 @@ def test_a_new_blade_puts_the_shift_at_one_setting_in_doubt_too(trued: Call, boo
     found = trued("standing", "--book", book, "--json", "--at", "2026-05-04T11:00").json["standings"]
     moved = [one for one in found if one["feature"] == "sled.stop-offset@0"]
     assert moved and all(one["stale"] and one["decision"] == "not-proven" for one in moved)
+
+
+def test_every_surface_orders_the_same_amount(trued: Call, book: Path) -> None:
+    """The check's own full move stood in `moves` beside the cautious one that the terminal and the page order."""
+    words = ("check", "five-cut", "fence_end=0.800", "free_end=0.838", "length=13", "--book", book)
+    answer = trued(*words, "--at", "2026-11-30T09:00", "--json").json
+    step = next(s["next"] for s in answer["standing"] if s["feature"] == "sled.fence-angle@0")
+    (move,) = answer["moves"]
+    assert move["hand"] == step["hand"] and move["text"] == step["text"] and move["direction"] == step["direction"]
+    assert move["amount_mm"] == pytest.approx(step["hand"]["value"] * 25.4)
+    alone = trued(*words[:5], "--fence", "far", "--keeper", "left", "--radius", "18", "--json").json["moves"]
+    assert alone and alone[0]["amount_mm"] > 0

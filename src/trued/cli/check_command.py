@@ -17,7 +17,7 @@ from trued.usecases.list_checks import fact_names, is_check, one_check
 from trued.usecases.run_check import CheckRun, readings_of, run_check
 
 if TYPE_CHECKING:
-    from trued.usecases.views import Estimate, Reading
+    from trued.usecases.views import Estimate, Move, Reading
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
@@ -70,6 +70,28 @@ def run(args: argparse.Namespace) -> Answer:
     return Answer(as_json(result), check_words.told(result), not_good=out)
 
 
+_MM = {"in": 25.4, "mm": 1.0}
+
+
+def _move(move: Move, result: CheckRun) -> Json:
+    """A move as it is ordered: with a book by all runs together, so that every surface says the same amount."""
+    full = result.full.get(move.feature, move.feature)
+    step = next((s.next for s in result.standings if s.feature == full), None)
+    if step is None or not step.direction or step.hand is None:
+        hand = hand_of_move(move, result.finding.estimates, move.feature, result.unit)
+        text, direction, amount_mm = move.text, move.direction, move.amount_mm
+    else:
+        hand, text, direction = step.hand, step.text, step.direction
+        amount_mm = hand.value * _MM[hand.unit] if hand.unit in _MM else None
+    return {
+        "text": text,
+        "where": move.where,
+        "direction": direction,
+        "amount_mm": amount_mm,
+        "hand": hand_json(hand),
+    }
+
+
 def as_json(result: CheckRun) -> Json:
     """The object of the command contract."""
     check, finding = result.check, result.finding
@@ -79,16 +101,7 @@ def as_json(result: CheckRun) -> Json:
         "run": result.run,
         "readings": [reading_json(r) for r in result.taken.readings],
         "estimates": [estimate_json(e, result.full.get(e.feature, e.feature)) for e in finding.estimates],
-        "moves": [
-            {
-                "text": m.text,
-                "where": m.where,
-                "direction": m.direction,
-                "amount_mm": m.amount_mm,
-                "hand": hand_json(hand_of_move(m, finding.estimates, m.feature, result.unit)),
-            }
-            for m in finding.moves
-        ],
+        "moves": [_move(move, result) for move in finding.moves],
         "warnings": [{"code": s.code, "act": s.act.value, "text": s.text} for s in finding.seen],
         "cautions": [*check.cautions, *(step.caution for step in check.steps if step.caution)],
     }
