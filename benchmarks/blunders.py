@@ -21,8 +21,8 @@ from benchmarks.planted.kind import Kind, counted
 from tests.checks.ran import World, simulate
 from tests.checks.worlds import all_worlds
 
-from trued.form import Act
-from trued.form.finding import noticed
+from trued.procedure import Act
+from trued.procedure.finding import noticed
 
 RUNS, STOPPED, NAMED = 5000, 0.01, 0.90
 PARTS = {

@@ -27,18 +27,18 @@ from benchmarks.fitted.jobs import KINDS
 from benchmarks.fitted.learnt import learnt
 from benchmarks.fitted.nature import Nature
 
-from trued.job.budget import Budget
-from trued.job.fit import judge_fit
-from trued.job.fit_spec import FitSpec
+from trued.drawing.shapes import Drawing, Label, Line, rectangle
+from trued.drawing.shapes import Path as Run
+from trued.job.budget.uncertainty_budget import Budget
+from trued.job.expression.tree import Side
+from trued.job.file.read import read_job
+from trued.job.fits.fit import judge_fit
+from trued.job.fits.linear_fit import look_at
+from trued.job.geometry.fit_spec import FitSpec
 from trued.job.groups import default_groups
 from trued.job.job import Job
-from trued.job.look import look_at
-from trued.job.read import read_job
-from trued.job.tree import Side
-from trued.shapes import Drawing, Label, Line, rectangle
-from trued.shapes import Path as Run
-from trued.sheets.svg import svg
-from trued.shop.capability import assumed_capability
+from trued.render.picture.svg import svg
+from trued.standing.cuts.cut_errors import assumed_capability
 
 BINS, KERF_MM = 10, 2.4
 _NORMAL = NormalDist()

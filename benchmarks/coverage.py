@@ -22,8 +22,8 @@ from tests.checks.simulated import five_cut_with
 from tests.checks.worlds import all_worlds
 from tests.worlds.measuring import own_scatter
 
-from trued.measure.scatter import Scatter
-from trued.usecases.list_checks import one_check
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.usecases.shop.list_checks import one_check
 
 RUNS, GOAL = 4000, (0.93, 0.97)
 

@@ -3,7 +3,7 @@
     python3 tasks.py bench demo [--seeds N] [--cores 1|2]
 
 Printed, never a timed test. Every seed is another workshop with another hand; the tool knows nothing of how they are
-drawn (src/trued/usecases/demo_truth.py).
+drawn (src/trued/usecases/demo/demo_truth.py).
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from trued.usecases.demo import Demo
+from trued.usecases.demo.demo import Demo
 
 
 @dataclass(frozen=True, slots=True)

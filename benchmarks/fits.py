@@ -12,14 +12,14 @@ import time
 
 import numpy as np
 
-from trued.job.budget import Budget
-from trued.job.fit import looked_at
+from trued.job.budget.uncertainty_budget import Budget
+from trued.job.file.read import read_job
+from trued.job.fits.fit import looked_at
+from trued.job.fits.joint_probability import Together, count, put_together
+from trued.job.fits.monte_carlo import Draws
 from trued.job.groups import CutGroup, CutGroups
 from trued.job.job import Job
-from trued.job.monte_carlo import Draws
-from trued.job.read import read_job
-from trued.job.together import Together, count, put_together
-from trued.shop.capability import assumed_capability
+from trued.standing.cuts.cut_errors import assumed_capability
 
 PARTS, FITS, GOAL_S, GOAL_RATIO = 60, 20, 1.0, 2.0
 PIECE = 2_000

@@ -26,14 +26,14 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from benchmarks.stop import INCH, Shop1, found, told_of
 
+from trued.advice.statuses import standings
 from trued.checks import find_check
-from trued.form import take
-from trued.shop.capability import Capability, capability
-from trued.shop.feature import full_name
-from trued.shop.history import History, Observed
-from trued.shop.shop import Shop
-from trued.shop.standings import standings
-from trued.usecases.measured_parts import taught
+from trued.equipment.shop import Shop
+from trued.procedure import take
+from trued.standing.cuts.cut_errors import Capability, capability
+from trued.standing.feature import full_name
+from trued.standing.history.history import History, Observed
+from trued.usecases.shop.measured_parts import taught
 
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 LENGTHS = (8.0, 14.0, 21.0)
@@ -120,7 +120,7 @@ def shift(without: Capability, after: Capability, wanted: float) -> float:
 def judged(rows: Sequence[Observed], place: int, hour: int) -> tuple[bool, bool]:
     """Whether the mis-cut part is named, and whether something is asked."""
     try:
-        from trued.shop.known import known_of
+        from trued.standing.learned.learned_state import known_of
     except ImportError:
         return False, False
     stops = getattr(known_of(History(tuple(rows))), "stops", {})

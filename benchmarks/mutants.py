@@ -40,7 +40,7 @@ CHECKS = ("five_cut", "flip", "stop_repeat", "stop_scale", "detent_repeat", "det
 TESTS = (
     "tests/measure",
     *(f"tests/checks/test_{name}.py" for name in (*CHECKS, "asked", "every_check")),
-    "tests/form/test_angled.py",
+    "tests/procedure/test_angle_limits.py",
 )
 GOAL = 0.85
 LEFT = ("survived", "untouched", "broken")

@@ -8,9 +8,9 @@ import random
 import sys
 import time
 
-from trued.plan.layout import lay_out
-from trued.plan.pieces import UNITS_PER_MM, PartGrain, Rules, Stock, Want
-from trued.plan.result import Layout
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.pieces import UNITS_PER_MM, PartGrain, Rules, Stock, Want
+from trued.plan.layout.result import Layout
 
 
 def furniture(parts: int, seed: int) -> tuple[Want, ...]:

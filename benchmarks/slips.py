@@ -17,7 +17,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from benchmarks.slipped.session import KINDS, Came, Session
 
-from trued.shop.slip import Slip
+from trued.standing.filtered.slip import Slip
 
 SESSIONS, SEED, NAMED = 200, 20261130, 0.80
 

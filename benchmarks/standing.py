@@ -26,16 +26,16 @@ from uuid import UUID
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from trued.shop.history import History
-from trued.shop.read_shop import read_shop
-from trued.shop.standings import standings
+from trued.advice.statuses import standings
+from trued.equipment.file.read_shop import read_shop
+from trued.standing.history.history import History
 from trued.store import tables
-from trued.store.adding import add_all, values_of
-from trued.store.connecting import WRITES, driver, engine
+from trued.store.file.connecting import WRITES, driver, engine
 from trued.store.ids import new_id
+from trued.store.kept.append_row import add_all, values_of
 from trued.store.opening import open_book
 from trued.store.rows import EventRow, HistoryRows, MoveRow, ReadingRow, RunRow, StoredRun
-from trued.usecases.shop_now import history_of
+from trued.usecases.shop.shop_now import history_of
 
 SMALL, SMALL_GOAL_S, GOAL_S = 10_000, 0.2, 1.0
 BEGIN = datetime(2018, 1, 1, 8, 0, tzinfo=UTC)  # so that a million readings end before today

@@ -25,15 +25,15 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from trued.advice.statuses import standings
 from trued.checks import find_check
-from trued.form import take
+from trued.equipment.shop import Shop
 from trued.measure.estimate import Uncertain, chance_between
-from trued.shop.capability import Capability, capability
-from trued.shop.feature import full_name
-from trued.shop.history import History, Moved, Observed
-from trued.shop.shop import Shop
-from trued.shop.standing import Do, Standing
-from trued.shop.standings import standings
+from trued.procedure import take
+from trued.standing.cuts.cut_errors import Capability, capability
+from trued.standing.feature import full_name
+from trued.standing.feature_status import Do, Standing
+from trued.standing.history.history import History, Moved, Observed
 
 INCH, MIL = 25.4, 0.0254
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)

@@ -109,8 +109,11 @@ def test_every_exit_status_of_an_error_is_told() -> None:
 
 
 def test_every_question_is_told() -> None:
-    from trued.shop import slip_question
-    from trued.usecases import answer, asking, clock, measured_parts, odd_move, same_strip, untold_detents
+    from trued.advice import slip_question
+    from trued.usecases.changes import answer, odd_move
+    from trued.usecases.questions import asking, clock
+    from trued.usecases.runs import same_strip
+    from trued.usecases.shop import measured_parts, untold_detents
 
     codes = (
         *(asking.FORM_AGAIN, answer.CONFIRM, clock.CLOCK_BACK, clock.ROWS_AHEAD, clock.LATE_ENTRY, slip_question.CODE),

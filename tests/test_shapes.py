@@ -2,7 +2,7 @@
 
 import pytest
 
-from trued.shapes import Arrow, Drawing, Label, Line, Path, not_to_be_moved, rectangle
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, not_to_be_moved, rectangle
 
 
 def test_a_rectangle_runs_round_its_corners() -> None:

@@ -12,15 +12,15 @@ from datetime import UTC, datetime, timedelta
 
 from benchmarks.fitted.nature import STATED, Nature
 
+from trued.advice.statuses import standings
 from trued.checks import find_check
-from trued.form import Check, Found, Taken
-from trued.form.reading import take
-from trued.shop.capability import Capability, capability
-from trued.shop.feature import full_name
-from trued.shop.history import History, Observed
-from trued.shop.shop import Shop
-from trued.shop.standings import standings
-from trued.usecases.measured_parts import taught
+from trued.equipment.shop import Shop
+from trued.procedure import Check, Found, Taken
+from trued.procedure.reading import take
+from trued.standing.cuts.cut_errors import Capability, capability
+from trued.standing.feature import full_name
+from trued.standing.history.history import History, Observed
+from trued.usecases.shop.measured_parts import taught
 
 INCH = 25.4
 LENGTHS = (8.0, 12.0, 16.0, 20.0, 24.0)  # in

@@ -31,9 +31,9 @@ from tests.worlds.blade import Arbor
 from tests.worlds.feeler import feelers
 from tests.worlds.measuring import caliper, indicator, rule
 
-from trued.form import take
-from trued.form.finding import chances_of
 from trued.measure.decision import Decision, Limits, judge
+from trued.procedure import take
+from trued.procedure.finding import chances_of
 
 
 def high_for_low(rng: Rng, one: Simulated) -> Changed:

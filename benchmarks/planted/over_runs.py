@@ -17,12 +17,12 @@ from benchmarks.virtual.sled import LENGTH_IN, Sled
 from benchmarks.virtual.told import TOLERANCE
 from benchmarks.virtual.with_tool import FENCE, LIMITS, STARTS, Person, approach_of
 
-from trued.shop.arrival import BACKLASH, CLAMPED
-from trued.shop.history import in_order
-from trued.shop.known import Known
-from trued.shop.signal import signals, untouched
-from trued.shop.standing import Do, Standing
-from trued.shop.standings import standings_of
+from trued.advice.statuses import standings_of
+from trued.standing.charts.chart_signals import signals, untouched
+from trued.standing.feature_status import Do, Standing
+from trued.standing.filtered.observed_gain import BACKLASH, CLAMPED
+from trued.standing.history.history import in_order
+from trued.standing.learned.learned_state import Known
 
 ENDS = {"fence_end": "free_end", "free_end": "fence_end"}
 NEVER_TURNED = "it cannot be seen: a strip does not tell which of its ends was at the fence"

@@ -14,8 +14,8 @@ from tests.checks.worlds import all_worlds
 
 from trued.checks import find_check
 from trued.errors import InputRefused
-from trued.form import take
-from trued.form.finding import noticed
+from trued.procedure import take
+from trued.procedure.finding import noticed
 
 WORLDS = all_worlds()
 CHECKS = {id: find_check(id) for id in WORLDS}

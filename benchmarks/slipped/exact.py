@@ -1,7 +1,7 @@
 """The exact posterior of what slipped in one session, by one who knows how this shop scatters, reads and settles.
 
-The same priors as the program's own (trued.shop.slip), at most one slip in a session; the response is a grid of its
-true law, x is normal given it. Play is taken by its mean square. So it is a bound and no rival.
+The same priors as the program's own (trued.standing.filtered.slip), at most one slip in a session; the response is
+a grid of its true law, x is normal given it. Play is taken by its mean square. So it is a bound and no rival.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from benchmarks.slipped.shop import LOG_SD, Sled
 
-from trued.shop import slip
-from trued.shop.slip import Slip
+from trued.standing.filtered import slip
+from trued.standing.filtered.slip import Slip
 
 NODES = np.exp(np.linspace(-3.0, 3.0, 41) * LOG_SD)
 WEIGHTS = np.exp(-0.5 * np.linspace(-3.0, 3.0, 41) ** 2)

@@ -8,15 +8,15 @@ from datetime import UTC, datetime, timedelta
 from benchmarks.slipped.exact import Step, posterior
 from benchmarks.slipped.shop import Sled
 
+from trued.advice.statuses import standings_of
 from trued.measure.decision import Decision, Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Source, Uncertain
-from trued.measure.scatter import Scatter
-from trued.shop.history import History, Moved, Observed
-from trued.shop.known import known_of
-from trued.shop.response import ORDINARY
-from trued.shop.slip import Slip
-from trued.shop.standing import Do, Standing
-from trued.shop.standings import standings_of
+from trued.standing.feature_status import Do, Standing
+from trued.standing.filtered.gain_mixture import ORDINARY
+from trued.standing.filtered.slip import Slip
+from trued.standing.history.history import History, Moved, Observed
+from trued.standing.learned.learned_state import known_of
 
 FENCE, CHECK = "sled.fence-angle@0", "five-cut"
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)

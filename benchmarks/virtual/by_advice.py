@@ -15,19 +15,19 @@ import numpy as np
 from benchmarks.virtual.came import Came
 from benchmarks.virtual.lots import ENGAGED_MM, MOST_RUNS, TOLERANCE, Lot
 
+from trued.advice.statuses import standings_of
 from trued.checks import find_check
-from trued.form import Check, take
+from trued.equipment.fixture import Fixture
+from trued.equipment.shop import Shop
 from trued.measure.decision import Decision, Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import interval
 from trued.measure.instrument import DEFAULTS
-from trued.measure.scatter import Scatter
-from trued.shop.fixture import Fixture
-from trued.shop.history import Happened, Moved, Observed, Row
-from trued.shop.instruments import with_own_repeat
-from trued.shop.known import Known
-from trued.shop.shop import Shop
-from trued.shop.standing import Do, Standing
-from trued.shop.standings import standings_of
+from trued.procedure import Check, take
+from trued.standing.cuts.instruments import with_own_repeat
+from trued.standing.feature_status import Do, Standing
+from trued.standing.history.history import Happened, Moved, Observed, Row
+from trued.standing.learned.learned_state import Known
 
 FENCE = "sled.fence-angle@0"
 EVENT = "screw-touched"

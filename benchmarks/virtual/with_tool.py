@@ -12,15 +12,15 @@ from datetime import UTC, datetime, timedelta
 from benchmarks.virtual.sled import Sled
 from benchmarks.virtual.told import MOST_RUNS, TOLERANCE, Told
 
+from trued.advice.statuses import standings
 from trued.checks import find_check
-from trued.form import take
 from trued.measure.decision import Decision, Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import interval
 from trued.measure.instrument import Instrument
-from trued.measure.scatter import Scatter
-from trued.shop.history import Happened, History, Moved, Observed
-from trued.shop.standing import Do, Standing
-from trued.shop.standings import standings
+from trued.procedure import take
+from trued.standing.feature_status import Do, Standing
+from trued.standing.history.history import Happened, History, Moved, Observed
 
 FENCE = "sled.fence-angle@0"
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)

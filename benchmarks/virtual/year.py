@@ -15,7 +15,7 @@ from benchmarks.virtual.stand_ins import full, set_by
 from benchmarks.virtual.told import TOLERANCE
 from benchmarks.virtual.with_tool import Person
 
-from trued.shop.standing import Standing
+from trued.standing.feature_status import Standing
 
 DAYS = 365
 CARRIED_IN = 1.0 / 60.0  # chance on a day

@@ -12,18 +12,18 @@ __version__ = "0.1.0"
 
 if TYPE_CHECKING:
     from trued.checks import all_checks, find_check
+    from trued.equipment.file.read_shop import read_shop
     from trued.errors import Asks, BookRefused, InputRefused, TruedError
-    from trued.form import examine, take
-    from trued.job.read import read_job
+    from trued.job.file.read import read_job
     from trued.measure.decision import Decision, Limits, decide
     from trued.measure.estimate import Source, Uncertain, interval
-    from trued.shop.read_shop import read_shop
+    from trued.procedure import examine, take
     from trued.units import Length, read_angle, read_length, show_angle, show_length
-    from trued.usecases.plan_job import plan_job
-    from trued.usecases.prove import prove_job
-    from trued.usecases.run_check import run_check
-    from trued.usecases.shop_verdict import shop_verdict
-    from trued.usecases.standing import what_stands
+    from trued.usecases.plan.plan_job import plan_job
+    from trued.usecases.runs.run_check import run_check
+    from trued.usecases.saved.inspect_parts import prove_job
+    from trued.usecases.standing.shop_verdict import shop_verdict
+    from trued.usecases.standing.standing import what_stands
 
 __all__ = [
     "Asks",
@@ -57,17 +57,17 @@ __all__ = [
 _PLACES = {
     "checks": ("all_checks", "find_check"),
     "errors": ("Asks", "BookRefused", "InputRefused", "TruedError"),
-    "form": ("examine", "take"),
-    "job.read": ("read_job",),
+    "procedure": ("examine", "take"),
+    "job.file.read": ("read_job",),
     "measure.decision": ("Decision", "Limits", "decide"),
     "measure.estimate": ("Source", "Uncertain", "interval"),
-    "shop.read_shop": ("read_shop",),
+    "equipment.file.read_shop": ("read_shop",),
     "units": ("Length", "read_angle", "read_length", "show_angle", "show_length"),
-    "usecases.plan_job": ("plan_job",),
-    "usecases.prove": ("prove_job",),
-    "usecases.run_check": ("run_check",),
-    "usecases.shop_verdict": ("shop_verdict",),
-    "usecases.standing": ("what_stands",),
+    "usecases.plan.plan_job": ("plan_job",),
+    "usecases.saved.inspect_parts": ("prove_job",),
+    "usecases.runs.run_check": ("run_check",),
+    "usecases.standing.shop_verdict": ("shop_verdict",),
+    "usecases.standing.standing": ("what_stands",),
 }
 _HOME = {name: place for place, names in _PLACES.items() for name in names}
 

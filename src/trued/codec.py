@@ -69,7 +69,7 @@ def to_plain(value: object) -> Plain:
 
 def from_plain(kind: type[T], plain: object) -> T:
     """The value of that dataclass; BadText names the first thing that is wrong with it."""
-    return cast(T, _read(kind, plain, ""))
+    return cast("T", _read(kind, plain, ""))
 
 
 def _read(kind: Any, plain: object, path: str) -> object:
@@ -86,7 +86,7 @@ def _read(kind: Any, plain: object, path: str) -> object:
         found = _expect(plain, dict, "an object", path)
         return {key: _read(inner[1], item, f"{path}.{key}") for key, item in found.items()}
     if is_dataclass(kind):
-        return _dataclass(cast(type, kind), plain, path)
+        return _dataclass(cast("type", kind), plain, path)
     return _leaf(kind, plain, path)
 
 

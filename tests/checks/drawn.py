@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from trued.shapes import Arrow, Drawing, Label, Line, Path, Point
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, Point
 
 
 def arrows(drawing: Drawing, role: str = "move") -> list[Arrow]:

@@ -9,11 +9,11 @@ from functools import cache
 import numpy as np
 
 from trued.checks import find_check
-from trued.form import Estimate, Finding, Found, Taken, examine, take
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import chance_between
 from trued.measure.instrument import Instrument
-from trued.measure.scatter import Scatter
-from trued.measure.spread import spread_chance
+from trued.measure.sd_interval import spread_chance
+from trued.procedure import Estimate, Finding, Found, Taken, examine, take
 from trued.units import Unit
 
 TRUED = Scatter(5e-5, 8, seen=4, pairs=1)  # a shop that has shown an untouched pair

@@ -17,8 +17,8 @@ from tests.worlds.sled import LAYOUTS, Sled
 from tests.worlds.slot import Slot
 from tests.worlds.stop import Stop
 
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.scatter import Scatter
 
 INCH = 25.4
 

@@ -7,7 +7,7 @@ All of it is common practice, said here once more in the units of the trade: a s
 import pytest
 
 from trued.checks import find_check
-from trued.form import examine, take
+from trued.procedure import examine, take
 
 EXPECTED: dict[str, dict[str, tuple[float, float]]] = {
     "five-cut": {**dict.fromkeys(("fence_end", "middle", "free_end"), (4, 80)), "length": (75, 1300)},

@@ -11,9 +11,9 @@ from tests.worlds.blade import Arbor
 
 from trued.checks.blade_parallel import CHECK
 from trued.errors import InputRefused
-from trued.form import examine, take
 from trued.measure.decision import Limits
-from trued.measure.scatter import Scatter
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.procedure import examine, take
 
 SLOTS = [-5.0, 5.0]
 SPAN = 7.0

@@ -11,8 +11,8 @@ from benchmarks.planted.kind import Kind, Planted, counted
 from tests.checks.worlds import all_worlds
 
 from trued.checks import check_ids
-from trued.shop.arrival import BACKLASH, CLAMPED
-from trued.shop.response import HYPOTHESES, SLIPPED
+from trued.standing.filtered.gain_mixture import HYPOTHESES, SLIPPED
+from trued.standing.filtered.observed_gain import BACKLASH, CLAMPED
 
 ALL = [kind for part in PARTS if part != "over-runs" for kind in kinds_of(part)]
 SEED = 20261125

@@ -9,7 +9,7 @@ from tests.checks.simulated_work import caliper_itself
 from tests.worlds.jaws import Jaws, Tape, tilted
 
 from trued.checks.caliper import CHECK
-from trued.measure.scatter import Scatter
+from trued.measure.distribution.standard_deviation import Scatter
 
 CLOSED = "closed=0.000 closed=0.0005 closed=0.000 closed=0.0005 closed=0.000"
 EDGE = "edge=0.7425 edge=0.7430 edge=0.7420 edge=0.7425 edge=0.7430"

@@ -67,7 +67,7 @@ def test_a_loose_groove_is_filled_and_the_next_is_narrower() -> None:
     ("limits", "aim"), [(Limits(0.1, None), 0.1), (Limits(None, 0.1), 0.1), (Limits(0.1, 0.3), 0.2)]
 )
 def test_an_own_tolerance_moves_the_aim(limits: Limits, aim: float) -> None:
-    from trued.form import take
+    from trued.procedure import take
 
     typed = take(CHECK, ["groove=20mm", "shelf=19.5mm"], limits={"dado-fit": limits})
     assert CHECK.moves(typed, CHECK.evaluate(typed))[0].amount_mm == pytest.approx(0.5 - aim)

@@ -12,8 +12,8 @@ from tests.worlds.ring import last_joint, mitred
 from tests.worlds.sled import LAYOUTS, Sled
 
 from trued.checks.detent_angle import CHECK, gap_of, joint_length, mates, opens_all, over_nominal
-from trued.form import Taken
 from trued.measure.estimate import covariance
+from trued.procedure import Taken
 
 DEG = math.radians(1.0)
 FOUR = "piece=7.5 piece=7.5 piece=7.5 piece=7.5 width=2"

@@ -12,8 +12,8 @@ from tests.worlds.detent import Detent
 from tests.worlds.sled import LAYOUTS
 
 from trued.checks.detent_repeat import CHECK, RANGE_OF_TEN, drifting, left_at_corner, one_apart
-from trued.form import Taken
-from trued.measure.spread import spread_interval
+from trued.measure.sd_interval import spread_interval
+from trued.procedure import Taken
 
 WAYS = ("opening", "closing")
 STEPS = (0.001, 0.003, 0.002, 0.001, 0.003)

@@ -7,7 +7,7 @@ from tests.checks.ran import taken
 
 from trued.checks import all_checks, check_ids, find_check
 from trued.errors import InputRefused
-from trued.form import Check, Finding, Taken, examine, take
+from trued.procedure import Check, Finding, Taken, examine, take
 
 FIRST_FIVE = ("bar-play", "five-cut", "kerf", "stop-repeat", "stop-scale")
 OWN = Path(__file__).parents[2] / "src" / "trued" / "checks" / "kerf.py"

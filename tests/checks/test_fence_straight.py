@@ -8,7 +8,7 @@ from tests.worlds.sled import LAYOUTS
 from tests.worlds.straightedge import Straightedge, hollow
 
 from trued.checks.fence_straight import CHECK, places, short_edge, weights
-from trued.form import Taken
+from trued.procedure import Taken
 
 AT = [0.0, 6.0, 12.0, 18.0, 24.0]
 FLAT = hollow(0.0, 24.0)

@@ -7,7 +7,7 @@ from tests.checks.simulated_fence import fence_upright
 from tests.worlds.upright import Block, Face
 
 from trued.checks.fence_upright import CHECK
-from trued.form import Taken
+from trued.procedure import Taken
 
 WORKED = "block@bottom=2.000 block@top=2.000 height=3 first@top=0.006 turned@top=0.002"
 SQUARE = Block([(0.0, 0.0), (2.0, 0.0), (2.0, 4.0), (0.0, 4.0)])

@@ -9,10 +9,10 @@ from tests.checks.simulated import five_cut
 from tests.worlds.sled import LAYOUTS, Sled
 
 from trued.checks.five_cut import CHECK, TOLERANCE, ends_disagree
-from trued.form import examine, take
+from trued.equipment.sides import SledLayout
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import covariance
-from trued.measure.scatter import Scatter
-from trued.shop.words import SledLayout
+from trued.procedure import examine, take
 
 CONTRACT = "fence_end=0.500 free_end=0.538 length=9.5"
 COMPASS = {  # worked out by hand: which way the far end of the fence goes to open the corner

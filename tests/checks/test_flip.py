@@ -10,8 +10,8 @@ from tests.worlds.flip import cut_in_two
 from tests.worlds.sled import LAYOUTS, Sled
 
 from trued.checks.flip import CHECK, implausible
-from trued.form import Act
 from trued.measure.estimate import covariance
+from trued.procedure import Act
 
 BOARD = "board@keeper=5.500 board@offcut=5.500 apart=18"
 OUT = f"{BOARD} where=away gap=0.008"

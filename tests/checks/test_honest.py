@@ -4,7 +4,7 @@ import pytest
 from tests.checks.ran import simulate
 from tests.checks.simulated import WORLDS
 
-from trued.form import Act
+from trued.procedure import Act
 
 
 @pytest.mark.parametrize("check", WORLDS)

@@ -8,7 +8,7 @@ from tests.checks.ran import Simulated, World, simulate
 from tests.checks.simulated_fence import WORLDS as FENCE
 from tests.checks.simulated_table import WORLDS as TABLE
 
-from trued.form import Act, Taken
+from trued.procedure import Act, Taken
 
 ALL: dict[str, World] = {**FENCE, **TABLE}
 Plant = Callable[[list[str], np.random.Generator], list[str] | None]

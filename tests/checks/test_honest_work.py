@@ -8,7 +8,7 @@ from tests.checks.ran import simulate
 from tests.checks.simulated_work import WORLDS
 
 from trued.checks import find_check
-from trued.form import Act, Taken, take
+from trued.procedure import Act, Taken, take
 
 INCH = 25.4
 Plant = Callable[[list[str]], list[str]]

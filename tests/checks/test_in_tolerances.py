@@ -8,12 +8,12 @@ from tests.checks.drawn import lines, paths
 from tests.checks.ran import taken
 
 from trued.checks import find_check
-from trued.form import Found
-from trued.form.in_tolerances import MOST, STEP, in_tolerances
+from trued.drawing.shapes import Drawing, Label
 from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain
-from trued.shapes import Drawing, Label
-from trued.sheets.svg import svg
+from trued.procedure import Found
+from trued.procedure.sketch.in_tolerances import MOST, STEP, in_tolerances
+from trued.render.picture.svg import svg
 
 FACTS = {
     "five-cut": {"fence": "far", "keeper": "left"},

@@ -10,8 +10,8 @@ from tests.worlds.insert import CORNERS, Insert
 
 from trued.checks.insert import CHECK
 from trued.errors import InputRefused
-from trued.form import examine, take
 from trued.measure.decision import Limits
+from trued.procedure import examine, take
 
 
 def readings_of(one: Insert) -> list[str]:

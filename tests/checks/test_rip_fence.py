@@ -12,8 +12,8 @@ from tests.worlds.fence import Fence
 
 from trued.checks.rip_fence import CHECK
 from trued.errors import InputRefused
-from trued.form import examine, take
 from trued.measure.decision import Limits
+from trued.procedure import examine, take
 
 SLOTS = {"beyond-blade": -5.0, "fence-side": 3.5}
 

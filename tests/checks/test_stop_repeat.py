@@ -11,7 +11,7 @@ from tests.checks.simulated import stop_repeat
 from tests.worlds.stop import Stop
 
 from trued.checks.stop_repeat import CHECK
-from trued.form import Act
+from trued.procedure import Act
 
 SHIFTED = (12.003, 12.004, 12.003, 12.004, 12.003, 12.004)
 LOOSE = (11.998, 12.005, 12.001, 12.004, 11.999, 12.003)

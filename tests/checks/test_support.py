@@ -7,8 +7,8 @@ from tests.checks.simulated_work import support
 from tests.worlds.tipping import Load
 
 from trued.checks.support import CHECK, SCALES
-from trued.form import take
 from trued.measure.decision import Limits
+from trued.procedure import take
 
 STOOD = {f"{name}@{end}": "no" for name in ("tipped", "gave", "foot_lifted") for end in ("start", "end")}
 MAPLE = {

@@ -7,7 +7,7 @@ from tests.checks.simulated_table import smallest_zone, table
 from tests.worlds.table import ENDS, Surface
 
 from trued.checks.table import CHECK, DIAGONALS, EDGES, heights, twist_of
-from trued.form import Taken
+from trued.procedure import Taken
 
 FLAT = " ".join(f"hollow@{line}=0" for line in EDGES)
 TWISTED = f"surface=table {FLAT} hollow@diagonal-keeper=0.010 crown@diagonal-offcut=0.010 edge_limit=0.001"

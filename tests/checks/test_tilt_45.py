@@ -9,8 +9,8 @@ from tests.checks.simulated_saw import tilt_45
 from tests.worlds.tilt import Ring
 
 from trued.checks.tilt_45 import CHECK
-from trued.form import examine, take
-from trued.measure.scatter import Scatter
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.procedure import examine, take
 
 SHOP = Scatter(math.radians(0.01), 8, seen=4, pairs=1)
 WIDTHS = [f"width@{strip}=4.000" for strip in range(1, 5)]

@@ -10,8 +10,8 @@ from tests.checks.simulated_saw import tilt_90
 from tests.worlds.tilt import Leaning, block, end_for_end
 
 from trued.checks.tilt_90 import CHECK
-from trued.form import examine, take
-from trued.measure.scatter import Scatter
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.procedure import examine, take
 
 SHOP = Scatter(math.radians(0.01), 8, seen=4, pairs=1)
 

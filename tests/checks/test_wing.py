@@ -8,7 +8,7 @@ from tests.worlds.straightedge import hollow
 from tests.worlds.wing import PLACES, Wing, gaps, reach
 
 from trued.checks.wing import CHECK, SET_LOW
-from trued.form import Taken
+from trued.procedure import Taken
 
 INCH = 25.4
 STRAIGHT = hollow(0.0, 610.0)

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from tests.cli.calling import RACK, ROOT, SHOP, STRIP
 
-from trued.usecases.shop_now import opened
+from trued.usecases.shop.shop_now import opened
 
 pytestmark = pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full disk to try")
 PROGRAM = "import sys; from trued.__main__ import main; sys.exit(main(sys.argv[1:]))"

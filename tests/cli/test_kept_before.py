@@ -11,8 +11,8 @@ from tests.web.asking import Inputs, Site, words
 
 from trued.errors import kept_all_the_same, one_action, was_kept
 from trued.store.book import Book
-from trued.store.refusals import refusals
-from trued.usecases.shop_now import opened
+from trued.store.file.refusals import refusals
+from trued.usecases.shop.shop_now import opened
 
 CHECK = ("check", "five-cut", *STRIP, "--fence", "far", "--keeper", "left", "--book")
 
@@ -73,7 +73,7 @@ def test_an_interrupt_after_it(trued: Call, book: Path, monkeypatch: pytest.Monk
     def stop(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("trued.cli.event_command.told", stop)
+    monkeypatch.setattr("trued.cli.commands.event.told", stop)
     said = trued("event", "saw-carried", "--book", book)
     with opened(book) as kept:
         (event,) = kept.events()
@@ -83,7 +83,7 @@ def test_an_interrupt_after_it(trued: Call, book: Path, monkeypatch: pytest.Monk
 @pytest.mark.parametrize(("fails", "status"), [(full, 503), (broken, 500)], ids=["disk", "fault"])
 def test_on_a_page(book: Path, monkeypatch: pytest.MonkeyPatch, fails: object, status: int) -> None:
     site = Site.of(book)
-    monkeypatch.setattr("trued.web.changed.see", fails)
+    monkeypatch.setattr("trued.web.pages.events.see", fails)
     fields = Inputs(site.get("/changed/saw-carried").text)
     answer = site.post("/changed/saw-carried", fields.filled({}))
     with opened(book) as kept:

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from tests.cli.calling import ROOT, SHOP, Call
 
-from trued.usecases.read_file import MOST_BYTES
+from trued.usecases.files.read_file import MOST_BYTES
 
 PROGRAM = "import sys; from trued.__main__ import main; sys.exit(main(sys.argv[1:]))"
 WORDS = {

@@ -17,10 +17,10 @@ from hypothesis import strategies as st
 from tests.cli.calling import ROOT, STRIP, Call, Said
 
 from trued import __version__
-from trued.cli.answer import dump
 from trued.cli.lines import example as example_line
 from trued.cli.lines import wrapped
 from trued.cli.main import COMMANDS, main
+from trued.cli.result import dump
 
 HEAVY = (
     "numpy",
@@ -111,7 +111,7 @@ def test_a_fault_of_ours_is_a_sentence_and_a_place(
     def broken() -> None:
         raise ZeroDivisionError("nought")
 
-    monkeypatch.setattr("trued.cli.checks_command.list_checks", broken)
+    monkeypatch.setattr("trued.cli.commands.checks.list_checks", broken)
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
     said = trued("checks", "--json")
     assert said.status == 70 and "fault of trued, not of yours" in said.faults[0]
@@ -131,7 +131,7 @@ def test_the_details_of_a_fault_overwrite_nothing_and_are_the_persons_own(
     victim.write_text("mine")
     folder.mkdir()
     (folder / "trued-fault.txt").symlink_to(victim)
-    monkeypatch.setattr("trued.cli.checks_command.list_checks", lambda: 1 // 0)
+    monkeypatch.setattr("trued.cli.commands.checks.list_checks", lambda: 1 // 0)
     monkeypatch.setattr("tempfile.tempdir", str(folder))
     assert trued("checks").status == trued("checks").status == 70
     logs = list(folder.glob("trued-fault-*.txt"))
@@ -143,7 +143,7 @@ def test_an_interrupted_call(trued: Call, monkeypatch: pytest.MonkeyPatch) -> No
     def stopped() -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("trued.cli.checks_command.list_checks", stopped)
+    monkeypatch.setattr("trued.cli.commands.checks.list_checks", stopped)
     said = trued("checks")
     assert (said.status, said.out, said.err) == (130, "", "Stopped before it was done.\n")
 
@@ -185,7 +185,7 @@ def test_an_answer_that_cannot_be_written_names_what_is_kept(form: list[str], bo
         done = subprocess.run([*command, *words], stdout=full, stderr=subprocess.PIPE, check=False, cwd=ROOT / "src")
         refused = [*command, "check", "kerf", "whole=x", *form]
         assert subprocess.run(refused, stdout=full, stderr=full, check=False, cwd=ROOT / "src").returncode == 2
-    from trued.usecases.shop_now import opened
+    from trued.usecases.shop.shop_now import opened
 
     with opened(book) as kept:
         (event,) = kept.events()

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from trued.cli.answer import INTERRUPTED
+from trued.cli.result import INTERRUPTED
 from trued.cli.search_watch import Watch, line_of
-from trued.plan.result import SoFar
+from trued.plan.layout.result import SoFar
 
 CASE = json.loads((Path(__file__).parents[1] / "data" / "cutting" / "boards.json").read_text(encoding="utf-8"))["cases"]
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from tests.cli.calling import STRIP, Call
 
-from trued.cli.answer import moment, when
+from trued.cli.result import moment, when
 from trued.errors import InputRefused
 
 
@@ -53,7 +53,7 @@ def test_a_time_ahead_of_this_clock_is_refused_with_the_clock() -> None:
 
 
 def test_a_clock_that_went_back_asks_on_the_command_line(trued: Call, book: Path) -> None:
-    from trued.usecases.run_check import run_check
+    from trued.usecases.runs.run_check import run_check
 
     run_check("five-cut", STRIP, {}, book=book, at=datetime.now(UTC) + timedelta(hours=2))
     asked = trued("moved", "fence-angle", "open", "0.0105", "--book", book)

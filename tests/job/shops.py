@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 
-from trued.job.untaught import Untaught
+from trued.job.geometry.unmeasured_errors import Untaught
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import Instrument
-from trued.measure.scatter import Scatter
-from trued.shop.capability import Capability, Each
+from trued.standing.cuts.cut_errors import Capability, Each
 
 INCH = 25.4
 DRAWN_ANEW: tuple[Each, ...] = ("setting", "stop-repeat", "swing", "rip-setting", "rip-repeat")

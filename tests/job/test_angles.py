@@ -1,7 +1,7 @@
 """Parts whose ends are cut at an angle are known as such: by a fit of miters, by an assembly that is mitered."""
 
 from trued.job.angles import needs_angles
-from trued.job.read import read_job
+from trued.job.file.read import read_job
 from trued.plan.from_job import wants_of, without_stock
 from trued.plan.problem import problems_of_angles
 

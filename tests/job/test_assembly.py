@@ -5,12 +5,12 @@ from tests.job.shops import NOTHING, holds
 
 from trued.errors import InputRefused
 from trued.job.assembly.joint import Joint, between
-from trued.job.budget import Budget
-from trued.job.fit import judge_fits, judge_job
+from trued.job.budget.uncertainty_budget import Budget
+from trued.job.file.read import read_job
+from trued.job.fits.fit import judge_fits, judge_job
+from trued.job.geometry.unmeasured_errors import Untaught
 from trued.job.groups import default_groups
 from trued.job.job import Job
-from trued.job.read import read_job
-from trued.job.untaught import Untaught
 from trued.units import in_inches
 
 RACK = """

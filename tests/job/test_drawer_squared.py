@@ -11,14 +11,14 @@ import pytest
 from tests.job.shops import INCH, NOTHING, holds
 
 from trued.errors import InputRefused
-from trued.job.budget import Budget
-from trued.job.fit import FitResult, judge_fit, judge_job
+from trued.job.budget.uncertainty_budget import Budget
+from trued.job.file.read import read_job
+from trued.job.fits.fit import FitResult, judge_fit, judge_job
+from trued.job.fits.tolerance_allocation import cut_to_fit
+from trued.job.geometry.unmeasured_errors import ASKEW, TAPED, TILT
 from trued.job.groups import default_groups
-from trued.job.needed import cut_to_fit
-from trued.job.read import read_job
-from trued.job.untaught import ASKEW, TAPED, TILT
 from trued.measure.instrument import DEFAULTS
-from trued.shop.capability import Capability
+from trued.standing.cuts.cut_errors import Capability
 
 BOX = """
 unit = "in"

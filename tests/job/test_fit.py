@@ -5,14 +5,14 @@ from pathlib import Path
 import pytest
 from tests.job.shops import INCH, NOTHING, caliper, holds
 
-from trued.job.budget import Budget
-from trued.job.fit import FitResult, judge_fits, judge_job, waiting_fits
+from trued.job.budget.uncertainty_budget import Budget
+from trued.job.expression.tree import PartSize, Side
+from trued.job.file.read import read_job
+from trued.job.fits.fit import FitResult, judge_fits, judge_job, waiting_fits
 from trued.job.groups import CutGroup, CutGroups, default_groups
 from trued.job.job import Job
-from trued.job.read import read_job
-from trued.job.tree import PartSize, Side
 from trued.measure.estimate import Source, Uncertain
-from trued.shop.capability import Capability
+from trued.standing.cuts.cut_errors import Capability
 
 RACK = read_job(
     (Path(__file__).parents[2] / "examples" / "rack.toml").read_text(encoding="utf-8").replace("tape", "stick")

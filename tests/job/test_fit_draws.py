@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 from tests.job.shops import INCH, caliper, holds
 
-from trued.job.budget import Budget
-from trued.job.fit import judge_fits, judge_job
+from trued.job.budget.uncertainty_budget import Budget
+from trued.job.file.read import read_job
+from trued.job.fits.fit import judge_fits, judge_job
+from trued.job.geometry.unmeasured_errors import Untaught
 from trued.job.groups import CutGroup, CutGroups
-from trued.job.read import read_job
-from trued.job.untaught import Untaught
 
 DRAWS = 200_000
 T = 0.03  # u of the thickness as measured

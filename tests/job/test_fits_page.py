@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from trued.job.assembly.kinds import KINDS
-from trued.job.read import read_job
-from trued.job.read_kind import READY
+from trued.job.file.read import read_job
+from trued.job.file.read_kind import READY
 
 PAGE = (Path(__file__).parents[2] / "docs" / "fits.md").read_text(encoding="utf-8")
 PARTS = """

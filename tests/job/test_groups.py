@@ -1,8 +1,8 @@
 """Which cuts share a setting while there is no plan."""
 
+from trued.job.expression.tree import Side
+from trued.job.file.read import read_job
 from trued.job.groups import CutGroup, default_groups
-from trued.job.read import read_job
-from trued.job.tree import Side
 
 PARTS = """
 [[part]]

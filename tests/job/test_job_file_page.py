@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from trued.errors import InputRefused
-from trued.job.proof_reading import read_proof
-from trued.job.read import read_job
+from trued.job.file.read import read_job
+from trued.job.proof.proof_reading import read_proof
 from trued.units import in_mm
 
 PAGE = (Path(__file__).parents[2] / "docs" / "job-file.md").read_text(encoding="utf-8")

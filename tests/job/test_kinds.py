@@ -11,16 +11,16 @@ from collections.abc import Callable, Sequence
 import pytest
 from tests.worlds import assembly
 
-from trued.job.geometry import Geometry
-from trued.job.kinds.between import BoardBetween, Drawer, Thickness
-from trued.job.kinds.cover import Cover
-from trued.job.kinds.diagonals import Diagonals, diagonals, remainder_mm
-from trued.job.kinds.door import Door
-from trued.job.kinds.expression import expression_of
-from trued.job.kinds.mitres import Mitres
-from trued.job.kinds.stack import GlueUp, Row
-from trued.job.squaring import Squaring
-from trued.job.tree import Constant, PartSize, Side
+from trued.job.expression.tree import Constant, PartSize, Side
+from trued.job.geometry.assembly_squaring import Squaring
+from trued.job.geometry.fit_geometry import Geometry
+from trued.job.geometry.kinds.between import BoardBetween, Drawer, Thickness
+from trued.job.geometry.kinds.cover import Cover
+from trued.job.geometry.kinds.diagonals import Diagonals, diagonals, remainder_mm
+from trued.job.geometry.kinds.door import Door
+from trued.job.geometry.kinds.expression import expression_of
+from trued.job.geometry.kinds.mitres import Mitres
+from trued.job.geometry.kinds.stack import GlueUp, Row
 from trued.measure.estimate import Uncertain
 
 MICRON = 1e-3  # mm

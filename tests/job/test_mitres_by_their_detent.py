@@ -8,19 +8,19 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from trued.job.budget import Budget
-from trued.job.fit import FitResult, judge_fit
+from trued.equipment.file.read_shop import read_shop
+from trued.equipment.shop import Shop
+from trued.job.budget.uncertainty_budget import Budget
+from trued.job.file.read import read_job
+from trued.job.fits.fit import FitResult, judge_fit
 from trued.job.groups import default_groups
 from trued.job.job import Job
-from trued.job.read import read_job
 from trued.measure.decision import Decision
 from trued.measure.estimate import Source, Uncertain
-from trued.plan.true_first import advice
-from trued.shop.capability import capability
-from trued.shop.cut_angle import cut_angle
-from trued.shop.read_shop import read_shop
-from trued.shop.shop import Shop
-from trued.shop.standing import Standing
+from trued.plan.check_priority import advice
+from trued.standing.cuts.cut_angle import cut_angle
+from trued.standing.cuts.cut_errors import capability
+from trued.standing.feature_status import Standing
 
 SHOP = read_shop((Path(__file__).parents[2] / "examples" / "shop.toml").read_text(encoding="utf-8"))
 NOW = datetime(2026, 5, 4, tzinfo=UTC)

@@ -13,8 +13,8 @@ import pytest
 from numpy.random import Generator
 from numpy.typing import NDArray
 
-from trued.job.drawn import Drawn
-from trued.job.monte_carlo import Draws, adaptive, shortest_interval, stands, symmetric_interval, tolerance
+from trued.job.fits.monte_carlo import Draws, adaptive, shortest_interval, stands, symmetric_interval, tolerance
+from trued.job.geometry.samples import Drawn
 from trued.measure.decision import Limits, chance_in
 from trued.measure.estimate import Shape, Source, Uncertain
 

@@ -5,9 +5,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from trued.errors import InputRefused
+from trued.job.file.read import read_job
 from trued.job.job import Job, Method
 from trued.job.part import Grain
-from trued.job.read import read_job
 from trued.job.stock import StockGrain
 from trued.units import in_mm
 

@@ -7,17 +7,17 @@ from tests.job.shops import INCH, NOTHING, holds
 from tests.worlds.polygon import Polygon, clip, direction, turn
 
 from trued.errors import InputRefused
-from trued.job.budget import Budget
-from trued.job.fit import FitResult, judge_fit, judge_fits, judge_job
+from trued.job.budget.uncertainty_budget import Budget
+from trued.job.file.read import read_job
+from trued.job.fits.fit import FitResult, judge_fit, judge_fits, judge_job
+from trued.job.geometry.unmeasured_errors import ASKEW, LIVELY, PLACE, TAPED, TILT, Untaught
 from trued.job.groups import GUIDED_SAW, CutGroup, CutGroups, default_groups
-from trued.job.read import read_job
-from trued.job.untaught import ASKEW, LIVELY, PLACE, TAPED, TILT, Untaught
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import covariance
 from trued.measure.instrument import Instrument
-from trued.measure.scatter import Scatter
-from trued.shop.capability import Capability
-from trued.shop.cut_angle import CutAngle
-from trued.shop.look import named_sources
+from trued.standing.cuts.cut_angle import CutAngle
+from trued.standing.cuts.cut_errors import Capability
+from trued.standing.cuts.feature_lookup import named_sources
 
 PARTS = """
 [sizes]

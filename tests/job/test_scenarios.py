@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 from tests.job.shops import NOTHING, holds
 
-from trued.job.budget import Budget
-from trued.job.fit import judge_fits
+from trued.job.budget.uncertainty_budget import Budget
+from trued.job.expression.tree import Side
+from trued.job.file.read import read_job
+from trued.job.fits.fit import judge_fits
 from trued.job.groups import default_groups
 from trued.job.job import Job, Method
-from trued.job.read import read_job
-from trued.job.tree import Side
 from trued.units import in_inches, in_mm
 
 ROOT = Path(__file__).parents[2]

@@ -6,13 +6,13 @@ from fractions import Fraction
 import pytest
 
 from trued.errors import InputRefused
-from trued.job.expression import read_expression
-from trued.job.fit_spec import FitSpec
+from trued.job.expression.parser import read_expression
+from trued.job.expression.tree import Constant, Side
+from trued.job.geometry.fit_spec import FitSpec
 from trued.job.job import Job, Method
 from trued.job.part import Part
 from trued.job.size import Size
 from trued.job.stock import Defect, StockLine
-from trued.job.tree import Constant, Side
 
 ONE, THREE = Size.typed("1"), Size.typed("3")
 SIDE = Part("side", THREE, ONE, ONE)

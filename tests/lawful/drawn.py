@@ -16,16 +16,16 @@ from unittest.mock import patch
 
 from tests.lawful.checker import broken
 
+from trued.advice.closures import FOR_RIPS, Closed
+from trued.equipment.file.read_shop import read_shop
+from trued.equipment.saw import BANS
 from trued.errors import InputRefused
 from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
-from trued.shop.closed import FOR_RIPS, Closed
-from trued.shop.read_shop import read_shop
-from trued.shop.saw import BANS
-from trued.shop.standing import Standing
-from trued.usecases import plan_job as planning
-from trued.usecases.plan_document import answer_of, document_of
-from trued.usecases.plan_shop import PlanShop
+from trued.standing.feature_status import Standing
+from trued.usecases.plan import plan_job as planning
+from trued.usecases.plan.document import answer_of, document_of
+from trued.usecases.plan.shop import PlanShop
 
 NOW = datetime(2026, 5, 4, 10, 0, tzinfo=UTC)
 DECISIONS = {"in": Decision.PROVEN_IN, "out": Decision.PROVEN_OUT, "doubt": Decision.NOT_PROVEN}

@@ -10,8 +10,8 @@ from typing import Any
 
 from tests.lawful.checker import broken
 
-from trued.usecases.plan_document import answer_of, document_of
-from trued.usecases.plan_job import plan_job
+from trued.usecases.plan.document import answer_of, document_of
+from trued.usecases.plan.plan_job import plan_job
 
 ROOT = Path(__file__).parents[2]
 NOW = datetime(2026, 5, 4, 10, 0, tzinfo=UTC)

@@ -8,8 +8,8 @@ from tests.lawful.drawn import drawn, looked_at
 from tests.lawful.plans import faults, planned
 from tests.lawful.trials import TRIALS
 
-from trued.plan import gate
-from trued.plan.steps import ABOVE_MM, Do, Step
+from trued.plan.stations import gate
+from trued.plan.stations.steps import ABOVE_MM, Do, Step
 
 SEEDS = range(1, 81)
 FIRST, STEP = SEEDS.start, 20

@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 from tests.lawful.plans import NOW, codes, faults, planned, stations
 from tests.lawful.trials import TRIALS, Trial
-from tests.sheets.pdf_reading import text_of
+from tests.render.pdf_reading import text_of
 from tests.web.asking import Site, words
 
 from trued.cli.main import main
-from trued.shop.saw import BANS
-from trued.usecases.describe_shop import describe_shop
+from trued.equipment.saw import BANS
+from trued.usecases.shop.describe_shop import describe_shop
 
 
 def book_of(trial: Trial, folder: Path) -> Path:

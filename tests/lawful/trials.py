@@ -11,9 +11,9 @@ from typing import Any
 
 from tests.lawful.plans import NOW, RACK, SHOP
 
-from trued.usecases.record_event import record_event
-from trued.usecases.record_move import record_move
-from trued.usecases.run_check import run_check
+from trued.usecases.changes.record_event import record_event
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.runs.run_check import run_check
 
 LAWFUL = SHOP
 RIPS = frozenset(("rip fence",))

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trued.measure.decision import LEVEL, SAID, Chances, Decision, Limits, Side, chance_in, decide, judge
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Shape, Source, Uncertain, chance_between
-from trued.measure.scatter import Scatter
-from trued.measure.spread import spread_chances
+from trued.measure.sd_interval import spread_chances
 
 
 def normal(value: float, u: float, dof: float = float("inf")) -> Uncertain:

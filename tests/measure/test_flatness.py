@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from trued.measure.flatness import line_range, line_zone, plane_range, plane_slopes, plane_zone
+from trued.measure.fitting.flatness import line_range, line_zone, plane_range, plane_slopes, plane_zone
 
 Place = tuple[float, float, float]
 CORNERS = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.scatter import Scatter
 
 DIGIT = 0.01
 

@@ -10,7 +10,7 @@ from scipy import stats
 from tests.measure.data import columns
 
 from trued.measure.estimate import covariance
-from trued.measure.line import fit_line
+from trued.measure.fitting.line import fit_line
 
 
 def digits(got: float, certified: float) -> float:

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from trued.measure.chi_square import chi_square_cdf, chi_square_quantile
-from trued.measure.student import root, t_cdf, t_quantile
+from trued.measure.distribution.chi_square import chi_square_cdf, chi_square_quantile
+from trued.measure.distribution.student import root, t_cdf, t_quantile
 
 # GUM (JCGM 100:2008), table G.2, columns 95 %, 95.45 % and 99 %, as printed (from memory; recomputed)
 TABLE_G2 = {

@@ -7,8 +7,8 @@ from statistics import NormalDist
 import pytest
 
 from trued.measure.decision import Limits, chance_in
+from trued.measure.distribution.tolerance_factor import tolerance_factor
 from trued.measure.estimate import Source, Uncertain
-from trued.measure.tolerance_factor import tolerance_factor
 
 
 def test_the_handbooks_example() -> None:

@@ -7,8 +7,8 @@ from GTC import get_correlation, reporting, ureal
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from trued.measure.distribution.student import t_quantile
 from trued.measure.estimate import Component, Shape, Source, Uncertain, covariance, lift, linear
-from trued.measure.student import t_quantile
 
 INF = math.inf
 

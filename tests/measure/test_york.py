@@ -7,8 +7,8 @@ import pytest
 from scipy.optimize import minimize
 from tests.measure.data import columns
 
-from trued.measure.line import fit_line
-from trued.measure.york import fit_york
+from trued.measure.fitting.line import fit_line
+from trued.measure.fitting.york import fit_york
 
 DATA = columns("pearson_york.csv")
 X, Y = DATA["x"], DATA["y"]

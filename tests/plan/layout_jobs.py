@@ -2,9 +2,9 @@
 
 from fractions import Fraction
 
-from trued.plan.pieces import PartGrain, Rules, Stock, Want, units_up
-from trued.plan.result import Layout, NoLayout
-from trued.plan.tree import Part, Used, parts
+from trued.plan.layout.cut_tree import Part, Used, parts
+from trued.plan.layout.pieces import PartGrain, Rules, Stock, Want, units_up
+from trued.plan.layout.result import Layout, NoLayout
 
 KERF = Fraction("0.094")
 

@@ -5,20 +5,20 @@ from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
+from trued.equipment.file.read_shop import read_shop
+from trued.equipment.shop import Shop
+from trued.job.file.read import read_job
 from trued.job.job import Job
-from trued.job.read import read_job
-from trued.plan.break_down import broken_down
 from trued.plan.from_job import rules_of, stocks_of, wants_of
-from trued.plan.layout import lay_out
-from trued.plan.order import Order, order_cuts
-from trued.plan.pieces import Rect, Stock
-from trued.plan.reach import reach_of
-from trued.plan.result import Layout
-from trued.plan.station import Reach
-from trued.plan.tidy import tidied
-from trued.plan.tree import Axis, Cut, Node, Part, Sized, Used, Waste
-from trued.shop.read_shop import read_shop
-from trued.shop.shop import Shop
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.cut_tree import Axis, Cut, Node, Part, Sized, Used, Waste
+from trued.plan.layout.pieces import Rect, Stock
+from trued.plan.layout.result import Layout
+from trued.plan.layout.strip_order import tidied
+from trued.plan.order.order import Order, order_cuts
+from trued.plan.stations.break_down import broken_down
+from trued.plan.stations.reach import reach_of
+from trued.plan.stations.station import Reach
 
 ROOT = Path(__file__).parents[2]
 INCH = 254_000_000

@@ -1,6 +1,6 @@
 """An invented light saw and sled, for the tests of support: all its figures, in inches and pounds."""
 
-from trued.plan.support import Blade, Ground, Piece, Side, Sled, SledCut
+from trued.plan.support.support import Blade, Ground, Piece, Side, Sled, SledCut
 
 INCH = 25.4
 POUND = 0.45359237

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from trued.plan.board_patterns import Boards, dive, listed, relax, whole_boards
-from trued.plan.layout import lay_out
-from trued.plan.pieces import PartGrain, Rules, Stock, Want
-from trued.plan.result import Ended, Layout
-from trued.plan.search_chance import Chance
+from trued.plan.bounds.board_patterns import Boards, dive, listed, relax, whole_boards
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.pieces import PartGrain, Rules, Stock, Want
+from trued.plan.layout.result import Ended, Layout
+from trued.plan.rng import Chance
 
 CASES = json.loads((Path(__file__).parents[1] / "data" / "cutting" / "boards.json").read_text(encoding="utf-8"))[
     "cases"

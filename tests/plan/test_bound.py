@@ -9,14 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.plan.layout_jobs import inch, laid, refused, rules, sheet, two_boards
 
-from trued.plan import bound
-from trued.plan.bound import choices, floor_of, too_much, weighings
-from trued.plan.bound_scales import WHOLE, _cap, _count, _plain, _stairs
-from trued.plan.layout import lay_out
-from trued.plan.pieces import PartGrain, Rules, Stock, Want
-from trued.plan.result import TooMuch
-from trued.plan.search_fill import fullest
-from trued.plan.search_task import task_of
+from trued.plan.bounds import bound
+from trued.plan.bounds.bound import choices, floor_of, too_much, weighings
+from trued.plan.bounds.knapsack import fullest
+from trued.plan.bounds.scales import WHOLE, _cap, _count, _plain, _stairs
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.pieces import PartGrain, Rules, Stock, Want
+from trued.plan.layout.result import TooMuch
+from trued.plan.layout.task import task_of
 
 MM = 10_000_000
 DUALS = [("plain", _plain), *((f"stairs {n}", _stairs(n)) for n in (1, 2, 3, 4))]

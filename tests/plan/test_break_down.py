@@ -8,17 +8,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.plan.planned import INCH, cut, inch
 
-from trued.plan.break_down import MARGIN, broken_down
-from trued.plan.layout import lay_out
-from trued.plan.makers import makers
-from trued.plan.order import order_cuts
-from trued.plan.pieces import PartGrain, Rect, Rules, Stock, StockGrain, Want
-from trued.plan.replay import faults_of
-from trued.plan.result import Layout
-from trued.plan.station import Reach, Station, station_for
-from trued.plan.strips import chain_of, shifted
-from trued.plan.tidy import tidied
-from trued.plan.tree import Axis, Cut, Offcut, Part, Sized, Used, Waste, cuts, parts
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.cut_tree import Axis, Cut, Offcut, Part, Sized, Used, Waste, cuts, parts
+from trued.plan.layout.pieces import PartGrain, Rect, Rules, Stock, StockGrain, Want
+from trued.plan.layout.result import Layout
+from trued.plan.layout.strip_order import tidied
+from trued.plan.layout.strips import chain_of, shifted
+from trued.plan.layout.verifier import faults_of
+from trued.plan.order.order import order_cuts
+from trued.plan.order.sizing_cuts import makers
+from trued.plan.stations.break_down import MARGIN, broken_down
+from trued.plan.stations.station import Reach, Station, station_for
 
 REACH = Reach(crosscut=inch(14), rip=inch(22.25))
 KERF = inch(0.094)

@@ -5,15 +5,15 @@ from dataclasses import replace
 import pytest
 from tests.plan.planned import inch, planned, shop
 
+from trued.job.expression.tree import Side
 from trued.job.groups import GUIDED_SAW, RIP_FENCE, SLED, CutGroup
-from trued.job.tree import Side
-from trued.plan.cut_groups import groups_of
-from trued.plan.order import order_cuts
-from trued.plan.pieces import Rect, Stock, to_mm
-from trued.plan.readings import readings_of
-from trued.plan.station import Reach
-from trued.plan.tree import Axis, Cut, Part, Used, Waste
-from trued.shop.capability import Capability, assumed_capability
+from trued.plan.layout.cut_tree import Axis, Cut, Part, Used, Waste
+from trued.plan.layout.pieces import Rect, Stock, to_mm
+from trued.plan.order.cut_groups import groups_of
+from trued.plan.order.order import order_cuts
+from trued.plan.order.scale_settings import readings_of
+from trued.plan.stations.station import Reach
+from trued.standing.cuts.cut_errors import Capability, assumed_capability
 
 MIL = 0.0254
 

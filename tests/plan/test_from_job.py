@@ -5,9 +5,9 @@ from fractions import Fraction
 import pytest
 from tests.plan.planned import inch, job
 
-from trued.job.read import read_job
+from trued.job.file.read import read_job
 from trued.plan.from_job import rules_of, stocks_of, wants_of, without_stock
-from trued.plan.pieces import UNITS_PER_MM, PartGrain, Rect, StockGrain, may_lie, same_wood
+from trued.plan.layout.pieces import UNITS_PER_MM, PartGrain, Rect, StockGrain, may_lie, same_wood
 
 JOB = """
 unit = "mm"

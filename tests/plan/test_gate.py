@@ -7,22 +7,22 @@ import pytest
 from tests.plan.planned import cut, inch, planned, shop, used
 from tests.plan.sled_s import INCH, POUND, SLED, TABLE
 
-from trued.plan.bench import Bench, bench_of, wings_left_out
-from trued.plan.gate import Leave, at_the_fence, by_hand, on_the_sled
-from trued.plan.lost_parts import lost_parts
-from trued.plan.order import order_cuts
-from trued.plan.pieces import Stock
-from trued.plan.reach import reach_of
-from trued.plan.refusal import RIP_HEAVY, RIP_TIPS, TIPS, TOO_THICK, Refusal
-from trued.plan.sled_cut import Extension, Side
-from trued.plan.sled_support import sled_support
-from trued.plan.statics import STANDARD_GRAVITY
-from trued.plan.station import Station, ruling_for
-from trued.plan.steps import Do, Step, step_words
-from trued.plan.tree import Axis, Sized, Used
-from trued.shop.fixture import Fixture
-from trued.shop.saw import Blade as ShopBlade
-from trued.shop.shop import Shop
+from trued.equipment.fixture import Fixture
+from trued.equipment.saw import Blade as ShopBlade
+from trued.equipment.shop import Shop
+from trued.plan.layout.cut_tree import Axis, Sized, Used
+from trued.plan.layout.pieces import Stock
+from trued.plan.order.order import order_cuts
+from trued.plan.stations.bench import Bench, bench_of, wings_left_out
+from trued.plan.stations.gate import Leave, at_the_fence, by_hand, on_the_sled
+from trued.plan.stations.reach import reach_of
+from trued.plan.stations.refusal import RIP_HEAVY, RIP_TIPS, TIPS, TOO_THICK, Refusal
+from trued.plan.stations.station import Station, ruling_for
+from trued.plan.stations.steps import Do, Step, step_words
+from trued.plan.support.sled_cut import Extension, Side
+from trued.plan.support.statics import STANDARD_GRAVITY
+from trued.plan.tickets.lost_parts import lost_parts
+from trued.plan.tickets.sled_support import sled_support
 
 S = Bench(
     radius_mm=5 * INCH,

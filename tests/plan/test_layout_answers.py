@@ -6,11 +6,11 @@ import pytest
 from tests.plan.layout_jobs import carcass_wants, inch, laid, rack_board, rack_wants, refused, rules, sheet
 
 from trued.errors import InputRefused, TruedError
-from trued.plan import layout as layout_module
-from trued.plan.layout import lay_out
-from trued.plan.pieces import PartGrain, Rect, Rules, Stock, StockGrain, Want, to_mm, units_down, units_up
-from trued.plan.result import Ended, Layout, NotFound, TooLarge, TooMuch
-from trued.plan.tree import Axis, Cut, Offcut, Part, Sized, Waste, cuts, offcuts, parts, walk
+from trued.plan import lay_out as layout_module
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.cut_tree import Axis, Cut, Offcut, Part, Sized, Waste, cuts, offcuts, parts, walk
+from trued.plan.layout.pieces import PartGrain, Rect, Rules, Stock, StockGrain, Want, to_mm, units_down, units_up
+from trued.plan.layout.result import Ended, Layout, NotFound, TooLarge, TooMuch
 
 MM = 10_000_000
 KERF = 3 * MM

@@ -6,11 +6,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.plan.layout_jobs import overlaps
 
-from trued.plan.layout import lay_out
-from trued.plan.pieces import PartGrain, Rect, Rules, Stock, StockGrain, Want
-from trued.plan.replay import faults_of
-from trued.plan.result import Layout
-from trued.plan.tree import Cut, cuts, parts, walk
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.cut_tree import Cut, cuts, parts, walk
+from trued.plan.layout.pieces import PartGrain, Rect, Rules, Stock, StockGrain, Want
+from trued.plan.layout.result import Layout
+from trued.plan.layout.verifier import faults_of
 
 MM = 10_000_000
 

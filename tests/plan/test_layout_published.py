@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 from tests.plan.layout_jobs import laid
 
-from trued.plan.bound import floor_of, weighings
-from trued.plan.bound_boards import priced_scales
-from trued.plan.layout import lay_out
-from trued.plan.pieces import Rules, Stock, Want
-from trued.plan.result import Ended
-from trued.plan.search_task import Task, task_of
+from trued.plan.bounds.boards import priced_scales
+from trued.plan.bounds.bound import floor_of, weighings
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.pieces import Rules, Stock, Want
+from trued.plan.layout.result import Ended
+from trued.plan.layout.task import Task, task_of
 
 DATA = Path(__file__).parents[1] / "data" / "cutting"
 TEXTBOOK = json.loads((DATA / "textbook.json").read_text(encoding="utf-8"))

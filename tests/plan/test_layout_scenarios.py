@@ -21,10 +21,10 @@ from tests.plan.layout_jobs import (
     two_boards,
 )  # fmt: skip
 
-from trued.plan.layout import lay_out
-from trued.plan.pieces import PartGrain
-from trued.plan.result import Ended, NotFound, TooMuch
-from trued.plan.tree import Axis, Sized, cuts, offcuts, parts
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.cut_tree import Axis, Sized, cuts, offcuts, parts
+from trued.plan.layout.pieces import PartGrain
+from trued.plan.layout.result import Ended, NotFound, TooMuch
 
 SCALES = [(Fraction(1), KERF), (Fraction("1.037"), Fraction("0.087"))]
 

@@ -7,21 +7,21 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.plan.layout_jobs import overlaps
 
-from trued.plan.layout import lay_out
-from trued.plan.pieces import PartGrain, Rules, Stock, Want
-from trued.plan.result import Layout
-from trued.plan.search import search
-from trued.plan.search_best import Best
-from trued.plan.search_boards import board_filler
-from trued.plan.search_chance import Chance
-from trued.plan.search_decode import Recipe, decode
-from trued.plan.search_exact import Box, Exhaustive, TooManyWaysError, shortfall
-from trued.plan.search_freeze import frozen
-from trued.plan.search_room import open_bed
-from trued.plan.search_sheets import number_copies, rooms_with_parts, sheet_filler, sheets_of
-from trued.plan.search_task import Task, task_of
-from trued.plan.search_value import judge
-from trued.plan.tree import Cut, Sized, Used, cuts, parts
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.cut_tree import Cut, Sized, Used, cuts, parts
+from trued.plan.layout.free_pieces import open_bed
+from trued.plan.layout.freeze import frozen
+from trued.plan.layout.pieces import PartGrain, Rules, Stock, Want
+from trued.plan.layout.result import Layout
+from trued.plan.layout.task import Task, task_of
+from trued.plan.rng import Chance
+from trued.plan.search.best import Best
+from trued.plan.search.boards import board_filler
+from trued.plan.search.decode import Recipe, decode
+from trued.plan.search.exact import Box, Exhaustive, TooManyWaysError, shortfall
+from trued.plan.search.objective import judge
+from trued.plan.search.search import search
+from trued.plan.search.sheets import number_copies, rooms_with_parts, sheet_filler, sheets_of
 
 MM = 10_000_000
 SHEET = Stock("sheet", 1200 * MM, 600 * MM)
@@ -129,7 +129,7 @@ def test_shares_are_given_up_too(monkeypatch: pytest.MonkeyPatch) -> None:
     small = task(want("p", 3, 500, 400))
     exhaustive = Exhaustive(small)
     exhaustive.ways(0)
-    monkeypatch.setattr("trued.plan.search_exact.MOST_WORK", 0)
+    monkeypatch.setattr("trued.plan.search.exact.MOST_WORK", 0)
     with pytest.raises(TooManyWaysError):
         exhaustive.place((0, 0))
 

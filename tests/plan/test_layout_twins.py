@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from trued.plan.layout import lay_out
-from trued.plan.pieces import PartGrain, Rules, Stock, StockGrain, Want
-from trued.plan.result import Layout, NoLayout
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.pieces import PartGrain, Rules, Stock, StockGrain, Want
+from trued.plan.layout.result import Layout, NoLayout
 
 FINE = 1_000
 """Twins count in small whole numbers; one of them is so many units, so that a part's own cut costs nothing there."""

@@ -3,10 +3,10 @@
 import pytest
 from tests.plan.planned import job
 
+from trued.job.expression.tree import Side
+from trued.job.file.read import read_job
 from trued.job.job import Job
-from trued.job.read import read_job
-from trued.job.tree import Side
-from trued.plan.one_sided import meant_mm, roundings_of
+from trued.plan.order.one_sided import meant_mm, roundings_of
 
 BOX = """
 unit = "in"

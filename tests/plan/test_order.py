@@ -5,9 +5,9 @@ from itertools import groupby
 import pytest
 from tests.plan.planned import cut, inch, planned, used
 
-from trued.plan.order import Order, key_of, order_cuts
-from trued.plan.station import Reach, Station, station_for
-from trued.plan.tree import Axis, Cut, Sized, cuts
+from trued.plan.layout.cut_tree import Axis, Cut, Sized, cuts
+from trued.plan.order.order import Order, key_of, order_cuts
+from trued.plan.stations.station import Reach, Station, station_for
 
 JOBS = ("rack", "rack_scaled", "drawers", "drawers_scaled", "carcass", "carcass_scaled")
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import pytest
 
-from trued.plan.order_bound import settings_bound
-from trued.plan.order_search import BlockKey, find_blocks
+from trued.plan.order.bound import settings_bound
+from trued.plan.order.search import BlockKey, find_blocks
 
 State = tuple[int, str, tuple[tuple[str, int], ...]]
 
@@ -89,5 +89,5 @@ def test_core_too_large_to_be_tried_through_still_gives_a_bound(monkeypatch: pyt
     keys: list[BlockKey] = [("sled", size) for pair in pairs for size in pair]
     after = [None if n % 2 == 0 else n - 1 for n in range(len(keys))]
     assert settings_bound(keys, after) == 6 + 5
-    monkeypatch.setattr("trued.plan.order_bound.MOST_TRIED", 10)
+    monkeypatch.setattr("trued.plan.order.bound.MOST_TRIED", 10)
     assert 6 < settings_bound(keys, after) < 6 + 5

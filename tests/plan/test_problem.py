@@ -6,26 +6,26 @@ from datetime import UTC, datetime
 import pytest
 from tests.plan.planned import KERF, cut, inch, job, planned, shop, used
 
-from trued.job.fit import FitResult
+from trued.equipment.saw import Saw
+from trued.equipment.shop import Shop
+from trued.job.fits.fit import FitResult
 from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
 from trued.plan import problem
 from trued.plan.from_job import rules_of, stocks_of, wants_of
-from trued.plan.job_cautions import cautions_for, safety_for, stop_cautions, unlooked
-from trued.plan.layout import lay_out
-from trued.plan.order import Order, order_cuts
-from trued.plan.pieces import to_mm
-from trued.plan.reach import bans_of, reach_of
-from trued.plan.readings import readings_of
-from trued.plan.result import NoLayout
-from trued.plan.station import Reach, Station
-from trued.plan.ticket import tickets
-from trued.plan.together import parted
-from trued.plan.tree import Axis
-from trued.shop.capability import assumed_capability
-from trued.shop.saw import Saw
-from trued.shop.shop import Shop
-from trued.shop.standing import Standing
+from trued.plan.lay_out import lay_out
+from trued.plan.layout.cut_tree import Axis
+from trued.plan.layout.pieces import to_mm
+from trued.plan.layout.result import NoLayout
+from trued.plan.order.order import Order, order_cuts
+from trued.plan.order.scale_settings import readings_of
+from trued.plan.stations.reach import bans_of, reach_of
+from trued.plan.stations.station import Reach, Station
+from trued.plan.tickets.job_cautions import cautions_for, safety_for, stop_cautions, unlooked
+from trued.plan.tickets.split_settings import parted
+from trued.plan.tickets.ticket import tickets
+from trued.standing.cuts.cut_errors import assumed_capability
+from trued.standing.feature_status import Standing
 
 
 def in_inches(units: int) -> str:

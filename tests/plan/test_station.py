@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 from tests.plan.planned import cut, inch, shop
 
-from trued.plan.reach import bans_of, reach_of
-from trued.plan.station import Reach, Station, needs_holding, station_for
-from trued.plan.tree import Axis, Sized
-from trued.shop.saw import Blade, Saw
-from trued.shop.shop import Shop
+from trued.equipment.saw import Blade, Saw
+from trued.equipment.shop import Shop
+from trued.plan.layout.cut_tree import Axis, Sized
+from trued.plan.stations.reach import bans_of, reach_of
+from trued.plan.stations.station import Reach, Station, needs_holding, station_for
 
 REACH = Reach(crosscut=inch(14), rip=inch(22.25), least_rip=inch(12))
 ACROSS, ALONG = Axis.ACROSS, Axis.ALONG

@@ -6,16 +6,16 @@ from datetime import UTC, datetime
 import pytest
 from tests.plan.planned import cut, shop
 
+from trued.advice.closures import INSERT
+from trued.equipment.saw import Blade
 from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
+from trued.plan.layout.cut_tree import Axis
 from trued.plan.problem import problems_of_shop
-from trued.plan.reach import FOR_RIPS, bans_of, reach_of
-from trued.plan.station import Station, station_for
-from trued.plan.tree import Axis
-from trued.shop.bans import narrowest
-from trued.shop.closed import INSERT
-from trued.shop.saw import Blade
-from trued.shop.standing import Standing
+from trued.plan.stations.reach import FOR_RIPS, bans_of, reach_of
+from trued.plan.stations.station import Station, station_for
+from trued.standing.bans import narrowest
+from trued.standing.feature_status import Standing
 
 
 def stands(feature: str, decision: Decision) -> Standing:

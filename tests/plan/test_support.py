@@ -8,8 +8,18 @@ from tests.plan.sled_s import INCH, MAPLE, POUND, SHELF, SLED, TABLE, board, cut
 from tests.plan.test_support_tipping import drawn
 
 from trued.errors import InputRefused
-from trued.plan.support import CAUTIONS, NOT_CHECKED, Extension, Ground, Moment, Side, Stage, Trouble, support_of
-from trued.plan.support_moments import RESERVE_MM, moments, problems, worst_between
+from trued.plan.support.stages import RESERVE_MM, moments, problems, worst_between
+from trued.plan.support.support import (
+    CAUTIONS,
+    NOT_CHECKED,
+    Extension,
+    Ground,
+    Moment,
+    Side,
+    Stage,
+    Trouble,
+    support_of,
+)
 
 WING = Extension(Side.KEEPER, 12 * INCH, load_tested=True)
 

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from trued.errors import InputRefused
-from trued.plan.overturn import HAND_KG, LEAST_RATIO, Push, overturning_ratio
-from trued.plan.statics import Body
+from trued.plan.support.overturn import HAND_KG, LEAST_RATIO, Push, overturning_ratio
+from trued.plan.support.statics import Body
 
 BOOK: dict[str, Any] = json.loads((Path(__file__).parent.parent / "data" / "statics_textbook.json").read_text("utf-8"))
 INCH, POUND = 25.4, 0.45359237

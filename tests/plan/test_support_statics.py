@@ -10,7 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from trued.errors import InputRefused
-from trued.plan.statics import (
+from trued.plan.support.statics import (
     STANDARD_GRAVITY,
     Body,
     Ground,

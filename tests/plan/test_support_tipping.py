@@ -16,9 +16,9 @@ from numpy.typing import NDArray
 from scipy import sparse
 from scipy.optimize import linprog
 
-from trued.plan.sled_cut import Blade, Extension, Piece, Side, Sled, SledCut
-from trued.plan.statics import Ground
-from trued.plan.support_moments import Moment, Stage, moments
+from trued.plan.support.sled_cut import Blade, Extension, Piece, Side, Sled, SledCut
+from trued.plan.support.stages import Moment, Stage, moments
+from trued.plan.support.statics import Ground
 
 Rect = tuple[float, float, float, float]  # x low, x high, y low, y high
 

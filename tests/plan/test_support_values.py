@@ -6,8 +6,8 @@ import pytest
 from tests.plan.sled_s import INCH, SHELF, SLED, TABLE, board, cut
 
 from trued.errors import InputRefused
-from trued.plan.sled_cut import Blade, Extension, Piece, Side, Sled
-from trued.plan.statics import Ground
+from trued.plan.support.sled_cut import Blade, Extension, Piece, Side, Sled
+from trued.plan.support.statics import Ground
 
 SLED_FACTS: dict[str, Any] = {
     "mass_kg": 4,

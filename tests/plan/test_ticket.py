@@ -6,15 +6,15 @@ from dataclasses import replace
 import pytest
 from tests.plan.planned import cut, inch, planned, shop, used
 
-from trued.plan.order import order_cuts
-from trued.plan.reach import reach_of
-from trued.plan.readings import readings_of
-from trued.plan.sled_support import sled_support
-from trued.plan.station import Reach, Station
-from trued.plan.ticket import Ticket, grouped, tickets
-from trued.plan.ticket_words import scale_text
-from trued.plan.tree import Axis, Offcut, Sized
-from trued.shop.capability import assumed_capability
+from trued.plan.layout.cut_tree import Axis, Offcut, Sized
+from trued.plan.order.order import order_cuts
+from trued.plan.order.scale_settings import readings_of
+from trued.plan.stations.reach import reach_of
+from trued.plan.stations.station import Reach, Station
+from trued.plan.tickets.sled_support import sled_support
+from trued.plan.tickets.ticket import Ticket, grouped, tickets
+from trued.plan.tickets.ticket_words import scale_text
+from trued.standing.cuts.cut_errors import assumed_capability
 
 
 def rack() -> tuple[Ticket, ...]:

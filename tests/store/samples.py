@@ -8,11 +8,11 @@ import sys
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from trued.equipment.fixture import Fixture
+from trued.equipment.saw import Blade, Saw, Table
+from trued.equipment.shop import Shop
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.instrument import Instrument
-from trued.measure.scatter import Scatter
-from trued.shop.fixture import Fixture
-from trued.shop.saw import Blade, Saw, Table
-from trued.shop.shop import Shop
 from trued.store.book import Book
 from trued.store.ids import id_under
 from trued.store.opening import open_book

@@ -9,8 +9,8 @@ import pytest
 from tests.store.samples import a_run, fill, readings_of
 
 from trued.errors import InputRefused
-from trued.store import backing_up
 from trued.store.book import Book
+from trued.store.file import backing_up
 from trued.store.opening import open_book
 
 

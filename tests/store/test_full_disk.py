@@ -9,7 +9,7 @@ from tests.store.refused import refusal
 from tests.store.samples import a_run, new_book, readings_of
 
 from trued.errors import BookRefused
-from trued.store import connecting
+from trued.store.file import connecting
 from trued.store.opening import open_book
 
 

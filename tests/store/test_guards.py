@@ -6,7 +6,7 @@ from collections.abc import Iterator
 import pytest
 from tests.store.samples import fill, new_book
 
-from trued.store.connecting import raw
+from trued.store.file.connecting import raw
 from trued.store.guards import ADDED_TO
 
 

@@ -11,9 +11,10 @@ import pytest
 from tests.store.samples import SHOP, fill, new_book
 
 from trued.errors import BookRefused
-from trued.store import connecting, migrating, opening, versions
+from trued.store import opening
+from trued.store.file import connecting, migrating, versions
+from trued.store.file.migrating import upgrade
 from trued.store.guards import guards
-from trued.store.migrating import upgrade
 from trued.store.opening import open_book
 
 NEXT_STEP = '''"""A note for each event."""

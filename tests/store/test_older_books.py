@@ -21,7 +21,7 @@ from tests.store.samples import (
     readings_of,
 )
 
-from trued.store import versions
+from trued.store.file import versions
 from trued.store.opening import open_book
 from trued.store.rows import HistoryRows, StockHeld, StoredRun, Told
 

@@ -17,7 +17,7 @@ from tests.store.samples import a_run, new_book, readings_of
 
 from trued.errors import BookRefused
 from trued.store import opening
-from trued.store.leftovers import refused_of_another
+from trued.store.file.leftovers import refused_of_another
 from trued.store.opening import open_book
 
 FIRST, SECOND = a_run("first"), a_run("second", 1)

@@ -12,9 +12,10 @@ from tests.store.refused import refusal
 from tests.store.samples import a_run, an_event, apart, fill, new_book
 
 from trued.errors import BookRefused
-from trued.store import opening, versions
-from trued.store.connecting import engine
-from trued.store.making import make
+from trued.store import opening
+from trued.store.file import versions
+from trued.store.file.connecting import engine
+from trued.store.file.making import make
 from trued.store.opening import open_book
 
 NOBODY = 65534

@@ -11,10 +11,10 @@ import pytest
 from tests.store.samples import a_move, a_run, an_event, id_of, minute, readings_of
 from tests.store.test_answers import OLD
 
-from trued.shop import old_names
-from trued.shop.old_names import OLD_NAMES, OldName, table_of
+from trued.standing.history import old_names
+from trued.standing.history.old_names import OLD_NAMES, OldName, table_of
 from trued.store.book import Book
-from trued.store.connecting import raw
+from trued.store.file.connecting import raw
 from trued.store.opening import open_book
 from trued.store.rows import MoveRow
 

@@ -14,8 +14,9 @@ from tests.store.samples import a_run, an_event, apart, fill, id_of, new_book, r
 from tests.store.test_killed import killed_while_writing
 
 from trued.errors import BookRefused, InputRefused
-from trued.store import leftovers, restoring
+from trued.store import restoring
 from trued.store.book import Book
+from trued.store.file import leftovers
 from trued.store.opening import open_book
 from trued.store.restoring import restore_book
 from trued.store.rows import HistoryRows, StateRow

@@ -25,8 +25,8 @@ from tests.store.samples import (
 )
 
 from trued.store.book import Book
+from trued.store.column_types import UtcTime
 from trued.store.ids import id_under, new_id
-from trued.store.kinds import UtcTime
 from trued.store.rows import Size, StateRow
 from trued.store.tables import filter_cache, metadata
 

@@ -6,10 +6,10 @@ from dataclasses import replace
 import pytest
 from tests.store.samples import SHOP
 
+from trued.equipment.fixture import Fixture
+from trued.equipment.saw import Blade, Saw
+from trued.equipment.shop import Shop
 from trued.measure.instrument import DEFAULTS
-from trued.shop.fixture import Fixture
-from trued.shop.saw import Blade, Saw
-from trued.shop.shop import Shop
 from trued.store.book import Book
 
 

@@ -8,13 +8,14 @@ import pytest
 
 from trued.errors import InputRefused
 from trued.measure.decision import Decision
-from trued.shop.standing import Standing
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.record_event import record_event
-from trued.usecases.record_move import record_move
-from trued.usecases.run_check import CheckRun, run_check
-from trued.usecases.shop_now import shop_now
-from trued.usecases.standing import what_stands
+from trued.standing.feature_status import Standing
+from trued.usecases.changes.record_event import record_event
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.runs.taking import CheckRun
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.shop_now import shop_now
+from trued.usecases.standing.standing import what_stands
 
 SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
 NOW = datetime.now(UTC) - timedelta(days=1)
@@ -62,7 +63,7 @@ def test_parts_cut_at_45_never_teach_the_scale_of_the_square_cut(book: Path) -> 
 
 @pytest.mark.parametrize("check", ["stop-scale", "sight-line", "detent-repeat", "detent-angle"])
 def test_the_angle_is_said_by_choice_and_never_by_silence(book: Path, check: str) -> None:
-    from trued.usecases.list_checks import one_check
+    from trued.usecases.shop.list_checks import one_check
 
     given = one_check(check).example.given
     for where in (book, None):
@@ -141,7 +142,7 @@ def test_a_screw_that_moves_the_zero_stop_alone_leaves_the_detents(book: Path, t
 
 
 def test_the_page_asks_for_the_angle_first_and_only_once_for_the_side(book: Path) -> None:
-    from trued.usecases.check_form import check_form
+    from trued.usecases.runs.check_form import check_form
 
     assert [fact.name for fact in check_form("stop-scale", book).asked][:2] == ["angle", "swing"]
     assert "swing" not in [fact.name for fact in check_form("detent-angle", book).asked]

@@ -8,14 +8,14 @@ from pathlib import Path
 import pytest
 
 from trued.errors import Asks, InputRefused, Question
-from trued.usecases import open_questions, record_move
-from trued.usecases.answer import answer, confirm
-from trued.usecases.asking import settle
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_now import ShopNow, opened, shop_now
-from trued.usecases.standing import what_stands
-from trued.usecases.take_back import last_kept, one_kept, take_back
+from trued.usecases.changes import open_questions, record_move
+from trued.usecases.changes.answer import answer, confirm
+from trued.usecases.changes.undo import last_kept, one_kept, take_back
+from trued.usecases.questions.asking import settle
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.shop_now import ShopNow, opened, shop_now
+from trued.usecases.standing.standing import what_stands
 
 SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
 STRIP = ["fence_end=1.0120", "free_end=1.0500", "length=15"]

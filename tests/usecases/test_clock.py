@@ -9,16 +9,16 @@ from pathlib import Path
 import pytest
 
 from trued.errors import Asks, InputRefused
-from trued.usecases import shop_now
-from trued.usecases.answer import answer, confirm
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.prove import prove_job
-from trued.usecases.record_event import record_event
-from trued.usecases.record_move import record_move
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_now import opened
-from trued.usecases.standing import what_stands
-from trued.usecases.take_back import last_kept, take_back
+from trued.usecases.changes.answer import answer, confirm
+from trued.usecases.changes.record_event import record_event
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.changes.undo import last_kept, take_back
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.saved.inspect_parts import prove_job
+from trued.usecases.shop import shop_now
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.shop_now import opened
+from trued.usecases.standing.standing import what_stands
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 STRIP = ("fence_end=1.0120", "free_end=1.0500", "length=15")

@@ -8,11 +8,11 @@ from pathlib import Path
 import pytest
 
 from trued.errors import InputRefused
-from trued.usecases.demo import Demo, demo_book
-from trued.usecases.demo_fits import sure_words
-from trued.usecases.demo_truth import Truth
-from trued.usecases.prove import ProofView
-from trued.usecases.standing import what_stands
+from trued.usecases.demo.demo import Demo, demo_book
+from trued.usecases.demo.demo_fits import sure_words
+from trued.usecases.demo.demo_truth import Truth
+from trued.usecases.saved.inspect_parts import ProofView
+from trued.usecases.standing.standing import what_stands
 
 
 @pytest.mark.parametrize("seed", [3, 29])

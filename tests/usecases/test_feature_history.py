@@ -4,20 +4,20 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from tests.sheets.pdf_reading import READS, boxes, text_of
+from tests.render.pdf_reading import READS, boxes, text_of
 
 from trued.errors import InputRefused
 from trued.store.ids import new_id
 from trued.store.rows import EventRow, ReadingRow, RunRow
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.feature_history import feature_history
-from trued.usecases.history_sheet import MOST, history_pdf, sheet_of, write_history
-from trued.usecases.record_event import record_event
-from trued.usecases.record_move import record_move
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_now import opened
+from trued.usecases.changes.record_event import record_event
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.shop_now import opened
 from trued.usecases.showing import reading_said
-from trued.usecases.standing import what_stands
+from trued.usecases.standing.feature_history import feature_history
+from trued.usecases.standing.history_sheet import MOST, history_pdf, sheet_of, write_history
+from trued.usecases.standing.standing import what_stands
 
 SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
 FENCE = "sled.fence-angle@0"

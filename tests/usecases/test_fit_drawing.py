@@ -4,11 +4,11 @@ import math
 
 import pytest
 
-from trued.job.fit import FitResult
-from trued.shapes import Drawing, Label, Line, Path
-from trued.sheets.hatch import hatch_of
-from trued.sheets.svg import svg
-from trued.usecases.fit_drawing import fit_drawing
+from trued.drawing.shapes import Drawing, Label, Line, Path
+from trued.job.fits.fit import FitResult
+from trued.render.picture.hatch import hatch_of
+from trued.render.picture.svg import svg
+from trued.usecases.plan.fit_drawing import fit_drawing
 
 SHARES = {"stop scale": 0.6, "fence angle": 0.39, "kerf": 0.01}
 

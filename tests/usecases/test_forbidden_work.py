@@ -6,13 +6,13 @@ from pathlib import Path
 import pytest
 from tests.cli.calling import STRIP
 
-from trued.usecases.check_form import check_form
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.list_checks import list_checks
-from trued.usecases.record_event import record_event
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_verdict import shop_verdict
-from trued.usecases.standing import what_stands
+from trued.usecases.changes.record_event import record_event
+from trued.usecases.runs.check_form import check_form
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.list_checks import list_checks
+from trued.usecases.standing.shop_verdict import shop_verdict
+from trued.usecases.standing.standing import what_stands
 
 SHOP = (Path(__file__).parents[2] / "examples" / "shop.toml").read_text(encoding="utf-8")
 NOW = datetime(2026, 5, 4, 10, 0, tzinfo=UTC)

@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 
 from trued.checks import find_check
-from trued.form import Taken
-from trued.form.reading import take
-from trued.job.fit import FitResult
-from trued.job.read import read_job
-from trued.usecases.measured_parts import taught
-from trued.usecases.prove import _all_measured, _settled
+from trued.job.file.read import read_job
+from trued.job.fits.fit import FitResult
+from trued.procedure import Taken
+from trued.procedure.reading import take
+from trued.usecases.saved.inspect_parts import _all_measured, _settled
+from trued.usecases.shop.measured_parts import taught
 
 CHECK = find_check("stop-scale")
 MIL = 0.0254

@@ -7,18 +7,18 @@ from pathlib import Path
 
 import pytest
 
-from trued.form import Check, take
+from trued.equipment.file.read_shop import read_shop
+from trued.job.file.read import read_job
 from trued.job.job import Job
-from trued.job.read import read_job
-from trued.shop.capability import capability
-from trued.shop.feature import FEATURES, full_name
-from trued.shop.read_shop import read_shop
-from trued.shop.thing import thing_of
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.list_checks import list_checks
-from trued.usecases.plan_shop import kerf_for, plan_shop
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_now import shop_now
+from trued.procedure import Check, take
+from trued.standing.cuts.cut_errors import capability
+from trued.standing.feature import FEATURES, full_name
+from trued.standing.owner import thing_of
+from trued.usecases.plan.shop import kerf_for, plan_shop
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.list_checks import list_checks
+from trued.usecases.shop.shop_now import shop_now
 
 SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
 KERF = ("whole=5.0000", "keeper_piece=2.4005", "offcut_piece=2.5055")  # by hand: 0.0940 in

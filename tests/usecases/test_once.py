@@ -9,17 +9,17 @@ from pathlib import Path
 import pytest
 
 from trued.errors import Asks
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.kept_plan import kept_plan, list_plans
-from trued.usecases.mark_ticket import mark_ticket
-from trued.usecases.plan_job import plan_job
-from trued.usecases.plan_once import plan_once
-from trued.usecases.prove import prove_job
-from trued.usecases.record_event import record_event
-from trued.usecases.record_move import record_move
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_now import opened
-from trued.usecases.take_back import last_kept, take_back
+from trued.usecases.changes.record_event import record_event
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.changes.undo import last_kept, take_back
+from trued.usecases.plan.plan_job import plan_job
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.saved.inspect_parts import prove_job
+from trued.usecases.saved.mark_ticket import mark_ticket
+from trued.usecases.saved.plan_once import plan_once
+from trued.usecases.saved.saved_plan import kept_plan, list_plans
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.shop_now import opened
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 RACK = (EXAMPLES / "rack.toml").read_text(encoding="utf-8")

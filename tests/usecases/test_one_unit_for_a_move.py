@@ -6,16 +6,17 @@ from pathlib import Path
 
 import pytest
 
-from trued.cli.check_command import as_json
-from trued.cli.standing_json import standing_json
+from trued.cli.commands.check import as_json
+from trued.cli.text.standing_json import standing_json
 from trued.errors import InputRefused
-from trued.usecases.adjustments import list_adjustments
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.one_run import one_run
-from trued.usecases.record_move import record_move
-from trued.usecases.run_check import CheckRun, run_check
-from trued.usecases.shop_now import shop_now
-from trued.usecases.standing import what_stands
+from trued.usecases.changes.adjustments import list_adjustments
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.runs.run_review import one_run
+from trued.usecases.runs.taking import CheckRun
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.shop_now import shop_now
+from trued.usecases.standing.standing import what_stands
 
 STRIP = ("fence_end=1.0120", "free_end=1.0900", "length=15")
 FACTS = {"fence": "far", "keeper": "left", "pivot": "near-blade", "screw": "keeper", "radius": "18", "thread": "1/4-20"}

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from trued.usecases import kept_known
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.run_check import CheckRun, run_check
-from trued.usecases.shop_now import opened, shop_now
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.runs.taking import CheckRun
+from trued.usecases.shop import state_cache as kept_known
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.shop_now import opened, shop_now
 
 ROOT = Path(__file__).resolve().parents[2]
 STRIP = ["fence_end=1.0120", "free_end=1.0300", "length=15"]

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from tests.job.test_angles import BY_HAND, FRAME, STOCK
 
-from trued.usecases.plan_job import plan_job
+from trued.usecases.plan.plan_job import plan_job
 
 SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
 

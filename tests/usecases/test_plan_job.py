@@ -12,16 +12,16 @@ import pytest
 from trued.errors import InputRefused
 from trued.job.job import Method
 from trued.plan.from_job import rules_of, stocks_of, wants_of
-from trued.plan.replay import faults_of
-from trued.plan.tree import parts
-from trued.sheets.values import FitSheet
+from trued.plan.layout.cut_tree import parts
+from trued.plan.layout.verifier import faults_of
+from trued.render.values import FitSheet
 from trued.store.opening import open_book
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.plan_document import answer_of, document_of
-from trued.usecases.plan_job import plan_job
-from trued.usecases.plan_sheets import sheets_of
-from trued.usecases.plan_view import PlanView
-from trued.usecases.plan_words import better_words, cost_words, headline_words, together_words
+from trued.usecases.plan.document import answer_of, document_of
+from trued.usecases.plan.plan_job import plan_job
+from trued.usecases.plan.planned import PlanView
+from trued.usecases.plan.sheets import sheets_of
+from trued.usecases.plan.words import better_words, cost_words, headline_words, together_words
+from trued.usecases.shop.describe_shop import describe_shop
 
 ROOT = Path(__file__).parents[2]
 SHOP = ROOT / "examples" / "shop.toml"
@@ -278,7 +278,7 @@ def test_plan_and_its_chances_are_kept_in_the_book(book: Path) -> None:
 
 
 def test_measured_kerf_of_the_book_is_used(book: Path) -> None:
-    from trued.usecases.run_check import run_check
+    from trued.usecases.runs.run_check import run_check
 
     typed = ["whole:rule=24", "keeper_piece:rule=11.91", "offcut_piece:rule=12"]
     run_check("kerf", typed, {}, book=book, at=NOW)
@@ -288,7 +288,7 @@ def test_measured_kerf_of_the_book_is_used(book: Path) -> None:
 
 
 def test_measured_offset_moves_the_stop(book: Path) -> None:
-    from trued.usecases.run_check import run_check
+    from trued.usecases.runs.run_check import run_check
 
     before = {ticket.id: ticket.setting_mm for ticket in plan_job(text_of("rack"), book=book, at=NOW).tickets}
     typed = [f"measured@{size}:rule={size + 0.0625}" for size in (6, 12, 20)] * 2

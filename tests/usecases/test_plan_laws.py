@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from trued.plan.from_job import rules_of, stocks_of, wants_of
-from trued.plan.replay import faults_of
-from trued.plan.tree import cuts, parts
-from trued.usecases.plan_job import plan_job
-from trued.usecases.plan_view import PlanView
+from trued.plan.layout.cut_tree import cuts, parts
+from trued.plan.layout.verifier import faults_of
+from trued.usecases.plan.plan_job import plan_job
+from trued.usecases.plan.planned import PlanView
 
 SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
 NOW = datetime(2026, 5, 4, 9, 30, tzinfo=UTC)

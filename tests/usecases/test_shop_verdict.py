@@ -10,13 +10,13 @@ import pytest
 from tests.web.asking import Site, words
 
 import trued
-from trued.cli.standing_command import told
+from trued.cli.commands.standing import told
 from trued.errors import Question
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.record_event import record_event
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_verdict import shop_verdict
-from trued.usecases.standing import StandingView, what_stands
+from trued.usecases.changes.record_event import record_event
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.standing.shop_verdict import shop_verdict
+from trued.usecases.standing.standing import StandingView, what_stands
 
 ROOT = Path(__file__).parents[2]
 NOW = datetime(2026, 5, 4, 9, 30, tzinfo=UTC)

@@ -13,14 +13,14 @@ import pytest
 from trued.errors import Asks
 from trued.measure.decision import Decision
 from trued.measure.estimate import Uncertain
-from trued.shop.standing import Do, Standing
-from trued.usecases.answer import answer
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.record_move import record_move
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_now import opened, shop_now
-from trued.usecases.standing import what_stands
-from trued.usecases.take_back import last_kept
+from trued.standing.feature_status import Do, Standing
+from trued.usecases.changes.answer import answer
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.changes.undo import last_kept
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.shop_now import opened, shop_now
+from trued.usecases.standing.standing import what_stands
 
 SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
 FENCE = "sled.fence-angle@0"
@@ -171,7 +171,7 @@ def test_all_is_right_as_it_stands(book: Path) -> None:
 
 
 def test_an_answer_taken_back_is_asked_again(book: Path) -> None:
-    from trued.usecases.take_back import take_back
+    from trued.usecases.changes.undo import take_back
 
     cut(book, TAPER, 0)
     run = cut(book, 0.002, 40)

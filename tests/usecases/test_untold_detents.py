@@ -7,21 +7,21 @@ from pathlib import Path
 import pytest
 
 from trued.errors import InputRefused, Question
-from trued.form import take
-from trued.shop.cut_angle import cut_angle
-from trued.shop.feature import said
+from trued.procedure import take
+from trued.standing.cuts.cut_angle import cut_angle
+from trued.standing.feature import said
 from trued.store.ids import new_id
+from trued.store.kept.run_rows import rows_of
 from trued.store.rows import MoveRow
-from trued.store.taking import rows_of
-from trued.usecases.answer import answer
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.list_checks import one_check
-from trued.usecases.one_run import one_run
-from trued.usecases.open_questions import open_questions
-from trued.usecases.record_move import record_move
-from trued.usecases.shop_now import opened, shop_now
-from trued.usecases.standing import what_stands
-from trued.usecases.take_back import take_back
+from trued.usecases.changes.answer import answer
+from trued.usecases.changes.open_questions import open_questions
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.changes.undo import take_back
+from trued.usecases.runs.run_review import one_run
+from trued.usecases.shop.describe_shop import describe_shop
+from trued.usecases.shop.list_checks import one_check
+from trued.usecases.shop.shop_now import opened, shop_now
+from trued.usecases.standing.standing import what_stands
 
 SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
 NOW = datetime.now(UTC) - timedelta(days=9)

@@ -9,14 +9,14 @@ from typing import Any
 
 import pytest
 
-from trued.cli.check_command import as_json
-from trued.cli.check_words import told
-from trued.form import ONE_RUN, Act, Check, Seen, Taken, examine, take
+from trued.cli.commands.check import as_json
+from trued.cli.text.check import told
 from trued.measure.decision import Decision
-from trued.shop.standing import Do, Next, Standing
-from trued.usecases.list_checks import list_checks
-from trued.usecases.run_check import CheckRun
-from trued.usecases.verdict import Says, ordered
+from trued.procedure import ONE_RUN, Act, Check, Seen, Taken, examine, take
+from trued.standing.feature_status import Do, Next, Standing
+from trued.usecases.runs.taking import CheckRun
+from trued.usecases.runs.verdict import Says, ordered
+from trued.usecases.shop.list_checks import list_checks
 
 CHECKS = {check.id: check for check in list_checks()}
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)

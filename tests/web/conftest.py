@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from tests.web.asking import Site
 
-from trued.usecases.describe_shop import describe_shop
-from trued.usecases.ready_book import ready_book
+from trued.usecases.book.ready_book import ready_book
+from trued.usecases.shop.describe_shop import describe_shop
 
 SHOP = Path(__file__).parents[2] / "examples" / "shop.toml"
 

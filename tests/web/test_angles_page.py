@@ -4,8 +4,8 @@ from datetime import UTC, datetime, timedelta
 
 from tests.web.asking import Inputs, Site, words
 
-from trued.usecases.asked_with import at_angle
-from trued.usecases.run_check import run_check
+from trued.usecases.runs.asked_with import at_angle
+from trued.usecases.runs.run_check import run_check
 
 RING = ("swung=closed", *("piece=7.5",) * 4, "width=2", "where=inside", "gap=0.0197")
 BEGIN = datetime.now(UTC) - timedelta(hours=5)

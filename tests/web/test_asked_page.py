@@ -7,10 +7,10 @@ from tests.web.asking import Inputs, Site
 from tests.web.test_pages import is_sound
 
 from trued.errors import Question
-from trued.usecases import open_questions, record_move
-from trued.usecases.asking import settle
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_now import shop_now
+from trued.usecases.changes import open_questions, record_move
+from trued.usecases.questions.asking import settle
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.shop_now import shop_now
 
 ASKED = Question("far", "", "Was it <so> far?", (("yes", "Yes, so far"), ("no", "No")))
 STRIP = ["fence_end=1.0120", "free_end=1.0500", "length=15"]

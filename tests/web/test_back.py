@@ -8,8 +8,8 @@ import pytest
 from tests.web.asking import Inputs, Pairs, Site, words
 from tests.web.test_pages import is_sound
 
-from trued.usecases.kept_plan import list_plans
-from trued.usecases.shop_now import opened, shop_now
+from trued.usecases.saved.saved_plan import list_plans
+from trued.usecases.shop.shop_now import opened, shop_now
 
 JOB = (Path(__file__).parents[2] / "examples" / "rack.toml").read_text(encoding="utf-8")
 FENCE = "sled.fence-angle@0"

@@ -9,8 +9,8 @@ import pytest
 from tests.web.asking import Inputs, Site, words
 from tests.web.test_pages import is_sound
 
-from trued.usecases.list_checks import list_checks
-from trued.usecases.shop_now import opened
+from trued.usecases.shop.list_checks import list_checks
+from trued.usecases.shop.shop_now import opened
 
 CHECKS = {check.id: check for check in list_checks()}
 ANEW = ("answer", "same-strip=anew")

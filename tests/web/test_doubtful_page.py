@@ -8,7 +8,7 @@ import pytest
 from tests.web.asking import Site, words
 from tests.web.test_pages import is_sound
 
-from trued.usecases.run_check import run_check
+from trued.usecases.runs.run_check import run_check
 
 BEGIN = datetime.now(UTC) - timedelta(hours=5)
 RUN = "c" * 32

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 from tests.web.asking import HOME, Site
 
-from trued.usecases.shop_now import opened
+from trued.usecases.shop.shop_now import opened
 from trued.web.guard import is_our_name
 
 
@@ -84,7 +84,7 @@ def test_a_fault_of_ours_shows_no_trace(still: Site, monkeypatch: pytest.MonkeyP
     def broken(*_: object, **__: object) -> None:
         raise RuntimeError("inside")
 
-    monkeypatch.setattr("trued.web.standing.what_stands", broken)
+    monkeypatch.setattr("trued.web.pages.home.what_stands", broken)
     answer = still.get("/")
     assert answer.status_code == 500
     assert "inside" not in answer.text and "fault of trued" in answer.text

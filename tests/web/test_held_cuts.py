@@ -10,8 +10,8 @@ import pytest
 from tests.web.asking import Inputs, Site, words
 from tests.web.test_pages import is_sound
 
-from trued.usecases.kept_plan import KeptPlan, kept_plan
-from trued.web.site import cuts
+from trued.usecases.saved.saved_plan import KeptPlan, kept_plan
+from trued.web.page_context import cuts
 
 ROOT = Path(__file__).parents[2]
 RACK = (ROOT / "examples" / "rack.toml").read_text(encoding="utf-8")

@@ -11,11 +11,11 @@ from tests.web.test_pages import is_sound
 
 from trued.store.ids import new_id
 from trued.store.rows import EventRow
-from trued.usecases.record_event import record_event
-from trued.usecases.record_move import record_move
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_now import opened
-from trued.web.history import SHOWN
+from trued.usecases.changes.record_event import record_event
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.shop_now import opened
+from trued.web.pages.history import SHOWN
 
 FENCE = "/standing/sled.fence-angle@0"
 STRIP = ["fence_end=1.0120", "free_end=1.0500", "length=15"]

@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 from tests.web.asking import Site
 
-from trued.usecases.list_checks import list_ids
-from trued.usecases.run_check import run_check
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.list_checks import list_ids
 
 BROWSER = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome") or ""
 QUIET = [

@@ -12,8 +12,8 @@ from tests.web.asking import Inputs, Site, words
 from tests.web.test_pages import is_sound
 
 from trued.store.rows import MarkRow
-from trued.usecases.kept_plan import kept_plan, list_plans
-from trued.usecases.shop_now import opened
+from trued.usecases.saved.saved_plan import kept_plan, list_plans
+from trued.usecases.shop.shop_now import opened
 
 JOB = (Path(__file__).parents[2] / "examples" / "rack.toml").read_text(encoding="utf-8")
 HOSTILE = "<img src=x onerror=alert(1)>"

@@ -8,9 +8,9 @@ import re
 import pytest
 from tests.web.asking import Inputs, Site, words
 
-from trued.usecases.list_checks import list_ids, one_check
-from trued.usecases.record_event import list_events
-from trued.usecases.run_check import run_check
+from trued.usecases.changes.record_event import list_events
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.list_checks import list_ids, one_check
 
 PAGES = (
     "/",
@@ -102,7 +102,7 @@ def test_a_move_is_kept_once_and_asks_for_the_check(used: Site) -> None:
         assert used.post("/moved", form.pairs).status_code == 303
     told = words(used.get("/?turned=1").text)
     assert "It was turned and has not been found since." in told
-    from trued.usecases.shop_now import opened
+    from trued.usecases.shop.shop_now import opened
 
     with opened(used.book) as book:
         assert [move.direction for move in book.moves()] == ["open"]
@@ -140,7 +140,7 @@ def test_a_tilt_stop_is_noted_in_degrees(shop: Site) -> None:
     assert form.value("amount") == "0.088"
     assert '<span class="unit">°</span>' in shop.get(link[1].replace("&amp;", "&")).text
     assert shop.post("/moved", form.pairs).status_code == 303
-    from trued.usecases.shop_now import opened
+    from trued.usecases.shop.shop_now import opened
 
     with opened(shop.book) as book:
         (move,) = book.moves()

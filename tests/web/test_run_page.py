@@ -8,8 +8,8 @@ from datetime import UTC, datetime, timedelta
 from tests.web.asking import Site, words
 from tests.web.test_pages import is_sound
 
-from trued.usecases.list_checks import one_check
-from trued.usecases.run_check import run_check
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.list_checks import one_check
 
 STRIP = ["fence_end=1.0120", "free_end=1.0500", "length=15"]
 BEGIN = datetime.now(UTC) - timedelta(hours=5)

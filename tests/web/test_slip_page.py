@@ -7,9 +7,9 @@ from datetime import UTC, datetime, timedelta
 from tests.web.asking import Inputs, Site, words
 from tests.web.test_pages import is_sound
 
-from trued.usecases.record_move import record_move
-from trued.usecases.run_check import run_check
-from trued.usecases.shop_now import opened
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.shop.shop_now import opened
 
 BEGIN = datetime.now(UTC) - timedelta(hours=5)
 RUN = "b" * 32

@@ -6,9 +6,9 @@ import pytest
 from tests.web.asking import Inputs, Site
 from tests.web.test_pages import is_sound
 
-from trued.usecases.feature_history import feature_history
-from trued.usecases.record_move import record_move
-from trued.usecases.run_check import run_check
+from trued.usecases.changes.record_move import record_move
+from trued.usecases.runs.run_check import run_check
+from trued.usecases.standing.feature_history import feature_history
 
 STRIP = ["fence_end=1.0120", "free_end=1.0500", "length=15"]
 FENCE = "sled.fence-angle@0"

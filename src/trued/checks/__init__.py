@@ -13,8 +13,8 @@ from collections.abc import Sequence
 from functools import cache
 
 from trued.errors import InputRefused
-from trued.form import Check
-from trued.form.reading import nearest
+from trued.procedure import Check
+from trued.procedure.reading import nearest
 
 __all__ = ["all_checks", "check_ids", "find_check"]
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.saying import inches, size
-from trued.form.sketch import Shape, measured, turned
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain
-from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.quantities import inches, size
+from trued.procedure.sketch.pieces import Shape, measured, turned
 
 FLANGE, WOBBLE = "flange", "wobble"
 FLANGE_TOLERANCE = Limits(None, inches(0.001))  # common practice

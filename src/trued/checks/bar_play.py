@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import is_slip, slipped, unit_slip
-from trued.form.cursor import KEEPER_FACT
-from trued.form.saying import inches, place, size, slope, station_mm
-from trued.form.sketch import Shape, measured
+from trued.drawing.shapes import Arrow, Drawing, Label, Path, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Uncertain
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Path, rectangle
+from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.gross_errors import is_slip, slipped, unit_slip
+from trued.procedure.quantities import inches, place, size, slope, station_mm
+from trued.procedure.shared.cursor import KEEPER_FACT
+from trued.procedure.sketch.pieces import Shape, measured
 
 PLAY, SWING, SLOT = "bar-play", "bar-swing", "slot-width"
 PLACES = ("start", "middle", "end")

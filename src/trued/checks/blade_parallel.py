@@ -7,17 +7,17 @@ from __future__ import annotations
 
 import math
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import unit_slip
-from trued.form.dial import DIAL_ASK, dial_sign
-from trued.form.in_tolerances import band_label, in_tolerances, wedge
-from trued.form.safety import held, middle
-from trued.form.saying import inches, place, size
-from trued.form.sketch import Shape, measured, saw_from_above
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Point, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Uncertain
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Line, Point, rectangle
+from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.gross_errors import unit_slip
+from trued.procedure.quantities import inches, place, size
+from trued.procedure.safety import held, middle
+from trued.procedure.shared.dial import DIAL_ASK, dial_sign
+from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedge
+from trued.procedure.sketch.pieces import Shape, measured, saw_from_above
 
 FEATURE = "blade-parallel"
 SPOTS = ("first", "second")

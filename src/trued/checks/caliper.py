@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import math
 
-from trued.form import Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
-from trued.form.blunders import burned, fraction_display, is_slip, slipped, unit_slip
-from trued.form.saying import inches, place, size
-from trued.form.series import creep, own_mean, scatter_of
-from trued.form.sketch import Shape, measured
-from trued.form.taken import Reading
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.measure.decision import Limits
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.spread import spread
-from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.measure.sd_interval import spread
+from trued.procedure import Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.procedure.declaration import Reading
+from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped, unit_slip
+from trued.procedure.quantities import inches, place, size
+from trued.procedure.series import creep, own_mean, scatter_of
+from trued.procedure.sketch.pieces import Shape, measured
 
 ZERO, REPEAT, SCALE, JAWS = "caliper-zero", "caliper-repeat", "caliper-scale", "caliper-jaws"
 HOOK, START = "tape-hook", "tape-start"

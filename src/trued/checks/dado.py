@@ -6,17 +6,17 @@ import math
 from dataclasses import dataclass
 from statistics import NormalDist
 
-from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, is_slip, slipped
-from trued.form.saying import inches, place, size
-from trued.form.series import floor_of, scatter_of
-from trued.form.sketch import Shape, measured
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.measure.decision import Limits
 from trued.measure.estimate import Shape as Spread
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import DEFAULTS
-from trued.measure.spread import spread
-from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.measure.sd_interval import spread
+from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.gross_errors import fraction_display, is_slip, slipped
+from trued.procedure.quantities import inches, place, size
+from trued.procedure.series import floor_of, scatter_of
+from trued.procedure.sketch.pieces import Shape, measured
 
 FIT, DEPTH = "dado-fit", "dado-depth"
 FIT_TOLERANCE = Limits(inches(0.002), inches(0.006))  # slides by hand, with room for glue: common practice

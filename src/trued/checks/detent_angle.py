@@ -5,7 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from trued.form import (
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
+from trued.equipment.fence_swing import SAME_DETENT
+from trued.equipment.sides import feeler_words, screw_moves_from_work, settable_mm
+from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.estimate import Uncertain, linear
+from trued.procedure import (
     TURN_FACTS,
     Act,
     Ask,
@@ -21,19 +27,21 @@ from trued.form import (
     Step,
     Taken,
 )
-from trued.form.angled import METAL_FACTS, metal_in_path
-from trued.form.blunders import fraction_display, gap_without_place, none_at, unit_slip
-from trued.form.feeler import closed
-from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, PIVOT_FACT, SCREW_FACT, drawn_layout, fence_way, side_of
-from trued.form.in_tolerances import band_label, in_tolerances, wedge
-from trued.form.saying import inches, size, slope
-from trued.form.sketch import Shape, turned
-from trued.measure.decision import Limits
-from trued.measure.estimate import Uncertain, linear
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
-from trued.shop.turned import SAME_DETENT
-from trued.shop.words import feeler_words, screw_moves_from_work, settable_mm
+from trued.procedure.gross_errors import fraction_display, gap_without_place, none_at, unit_slip
+from trued.procedure.quantities import inches, size, slope
+from trued.procedure.shared.angle_limits import METAL_FACTS, metal_in_path
+from trued.procedure.shared.feeler import closed
+from trued.procedure.shared.fence_turn import (
+    FENCE_FACT,
+    KEEPER_FACT,
+    PIVOT_FACT,
+    SCREW_FACT,
+    drawn_layout,
+    fence_way,
+    side_of,
+)
+from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedge
+from trued.procedure.sketch.pieces import Shape, turned
 
 FEATURE = "detent-angle"
 TOLERANCE = Limits.within(math.radians(0.02))  # common practice

@@ -6,18 +6,18 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from trued.form import TURN_FACTS, Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
-from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
-from trued.form.saying import inches, size
-from trued.form.sketch import Shape, turned
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.student import t_quantile
 from trued.measure.estimate import Source, Uncertain
+from trued.measure.fitting.line import fit_line
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.line import fit_line
-from trued.measure.scatter import Scatter
-from trued.measure.spread import spread
-from trued.measure.student import t_quantile
-from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.measure.sd_interval import spread
+from trued.procedure import TURN_FACTS, Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.procedure.quantities import inches, size
+from trued.procedure.shared.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
+from trued.procedure.sketch.pieces import Shape, turned
 
 REPEAT, BACKLASH = "detent-repeat", "detent-backlash"
 TOLERANCE = math.radians(0.02)  # range of ten engagements, and between the two sides: common practice

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 
-from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import burned, is_slip, slipped, unit_slip
-from trued.form.saying import inches, place, size, slope
-from trued.form.sketch import Shape
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, Point
 from trued.measure.decision import Limits
+from trued.measure.distribution.student import t_quantile
 from trued.measure.estimate import Uncertain, linear
-from trued.measure.student import t_quantile
-from trued.shapes import Arrow, Drawing, Label, Line, Path, Point
+from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.gross_errors import burned, is_slip, slipped, unit_slip
+from trued.procedure.quantities import inches, place, size, slope
+from trued.procedure.sketch.pieces import Shape
 
 FEATURE = "box-square"
 TOLERANCE = Limits.within(1.5e-3)  # rad, 1/16 in between the diagonals of a 24 × 30 box: common practice

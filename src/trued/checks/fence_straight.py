@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
-from trued.form.feeler import gap, gauged
-from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
-from trued.form.saying import inches, size, slope, station_mm
-from trued.form.sketch import Shape, measured, upside_down
-from trued.form.straightedge import LIMIT_TEXT, PROVE, own_error
+from trued.drawing.shapes import Arrow, Drawing, Label, Path, Point, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Uncertain, linear
-from trued.measure.line import fit_line
+from trued.measure.fitting.line import fit_line
 from trued.measure.reversal import reversal
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Path, Point, rectangle
+from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.procedure.quantities import inches, size, slope, station_mm
+from trued.procedure.shared.feeler import gap, gauged
+from trued.procedure.shared.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
+from trued.procedure.shared.straightedge import LIMIT_TEXT, PROVE, own_error
+from trued.procedure.sketch.pieces import Shape, measured, upside_down
 
 FEATURE = "fence-straight"
 TOLERANCE = Limits.within(inches(0.003))  # over the used length, common practice

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, none_at, rough_edge, unit_slip
-from trued.form.feeler import closed, gauged
-from trued.form.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
-from trued.form.in_tolerances import band_label, in_tolerances, wedge
-from trued.form.saying import inches, size
-from trued.form.sketch import Shape, measured
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Uncertain
 from trued.measure.reversal import reversal
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
+from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.gross_errors import fraction_display, none_at, rough_edge, unit_slip
+from trued.procedure.quantities import inches, size
+from trued.procedure.shared.feeler import closed, gauged
+from trued.procedure.shared.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
+from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedge
+from trued.procedure.sketch.pieces import Shape, measured
 
 FEATURE = "fence-upright"
 TOLERANCE = Limits.within(0.002 / 3.0)  # rad: 0.002 in over 3, for parts that stand on edge, common practice

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Move, Seen, Step, Taken
-from trued.form.blunders import fraction_display, is_slip, none_at, rough_edge, unit_slip
-from trued.form.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
-from trued.form.in_tolerances import band_label, in_tolerances, leaned, wedge
-from trued.form.saying import inches, size, slope
-from trued.form.sketch import Shape, measured, saw_from_above
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.equipment.sides import SledLayout, settable_mm
 from trued.measure.decision import Limits
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.shop.words import SledLayout, settable_mm
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Found, Move, Seen, Step, Taken
+from trued.procedure.gross_errors import fraction_display, is_slip, none_at, rough_edge, unit_slip
+from trued.procedure.quantities import inches, size, slope
+from trued.procedure.shared.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
+from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, leaned, wedge
+from trued.procedure.sketch.pieces import Shape, measured, saw_from_above
 
 FEATURE = "fence-angle"
 TOLERANCE = Limits.within(2e-4)  # rad, 0.0024 in per foot; common practice for fine work

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
-from trued.form.blunders import fraction_display, gap_without_place, none_at, rough_edge, unit_slip
-from trued.form.feeler import closed
-from trued.form.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
-from trued.form.in_tolerances import InTolerances, band_label, in_tolerances, leaned, wedge
-from trued.form.saying import inches, size, slope
-from trued.form.sketch import Shape, upside_down
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
+from trued.equipment.sides import settable_mm
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.student import t_quantile
 from trued.measure.estimate import Uncertain
-from trued.measure.scatter import Scatter
-from trued.measure.student import t_quantile
-from trued.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
-from trued.shop.words import settable_mm
+from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.procedure.gross_errors import fraction_display, gap_without_place, none_at, rough_edge, unit_slip
+from trued.procedure.quantities import inches, size, slope
+from trued.procedure.shared.feeler import closed
+from trued.procedure.shared.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
+from trued.procedure.sketch.in_tolerances import InTolerances, band_label, in_tolerances, leaned, wedge
+from trued.procedure.sketch.pieces import Shape, upside_down
 
 FEATURE = "fence-angle"
 TOLERANCE = Limits.within(2e-4)  # rad; common practice for fine work

@@ -5,16 +5,16 @@ Positive = the insert lies low, below the table; negative = it stands proud.
 
 from __future__ import annotations
 
-from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import is_slip, slipped
-from trued.form.feeler import closed, gap
-from trued.form.safety import held, middle, surely_above, surely_below
-from trued.form.saying import inches, place, size, turns
-from trued.form.sketch import Shape, measured
+from trued.drawing.shapes import Arrow, Drawing, Label, Path, rectangle
 from trued.measure.decision import Limits
 from trued.measure.estimate import Shape as Spread
 from trued.measure.estimate import Source, Uncertain
-from trued.shapes import Arrow, Drawing, Label, Path, rectangle
+from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.gross_errors import is_slip, slipped
+from trued.procedure.quantities import inches, place, size, turns
+from trued.procedure.safety import held, middle, surely_above, surely_below
+from trued.procedure.shared.feeler import closed, gap
+from trued.procedure.sketch.pieces import Shape, measured
 
 NEAR = ("operator-keeper", "operator-offcut")
 FAR = ("far-keeper", "far-offcut")

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import BURNED_STARTS, fraction_display, rough_edge, slipped, start_said
-from trued.form.saying import inches, place, size
-from trued.form.sketch import measured
-from trued.shapes import Drawing, Label, rectangle
+from trued.drawing.shapes import Drawing, Label, rectangle
+from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.gross_errors import BURNED_STARTS, fraction_display, rough_edge, slipped, start_said
+from trued.procedure.quantities import inches, place, size
+from trued.procedure.sketch.pieces import measured
 
 FEATURE = "kerf"
 NAMES = ("whole", "keeper_piece", "offcut_piece")

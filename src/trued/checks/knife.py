@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from statistics import median
 
-from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, slipped
-from trued.form.safety import held, middle
-from trued.form.saying import INCH, inches, size
-from trued.form.sketch import Shape
-from trued.form.taken import Reading
+from trued.drawing.shapes import Arrow, Drawing, Label, rectangle
 from trued.measure.decision import Limits
 from trued.measure.estimate import Uncertain, linear
-from trued.shapes import Arrow, Drawing, Label, rectangle
+from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.declaration import Reading
+from trued.procedure.gross_errors import fraction_display, slipped
+from trued.procedure.quantities import INCH, inches, size
+from trued.procedure.safety import held, middle
+from trued.procedure.sketch.pieces import Shape
 
 LINE, OVER_PLATE, UNDER_KERF = "knife", "knife-over-plate", "knife-under-kerf"
 GAP, HEIGHT = "knife-gap", "knife-height"

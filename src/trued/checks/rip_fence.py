@@ -9,21 +9,21 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from trued.form import Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
-from trued.form.blunders import is_slip, slipped, unit_slip
-from trued.form.dial import DIAL_ASK, dial_sign
-from trued.form.ripped import OFFSET, SETTING, SLOPE, scale_founds, scale_moves
-from trued.form.safety import held, middle, surely_below
-from trued.form.saying import inches, place, size, station_mm
-from trued.form.series import deviation
-from trued.form.sketch import Shape, measured, saw_from_above
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.equipment.sides import feeler_words
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import DEFAULTS
-from trued.measure.scatter import Scatter
-from trued.measure.spread import spread
-from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.shop.words import feeler_words
+from trued.measure.sd_interval import spread
+from trued.procedure import Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.procedure.gross_errors import is_slip, slipped, unit_slip
+from trued.procedure.quantities import inches, place, size, station_mm
+from trued.procedure.safety import held, middle, surely_below
+from trued.procedure.series import deviation
+from trued.procedure.shared.dial import DIAL_ASK, dial_sign
+from trued.procedure.shared.rip_scale import OFFSET, SETTING, SLOPE, scale_founds, scale_moves
+from trued.procedure.sketch.pieces import Shape, measured, saw_from_above
 
 TOE, PINCH, RELOCK, BOW = "rip-toe", "rip-fence-angle", "rip-relock", "rip-straight"
 SLOT = ("beyond-blade", "fence-side")

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import math
 
-from trued.form import Act, Ask, Check, Example, Found, Move, Seen, Step, Taken
-from trued.form.blunders import fraction_display, unit_slip
-from trued.form.saying import inches, place, size
-from trued.form.series import creep, floor_of, scatter_of
-from trued.form.sketch import Shape, measured
+from trued.drawing.shapes import Arrow, Drawing, Label, Path, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.scatter import Scatter
-from trued.measure.spread import spread
-from trued.shapes import Arrow, Drawing, Label, Path, rectangle
+from trued.measure.sd_interval import spread
+from trued.procedure import Act, Ask, Check, Example, Found, Move, Seen, Step, Taken
+from trued.procedure.gross_errors import fraction_display, unit_slip
+from trued.procedure.quantities import inches, place, size
+from trued.procedure.series import creep, floor_of, scatter_of
+from trued.procedure.sketch.pieces import Shape, measured
 
 TAPER, REPEAT = "rip-taper", "rip-repeat"
 TAPER_TOLERANCE = Limits.within(inches(0.005))  # common practice

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import math
 
-from trued.form import TURN_FACTS, Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import burned, fraction_display, is_slip, slipped
-from trued.form.cursor import KEEPER_FACT
-from trued.form.in_tolerances import band_label, in_tolerances
-from trued.form.saying import inches, place, size
-from trued.form.sketch import Shape, measured
-from trued.form.taken import Reading
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Shape as Spread
 from trued.measure.estimate import Source, Uncertain
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Line, rectangle
+from trued.procedure import TURN_FACTS, Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.declaration import Reading
+from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped
+from trued.procedure.quantities import inches, place, size
+from trued.procedure.shared.cursor import KEEPER_FACT
+from trued.procedure.sketch.in_tolerances import band_label, in_tolerances
+from trued.procedure.sketch.pieces import Shape, measured
 
 LINE, CLEARANCE = "sight-line", "zero-clearance"
 LINE_TOLERANCE = Limits.within(inches(0.010))  # common practice: no eye is better

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import math
 
-from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.blunders import fraction_display, unit_slip
-from trued.form.saying import inches, place, size, slope
-from trued.form.series import own_mean, scatter_of
-from trued.form.sketch import Shape, measured
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Shape as Spread
 from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import DEFAULTS
-from trued.measure.scatter import Scatter
-from trued.measure.spread import spread
-from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.measure.sd_interval import spread
+from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.gross_errors import fraction_display, unit_slip
+from trued.procedure.quantities import inches, place, size, slope
+from trued.procedure.series import own_mean, scatter_of
+from trued.procedure.sketch.pieces import Shape, measured
 
 THICKNESS, EVEN, EDGE, CUP, TWIST = "stock-thickness", "stock-even", "stock-edge", "stock-cup", "stock-twist"
 MOISTURE = "stock-moisture"

@@ -5,24 +5,24 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
-from trued.form import Act, Ask, Check, Example, Found, Move, Seen, Step, Taken
-from trued.form.blunders import burned, fraction_display, is_slip, slipped
-from trued.form.cursor import CURSOR_FACT, KEEPER_FACT
-from trued.form.saying import inches, place, size
-from trued.form.series import deviation
-from trued.form.sketch import Shape, measured
-from trued.form.stop import cursor_move, cuts_of, mis_cut, scale_of, stop_now
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, rectangle
 from trued.measure.decision import Decision, Limits, judge
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.student import t_quantile
+from trued.measure.distribution.tolerance_factor import tolerance_factor
+from trued.measure.fitting.line import fit_line
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.line import fit_line
-from trued.measure.scatter import Scatter
-from trued.measure.spread import spread, spread_chances
-from trued.measure.student import t_quantile
-from trued.measure.tolerance_factor import tolerance_factor
-from trued.shapes import Arrow, Drawing, Label, Line, rectangle
-from trued.shop.stop_log import EACH as REPEAT
-from trued.shop.stop_log import OFFSET, SETTING
-from trued.shop.stop_parts import Cuts
+from trued.measure.sd_interval import spread, spread_chances
+from trued.procedure import Act, Ask, Check, Example, Found, Move, Seen, Step, Taken
+from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped
+from trued.procedure.quantities import inches, place, size
+from trued.procedure.series import deviation
+from trued.procedure.shared.cursor import CURSOR_FACT, KEEPER_FACT
+from trued.procedure.shared.stop import cursor_move, cuts_of, mis_cut, scale_of, stop_now
+from trued.procedure.sketch.pieces import Shape, measured
+from trued.standing.stop_history import EACH as REPEAT
+from trued.standing.stop_history import OFFSET, SETTING
+from trued.standing.stop_model import Cuts
 
 REPEAT_TOLERANCE = Limits(None, inches(0.0015))  # common practice: a range of 0.0035 in over five parts
 SETTING_TOLERANCE = Limits(None, inches(0.005))  # common practice: the eye sets a line to about 0.010 in

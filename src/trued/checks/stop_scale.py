@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from trued.form import TURN_FACTS, Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.angled import FACE_FACT, METAL_FACTS, metal_at_an_angle, metal_in_path, zero_at_angles
-from trued.form.blunders import burned, fraction_display, is_slip, slipped
-from trued.form.cursor import CURSOR_FACT, KEEPER_FACT
-from trued.form.saying import inches, place, plain, size, station_mm
-from trued.form.sketch import Shape, measured
-from trued.form.stop import cursor_move, cuts_of, mis_cut, presumed, scale_of
-from trued.form.taken import Reading
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Uncertain
-from trued.measure.line import fit_line
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Line, rectangle
-from trued.shop.stop_log import LABEL, OFFSET, SLOPE
-from trued.shop.stop_parts import Cuts
+from trued.measure.fitting.line import fit_line
+from trued.procedure import TURN_FACTS, Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.declaration import Reading
+from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped
+from trued.procedure.quantities import inches, place, plain, size, station_mm
+from trued.procedure.shared.angle_limits import FACE_FACT, METAL_FACTS, metal_at_an_angle, metal_in_path, zero_at_angles
+from trued.procedure.shared.cursor import CURSOR_FACT, KEEPER_FACT
+from trued.procedure.shared.stop import cursor_move, cuts_of, mis_cut, presumed, scale_of
+from trued.procedure.sketch.pieces import Shape, measured
+from trued.standing.stop_history import LABEL, OFFSET, SLOPE
+from trued.standing.stop_model import Cuts
 
 OFFSET_TOLERANCE = Limits.within(inches(0.005))  # common practice, work by the rule
 SLOPE_TOLERANCE = Limits.within(3e-4)  # common practice: 0.0003 in an inch

@@ -10,13 +10,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from trued.form import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.saying import inches, place, size
-from trued.form.sketch import Shape, measured
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.measure.decision import Limits
 from trued.measure.estimate import Shape as Spread
 from trued.measure.estimate import Source, Uncertain
-from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.quantities import inches, place, size
+from trued.procedure.sketch.pieces import Shape, measured
 
 FEATURE = "support-margin"
 RESERVE = inches(2.0)  # common practice, for what is not known of density, balance and edges

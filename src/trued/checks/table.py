@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
-from trued.form.feeler import gap
-from trued.form.fence_turn import KEEPER_FACT
-from trued.form.saying import inches, size
-from trued.form.sketch import Shape
-from trued.form.straightedge import LIMIT_TEXT, PROVE, own_error
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Uncertain, linear
-from trued.measure.flatness import plane_zone
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Line, rectangle
+from trued.measure.fitting.flatness import plane_zone
+from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.procedure.quantities import inches, size
+from trued.procedure.shared.feeler import gap
+from trued.procedure.shared.fence_turn import KEEPER_FACT
+from trued.procedure.shared.straightedge import LIMIT_TEXT, PROVE, own_error
+from trued.procedure.sketch.pieces import Shape
 
 AT_BLADE = "table-at-blade"
 FLAT = {"table": "table-flat", "platform": "platform-flat"}

@@ -7,16 +7,16 @@ from __future__ import annotations
 
 import math
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.feeler import THINNEST, closed, gap
-from trued.form.in_tolerances import band_label, in_tolerances, wedge
-from trued.form.saying import inches, size
-from trued.form.sketch import Shape, measured
-from trued.form.tilt import STOP_FACTS, degrees, how_to_tilt, stop_travel
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Uncertain
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Line, Path
+from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.quantities import inches, size
+from trued.procedure.shared.bevel import STOP_FACTS, degrees, how_to_tilt, stop_travel
+from trued.procedure.shared.feeler import THINNEST, closed, gap
+from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedge
+from trued.procedure.sketch.pieces import Shape, measured
 
 FEATURE = "bevel@0"
 TOLERANCE = Limits.within(math.radians(0.05))  # common practice: 0.05 to 0.1 degrees, 0.03 for tall edge joints

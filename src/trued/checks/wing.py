@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from trued.form import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
-from trued.form.feeler import gap, gauged
-from trued.form.fence_turn import KEEPER_FACT
-from trued.form.safety import middle
-from trued.form.saying import inches, size
-from trued.form.sketch import Shape, measured, turned
-from trued.form.straightedge import LIMIT_TEXT, PROVE, own_error
+from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Uncertain
-from trued.measure.scatter import Scatter
-from trued.shapes import Arrow, Drawing, Label, Line, Path, rectangle
+from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure.quantities import inches, size
+from trued.procedure.safety import middle
+from trued.procedure.shared.feeler import gap, gauged
+from trued.procedure.shared.fence_turn import KEEPER_FACT
+from trued.procedure.shared.straightedge import LIMIT_TEXT, PROVE, own_error
+from trued.procedure.sketch.pieces import Shape, measured, turned
 
 STEP, DROOP, TWIST, SAG = "wing-step", "wing-droop", "wing-twist", "wing-deflection"
 STEP_TOLERANCE = Limits(0.0, inches(1 / 64))  # never proud of the table, common practice

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from typing import TextIO
 
 from trued import __version__
-from trued.cli.answer import INTERRUPTED, Answer, Parser, Serve, print_answer, print_refusal
+from trued.cli.result import INTERRUPTED, Answer, Parser, Serve, print_answer, print_refusal
 from trued.errors import NOTHING_KEPT, AnswerLost, InputRefused, TruedError, kept_all_the_same, one_action
 
 _HELP = {
@@ -102,7 +102,7 @@ def _run(words: list[str], as_json: bool, serve: Serve | None) -> int:
     name = words[0]
     if name not in _HELP:
         raise InputRefused.of("", name, f"There is no command {name!r}. The commands: {', '.join(COMMANDS)}.")
-    module = importlib.import_module(f"trued.cli.{name}_command")
+    module = importlib.import_module(f"trued.cli.commands.{name}")
     parser = Parser(prog=f"trued {name}", description=_HELP[name][:1].upper() + _HELP[name][1:] + ".")
     module.options(parser, words[1:])
     parser.set_defaults(serve=serve)

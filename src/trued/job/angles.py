@@ -5,11 +5,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from trued.equipment.shop import Shop
+from trued.job.geometry.kinds.mitres import Mitres
 from trued.job.job import Job
-from trued.job.kinds.mitres import Mitres
-from trued.shop.cut_angle import CutAngle, cut_angle
-from trued.shop.shop import Shop
-from trued.shop.standing import Standing
+from trued.standing.cuts.cut_angle import CutAngle, cut_angle
+from trued.standing.feature_status import Standing
 
 
 def needs_angles(job: Job) -> tuple[str, ...]:

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from trued.job.expression.tree import Side
 from trued.job.job import Job
 from trued.job.part import Part
-from trued.job.tree import Side
 
 SLED, RIP_FENCE, GUIDED_SAW = "sled", "rip fence", "guided saw"
 """The stations whose errors are known here; a size cut anywhere else is taken as one cut with the guided saw."""

@@ -8,11 +8,11 @@ from fractions import Fraction
 
 from trued.errors import Faults
 from trued.job.assembly.made import Assembled
-from trued.job.fit_spec import FitSpec
+from trued.job.expression.tree import Node
+from trued.job.geometry.fit_spec import FitSpec
 from trued.job.part import Part
 from trued.job.size import Size
 from trued.job.stock import StockLine
-from trued.job.tree import Node
 from trued.units import Unit
 
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from trued.errors import Faults
-from trued.job.naming import fault_of_name
+from trued.job.expression.naming import fault_of_name
+from trued.job.expression.tree import Side
 from trued.job.size import Size
-from trued.job.tree import Side
 
 
 class Grain(StrEnum):

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Self
 
 from trued.errors import InputRefused
-from trued.job.tree import Constant, Node
+from trued.job.expression.tree import Constant, Node
 from trued.units import MM_PER_INCH, Unit, read_length
 
 

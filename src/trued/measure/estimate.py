@@ -14,7 +14,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from trued.measure.student import root, t_cdf, t_quantile
+from trued.measure.distribution.student import root, t_cdf, t_quantile
 
 # Gauss-Legendre nodes and weights on [-1, 1], 12 points (Abramowitz and Stegun, table 25.4).
 _NODES = (

@@ -12,8 +12,8 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from trued.measure.distribution.standard_deviation import Scatter
 from trued.measure.estimate import Shape, Source, Uncertain
-from trued.measure.scatter import Scatter
 
 INCH_MM = 25.4
 

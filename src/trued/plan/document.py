@@ -13,12 +13,12 @@ from itertools import groupby
 
 from trued.job.groups import CutGroup
 from trued.measure.decision import Decision
+from trued.plan.check_priority import TrueFirst
+from trued.plan.layout.cut_tree import Axis
+from trued.plan.layout.result import Ended
 from trued.plan.not_made import NotMade
 from trued.plan.problem import SHORT, Problem
-from trued.plan.result import Ended
-from trued.plan.ticket import Work
-from trued.plan.tree import Axis
-from trued.plan.true_first import TrueFirst
+from trued.plan.tickets.ticket import Work
 from trued.units import Unit
 
 FORMAT = 2

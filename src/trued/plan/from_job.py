@@ -15,7 +15,7 @@ from trued.job.job import Job, Method
 from trued.job.part import Part
 from trued.job.size import Size
 from trued.job.stock import Defect, StockLine
-from trued.plan.pieces import UNITS_PER_MM, PartGrain, Rect, Rules, Stock, StockGrain, Want, units_down, units_up
+from trued.plan.layout.pieces import UNITS_PER_MM, PartGrain, Rect, Rules, Stock, StockGrain, Want, units_down, units_up
 
 
 def stocks_of(job: Job) -> tuple[Stock, ...]:

@@ -6,19 +6,19 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from trued.job.angles import needs_angles
-from trued.job.fit import FitResult, waiting_fits
+from trued.job.expression.tree import Side
+from trued.job.fits.fit import FitResult, waiting_fits
 from trued.job.job import Job, Method
-from trued.job.tree import Side
 from trued.measure.decision import LEVEL
 from trued.plan.from_job import without_stock
+from trued.plan.layout.result import Layout, NoLayout, Show
 from trued.plan.not_made import NotMade
-from trued.plan.order import Order
-from trued.plan.reach import Ban
-from trued.plan.refusal import Refusal
-from trued.plan.result import Layout, NoLayout, Show
-from trued.plan.station import Station
-from trued.plan.ticket import Ticket, ticket_ids
-from trued.plan.together import Parted
+from trued.plan.order.order import Order
+from trued.plan.stations.reach import Ban
+from trued.plan.stations.refusal import Refusal
+from trued.plan.stations.station import Station
+from trued.plan.tickets.split_settings import Parted
+from trued.plan.tickets.ticket import Ticket, ticket_ids
 
 NOT_GOOD = frozenset(
     (

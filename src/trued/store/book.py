@@ -11,12 +11,17 @@ from typing import Self
 
 from sqlalchemy import Connection, select
 
+from trued.equipment.shop import Shop
 from trued.errors import Fault, was_kept
-from trued.shop.shop import Shop
-from trued.store import arrivals, devices, happenings, jobs, record, runs, shops, standing_rows, states, stocks, tables
-from trued.store.backing_up import Copied, copy_book, count_rows
-from trued.store.connecting import WRITES, driver, wait_ahead, waits_ahead
-from trued.store.refusals import book_refused, refusals
+from trued.store import tables
+from trued.store.file.backing_up import Copied, copy_book, count_rows
+from trued.store.file.connecting import WRITES, driver, wait_ahead, waits_ahead
+from trued.store.file.refusals import book_refused, refusals
+from trued.store.file.verifying import Looked, look_through, structure
+from trued.store.kept import arrivals, devices, jobs, runs, shops, standing_rows, stocks
+from trued.store.kept import forecasts as record
+from trued.store.kept import moves_and_events as happenings
+from trued.store.kept import state_cache as states
 from trued.store.rows import (
     AnswerRow,
     CameRow,
@@ -37,7 +42,6 @@ from trued.store.rows import (
     StoredRun,
     Told,
 )
-from trued.store.verifying import Looked, look_through, structure
 
 
 class Book:

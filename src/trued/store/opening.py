@@ -7,13 +7,13 @@ from pathlib import Path
 from sqlalchemy import Connection
 
 from trued.errors import BookRefused
-from trued.store import versions
 from trued.store.book import Book
-from trued.store.connecting import WRITES, driver, engine, engine_to_read, wait_ahead
-from trued.store.leftovers import of_another, refused_of_another
-from trued.store.making import make
-from trued.store.reading_only import FULL, STILL, for_want_of_room, is_full
-from trued.store.refusals import DAMAGED, book_refused, may_write, refusals
+from trued.store.file import versions
+from trued.store.file.connecting import WRITES, driver, engine, engine_to_read, wait_ahead
+from trued.store.file.leftovers import of_another, refused_of_another
+from trued.store.file.making import make
+from trued.store.file.reading_only import FULL, STILL, for_want_of_room, is_full
+from trued.store.file.refusals import DAMAGED, book_refused, may_write, refusals
 from trued.store.tables import metadata
 
 WAIT_S = 5.0
@@ -148,7 +148,7 @@ def _prepare(path: Path, connection: Connection, *, create: bool, wait_s: float)
         make(path, connection)
     elif version < len(versions.REVISIONS):
         # Only here: the migrations take longer to load than all the rest.
-        from trued.store.migrating import bring_up_to_date
+        from trued.store.file.migrating import bring_up_to_date
 
         bring_up_to_date(path, connection, version, wait_s=wait_s)
     if version < len(versions.REVISIONS):  # else at the first row: a copy that is only looked at stays the very copy

@@ -13,11 +13,11 @@ from glob import escape
 from pathlib import Path
 
 from trued.errors import BookRefused, Fault, InputRefused
-from trued.store.alone import alone
+from trued.store.file.alone import alone
+from trued.store.file.leftovers import beside, of_another, on_disk
+from trued.store.file.refusals import may_write
 from trued.store.ids import new_id
-from trued.store.leftovers import beside, of_another, on_disk
 from trued.store.opening import WAIT_S, open_book
-from trued.store.refusals import may_write
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ from sqlalchemy import (
     text,
 )
 
-from trued.store.kinds import UtcTime, Words
+from trued.store.column_types import UtcTime, Words
 
 NAMES = {
     "pk": "pk_%(table_name)s",

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from trued.advice.side_words import side_said
 from trued.measure.decision import Limits
-from trued.shop.checked_before import ASSUMED
-from trued.shop.side_words import side_said
-from trued.shop.standing import Standing
+from trued.standing.feature_status import Standing
+from trued.standing.pooled.checked_before import ASSUMED
 from trued.units import Unit, as_decimal, as_mm, show_angle
 
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from trued.form import Ask, Check, Estimate, Fact, Finding, Move, Reading, Seen
-from trued.job.fit import FitResult
-from trued.job.proof import Verdict
+from trued.drawing.shapes import Drawing
+from trued.job.fits.fit import FitResult
+from trued.job.proof.part_inspection import Verdict
 from trued.plan.document import PlanDocument, PlanTicket
-from trued.shapes import Drawing
-from trued.shop.event import Event
-from trued.shop.hand import Hand
-from trued.shop.standing import Standing
+from trued.procedure import Ask, Check, Estimate, Fact, Finding, Move, Reading, Seen
+from trued.standing.amounts.hand import Hand
+from trued.standing.feature_status import Standing
+from trued.standing.history.event import Event
 
 __all__ = [
     "Ask",

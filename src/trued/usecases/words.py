@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from trued.advice.side_words import out_said
 from trued.measure.decision import SAID, Decision, Limits, Side
-from trued.shop.feature import said as feature_said
-from trued.shop.side_words import out_said
+from trued.standing.feature import said as feature_said
 
 __all__ = ["SLIP", "feature_said", "said", "verdict_said"]
 

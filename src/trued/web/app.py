@@ -10,50 +10,37 @@ from starlette.middleware import Middleware
 from starlette.routing import Route
 
 from trued.errors import BookRefused, InputRefused
-from trued.web import (
-    answered,
-    assets,
-    changed,
-    checks,
-    cuts,
-    history,
-    jobs,
-    measured,
-    moved,
-    refusals,
-    runs,
-    standing,
-    withdraw,
-)
+from trued.web import assets, refusals
 from trued.web.guard import Guard
-from trued.web.site import Site, get, post
+from trued.web.page_context import Site, get, post
+from trued.web.pages import answered, checks, cuts, events, history, home, jobs, moves, part_check, runs, undo
 
 ROUTES = (
-    Route("/", get(standing.show)),
+    Route("/", get(home.show)),
     Route("/standing/{feature}", get(history.show)),
     Route("/standing/{feature}/sheet.pdf", get(history.sheet)),
     Route("/checks", get(checks.show_all)),
     Route("/checks/{id}", get(checks.show)),
     Route("/checks/{id}", post(checks.send), methods=["POST"]),
     Route("/runs/{id}", get(runs.show)),
-    Route("/changed", get(changed.show_all)),
-    Route("/changed/{kind}", get(changed.show)),
-    Route("/changed/{kind}", post(changed.send), methods=["POST"]),
-    Route("/moved", get(moved.show)),
-    Route("/moved", post(moved.send), methods=["POST"]),
+    Route("/changed", get(events.show_all)),
+    Route("/changed/{kind}", get(events.show)),
+    Route("/changed/{kind}", post(events.send), methods=["POST"]),
+    Route("/moved", get(moves.show)),
+    Route("/moved", post(moves.send), methods=["POST"]),
     Route("/answer/{id}", post(answered.send), methods=["POST"]),
-    Route("/withdraw", get(withdraw.show_all)),
-    Route("/withdraw/{id}", get(withdraw.show)),
-    Route("/withdraw/{id}", post(withdraw.send), methods=["POST"]),
+    Route("/withdraw", get(undo.show_all)),
+    Route("/withdraw/{id}", get(undo.show)),
+    Route("/withdraw/{id}", post(undo.send), methods=["POST"]),
     Route("/jobs", get(jobs.show_all)),
     Route("/jobs", post(jobs.send), methods=["POST"]),
     Route("/jobs/{id}", get(jobs.show)),
     Route("/jobs/{id}/sheets.pdf", get(jobs.sheets)),
     Route("/jobs/{id}/cut/{number:int}", get(cuts.show)),
     Route("/jobs/{id}/cut/{number:int}", post(cuts.send), methods=["POST"]),
-    Route("/jobs/{id}/measured", get(measured.show)),
-    Route("/jobs/{id}/measured", post(measured.send), methods=["POST"]),
-    Route("/jobs/{id}/measured/{key}", get(measured.result)),
+    Route("/jobs/{id}/measured", get(part_check.show)),
+    Route("/jobs/{id}/measured", post(part_check.send), methods=["POST"]),
+    Route("/jobs/{id}/measured/{key}", get(part_check.result)),
     Route("/style.css", assets.style),
     Route("/trued.js", assets.script),
 )

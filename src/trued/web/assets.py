@@ -8,7 +8,7 @@ from importlib.resources import files
 from starlette.requests import Request
 from starlette.responses import Response
 
-from trued.sheets.look import page_css
+from trued.render.picture.role_styles import page_css
 
 
 async def style(request: Request) -> Response:

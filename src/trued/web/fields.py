@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 
 from trued.errors import Fault
 from trued.units import Unit
-from trued.usecases.check_form import CheckForm
+from trued.usecases.runs.check_form import CheckForm
 from trued.usecases.views import Ask, Check, Fact
 from trued.web.field import AskFields, Field, Fields, Row, StepFields, with_faults
-from trued.web.sent import Sent, by_length, field_names
+from trued.web.form_data import Sent, by_length, field_names
 
 _LEAST_ROWS = 3
 """Of readings along a length that are drawn to begin with: short, middle and long."""

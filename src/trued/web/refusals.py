@@ -11,7 +11,7 @@ from starlette.responses import Response
 
 from trued.errors import NOTHING_KEPT, BookRefused, Fault, InputRefused, kept_all_the_same
 from trued.web.guard import HEADERS
-from trued.web.site import page
+from trued.web.page_context import page
 
 _LOG = logging.getLogger("trued.web")
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from trued.job.assembly.kinds import KINDS
 from trued.job.assembly.made import Assembled, Making
-from trued.job.naming import fault_of_name
-from trued.job.tables import Table
+from trued.job.expression.naming import fault_of_name
+from trued.toml.table import Table
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from trued.job.assembly.joint import Jointed
-from trued.job.tables import Table
+from trued.toml.table import Table
 
 Row = dict[str, object]
 

@@ -2,7 +2,7 @@
 // caliper that types ends a reading, goes to the next field instead of sending the form.
 "use strict";
 
-const PLACE = "trued.form.";
+const PLACE = "trued.procedure.";
 
 function store() {
   try { return window.localStorage; } catch { return null; }

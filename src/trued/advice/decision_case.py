@@ -1,0 +1,91 @@
+"""What the advice about one feature rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trued.equipment.shop import Shop
+from trued.equipment.sides import settable_mm
+from trued.measure.decision import Decision, Limits
+from trued.standing.amounts.amount import amount_said, ordered_said, radius_mm
+from trued.standing.feature import Feature
+from trued.standing.feature_status import Do, Next
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """`pair_seen`: an untouched pair has shown how well its check repeats here. `doubted`: its last finding was set
+    aside, and no later one has told which is right. `sided`: what is believed lies on one side of the place aimed at,
+    sure enough; only then is it known which way to turn. `unread`: what stands against its newest run, which waits to
+    be confirmed. `dangers`: what was found of it that can hurt someone."""
+
+    feature: str
+    known: Feature
+    decision: Decision | None
+    chance_in: float | None
+    pair_seen: bool
+    touched: tuple[str, ...]
+    moved: bool
+    shop: Shop | None
+    limits: Limits | None = None
+    doubted: bool = False
+    sided: bool = True
+    unread: str = ""
+    dangers: tuple[str, ...] = ()
+
+    @property
+    def first(self) -> Next | None:
+        """What comes before any judging: what can hurt someone, a run that waits to be confirmed, a run after something
+        happened, after a move, or to settle a disagreement."""
+        if self.dangers:
+            text = f"{' '.join(self.dangers)} Then run {self.known.check} again."
+            return Next(Do.LOOK, text, "Someone can get hurt by it.", check=self.known.check)
+        if self.unread:
+            return self.measure(READ_AGAIN, self.unread)
+        if self.touched:
+            return self.measure("Run {check} before you rely on it.", f"Since it was found: {'; '.join(self.touched)}.")
+        if self.moved:
+            return self.measure("Run {check} to see what the move did.", "It was turned and has not been found since.")
+        if self.doubted:
+            why = "The last two findings disagree by more than their uncertainty."
+            return self.measure(READ_AGAIN, why)
+        return None
+
+    def measure(self, text: str, why: str) -> Next:
+        """To run the check that teaches the feature."""
+        check = self.known.check
+        minutes = f"about {self.known.minutes:.0f} minutes"
+        return Next(Do.MEASURE, f"{text.format(check=check)} It takes {minutes}.", why, check=check)
+
+    def allowed(self, step: Next | None) -> Next | None:
+        """The step, or one more run where it would turn with the way not known. What a move brings is learnt by moves,
+        so how much of one arrives does not count here."""
+        if step is None or step.do is not Do.MOVE or self.sided:
+            return step
+        return self.again(NO_WAY if self.pair_seen else ONE_RUN)
+
+    def again(self, why: str) -> Next:
+        """To run it once more as it is."""
+        return self.measure("Run {check} once more and touch nothing.", why)
+
+    def said(self, amount: float) -> str:
+        """An amount of this feature in words."""
+        return amount_said(amount, self.known.unit, self.feature, self.shop)
+
+    def settable(self, amount: float) -> float:
+        """An amount of it, without a sign, as it is ordered: where feelers set it, what they can make."""
+        radius = radius_mm(self.feature, self.shop) if self.known.unit == "rad" else None
+        if not radius:
+            return abs(amount)
+        return settable_mm(abs(amount) * radius, self.shop.unit if self.shop is not None else "in") / radius
+
+    def ordered(self, amount: float) -> str:
+        """An amount of it that is to be turned."""
+        return ordered_said(amount, self.known.unit, self.feature, self.shop)
+
+
+PROVEN = Next(Do.LEAVE, "Leave it.", "It is true, sure enough.")
+ONE_RUN = "One run cannot show how well this repeats here."
+READ_AGAIN = "Read it again: run {check} once more and touch nothing."
+NO_WAY = "It cannot be told yet on which side of its place it lies, so there is no way to turn it."
+CANNOT_TELL = "What was found so far cannot tell."

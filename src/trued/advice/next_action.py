@@ -1,0 +1,245 @@
+"""What to do next about a feature that can be turned, and when to leave it alone.
+
+Leave it when it is proven in, or when a move would gain less than one settling, or is smaller than a hand can make.
+What is proven out is turned. Between measuring again and turning, the way is taken that is to be proven in after the
+fewest minutes (`foresee.py`); while the side is not known on which it lies, it is measured.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from trued.advice.decision_case import CANNOT_TELL, ONE_RUN, PROVEN, Case
+from trued.advice.order_words import order_said
+from trued.advice.preposterior import Ahead, State, Ways, target_of
+from trued.equipment.sides import SledLayout
+from trued.measure.decision import Decision, Limits
+from trued.measure.estimate import interval
+from trued.standing.amounts.amount import expected_said, radius_mm, step_mm
+from trued.standing.error_split import split
+from trued.standing.feature import named
+from trued.standing.feature_status import Do, Next
+from trued.standing.filtered.gain_mixture import ORDINARY, SLIPPED, STUCK, TOO_FAR
+from trued.standing.filtered.kalman import Belief
+from trued.standing.filtered.observed_gain import BACKLASH, CLAMPED
+from trued.standing.filtered.posterior import Believed
+
+SURE_OF_HYPOTHESIS = 0.7
+NOT_WORTH = 480.0  # minutes, a working day: what no move betters and would take longer to prove is left
+NOTICED = 0.02  # part of a move; less held back is not worth a sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Turning:
+    """A case with what is believed, where the feature should come to, and the ways on from here."""
+
+    case: Case
+    believed: Believed
+    ahead: Ahead
+    ways: Ways
+
+    @classmethod
+    def of(cls, case: Case, believed: Believed, limits: Limits) -> Turning:
+        """With the ways on followed some runs ahead."""
+        ahead = _ahead(case, believed, limits)
+        return cls(case, believed, ahead, ahead.ways(_state(case, believed)))
+
+    @property
+    def belief(self) -> Belief:
+        """What is wrong and how much of a move arrives."""
+        return self.believed.response.likeliest.belief
+
+    @property
+    def target(self) -> float:
+        """Where it should come to."""
+        return self.ahead.target
+
+    @property
+    def out(self) -> float:
+        """How far it is from where it should be."""
+        return self.belief.x - self.target
+
+    def after(self, move: float) -> tuple[float, float]:
+        """Where it will stand after a move, and the half width of its 95 % interval."""
+        value = self.believed.after(move, self.ahead.settling)
+        low, high = interval(value)
+        return value.value, 0.5 * (high - low)
+
+
+def _ahead(case: Case, believed: Believed, limits: Limits) -> Ahead:
+    known, actuator = case.known, case.known.actuator
+    settling, minutes = (actuator.settling, actuator.minutes) if actuator is not None else (0.0, 0.0)
+    common = sum((c * source.u) ** 2 for source, c in believed.track.shared.items())
+    return Ahead(limits, target_of(limits), known.minutes, minutes, settling, _step(case), common)
+
+
+def _step(case: Case) -> float:
+    """The step of the hand: what two feelers differ by at the screw, where its radius is known."""
+    radius = radius_mm(case.feature, case.shop) if case.known.unit == "rad" else None
+    if radius is not None:
+        return step_mm(case.shop.unit if case.shop is not None else "in") / radius
+    return case.known.actuator.finest if case.known.actuator is not None else 0.0
+
+
+def _state(case: Case, believed: Believed) -> State:
+    parts, scatter = split(believed.track.last.x, believed.scatter), believed.scatter
+    dof = scatter.dof if scatter is not None else math.inf
+    return State(believed.response.likeliest.belief, math.sqrt(parts.run), dof, parts.readings, case.pair_seen)
+
+
+def next_of_followed(case: Case, believed: Believed) -> Next | None:
+    """The next action for a feature that the filter follows; None where there is nothing to decide."""
+    if (first := case.first) is not None:
+        return first
+    if case.decision is None or case.limits is None:
+        return None
+    if case.decision is Decision.PROVEN_IN:
+        return PROVEN
+    track = believed.track
+    if believed.blunder == STUCK.blunder and track.runs == 1:
+        return _not_touching(case)
+    turning = Turning.of(case, believed, case.limits)
+    if believed.blunder == STUCK.blunder and case.decision is Decision.PROVEN_OUT:
+        return _touches_now(turning)
+    likeliest = track.cases.likeliest
+    if likeliest.chance < SURE_OF_HYPOTHESIS or (likeliest.hypothesis != ORDINARY and not _told(track.cases.blunder)):
+        return _unclear(turning)
+    small, out = _too_small(turning), case.decision is Decision.PROVEN_OUT
+    if small is not None:
+        ends = turning.ways.again if not out else math.inf
+        return small if ends > NOT_WORTH else case.again(CANNOT_TELL if case.pair_seen else ONE_RUN)
+    if out or turning.ways.turned < turning.ways.again:
+        return _move(turning)
+    return case.again(CANNOT_TELL if case.pair_seen else ONE_RUN)
+
+
+def _told(blunder: str) -> bool:
+    return blunder not in ("", SLIPPED)
+
+
+def _unclear(turning: Turning) -> Next:
+    """Measure once more; when that was done, turn the way that is best whatever a move does here, and never by more
+    than what is out: that is a checking move, and can do little harm if it goes the other way.
+    """
+    if turning.believed.track.runs < 2:
+        return turning.case.again("It is not clear yet what a move does here.")
+    best, out = turning.believed.track.cases.move_to(turning.target), abs(turning.out)
+    why = "This move is there to see what moves do here: the last one did not arrive as it was turned."
+    return _turn(turning, max(-out, min(out, best)), why)
+
+
+def _not_touching(case: Case) -> Next:
+    return Next(
+        Do.LOOK,
+        "See that the screw touches the fence, and that nothing else holds it; loosen the lock before you turn. "
+        f"Then run {case.known.check} once more.",
+        "What was turned did not arrive.",
+        check=case.known.check,
+    )
+
+
+def _touches_now(turning: Turning) -> Next:
+    """It was looked at and found again: turned as if the screw did what it is told, for that is what is to be seen."""
+    why = "The moves before it did not arrive; this one is there to see whether the screw touches now."
+    return _turn(turning, turning.out, why)
+
+
+def _too_small(turning: Turning) -> Next | None:
+    """A move that is not worth making: its gain is below a settling, or no hand can make it."""
+    case, belief, actuator = turning.case, turning.belief, turning.case.known.actuator
+    if actuator is None:
+        return None
+    move = belief.move_to(turning.target)
+    before = math.sqrt(belief.expected_square(0.0, turning.target))
+    after = math.sqrt(belief.expected_square(move, turning.target) + actuator.settling**2)
+    if before - after < actuator.settling:
+        return Next(Do.LEAVE, "Leave it.", "A move would gain less than what it settles by when it is locked.")
+    if not turning.ways.move:
+        why = f"The move would be {case.said(move)}, less than a hand can make."
+        return Next(Do.LEAVE, "Leave it.", why)
+    return None
+
+
+def _move(turning: Turning) -> Next:
+    move = turning.belief.move_to(turning.target)
+    return _turn(turning, move, _why(turning, move))
+
+
+def _turn(turning: Turning, move: float, why: str) -> Next:
+    case = turning.case
+    directions = case.known.directions or ("", "")
+    direction, other = directions if move > 0.0 else directions[::-1]
+    order = order_said(case.feature, direction, case.known.directions)
+    text = f"{order[:1].upper()}{order[1:]} by {case.ordered(move)}{_way(case, move)}."
+    if move < 0.0:
+        text += f" {approach_said(other)}"
+    x, half = turning.after(math.copysign(case.settable(move), move))
+    expect = f"After it expect {expected_said(x, half, case.known.unit, case.feature, case.shop)} (95 %)."
+    return Next(
+        Do.MOVE,
+        f"{text} {expect}",
+        why,
+        direction,
+        abs(move),
+        case.known.check,
+        directions[0],
+        order,
+        after=(x, half),
+        expect=expect,
+    )
+
+
+def approach_said(direction: str) -> str:
+    """How to come to the place, so that the play of the screw always lies to one side."""
+    way = direction.replace("-", " ")
+    return f"Go past the place and come back by turning it {way}: then the play of the screw lies as it did."
+
+
+def _why(turning: Turning, move: float) -> str:
+    case, belief = turning.case, turning.belief
+    full, g = abs(turning.out), belief.g
+    u = math.sqrt(max(belief.gg, 0.0))
+    sure = case.decision is Decision.PROVEN_OUT
+    near = f"It lies {case.said(full)} from its place, near its limit: a move tells sooner than another run."
+    out = f"It is out by {case.said(full)}, sure enough." if sure else near
+    if turning.believed.blunder == SLIPPED:
+        out += " The last move went far from where it was turned: see that the lock holds."
+    if turning.believed.blunder == CLAMPED:
+        out += " Of the last moves only a part arrived: see whether tightening the clamp moves the fence back."
+    if turning.believed.blunder == BACKLASH:
+        out += " The last move was turned back and fell short: the play of the screw took up its start."
+    hypothesis = turning.believed.track.cases.likeliest.hypothesis
+    if hypothesis == TOO_FAR:
+        return f"{out} The last move went more than twice as far as it was told: is the distance to the screw right?"
+    if hypothesis != ORDINARY:
+        return (
+            f"{out} Moves work the other way round here: the two ends are read the wrong way round, or the screw "
+            "turns the other way. Mark the fence end on the next strip before it is freed."
+        )
+    if not turning.believed.track.any_move:
+        first = "It is out, sure enough." if sure else out
+        held = 100.0 * (1.0 - abs(move) / full)
+        return (
+            f"{first} The full move would be {case.said(full)}; {held:.0f} % of it is held back, "
+            f"because no move has been seen here yet: from {g - u:.1f} to {g + u:.1f} of what is turned may arrive."
+        )
+    more = "less" if abs(move) < full else "more"
+    if abs(abs(move) / full - 1.0) < NOTICED:
+        return f"{out} Moves have arrived here as they were turned ({g:.2f} ± {u:.2f})."
+    arrived = f"{g:.2f} ± {u:.2f} of what is turned has arrived here"
+    return f"{out} This is {more} than the full {case.said(full)}, because {arrived}."
+
+
+def _way(case: Case, move: float) -> str:
+    """Which way the fence goes, where its layout is known."""
+    if case.known.name not in ("fence-angle", "detent-angle"):
+        return ""
+    opening = move > 0.0
+    end = "goes away from the work" if opening else "comes into the work"
+    thing = named(case.feature).thing
+    fixtures = case.shop.fixtures if case.shop is not None else ()
+    fixture = next((f for f in fixtures if f.id == thing), None)
+    layout = SledLayout.known(fixture.word("fence"), fixture.word("keeper")) if fixture is not None else None
+    compass = f" ({layout.fence_turn(opening=opening)})" if layout is not None else ""
+    return f": its end far from the blade {end}{compass}"

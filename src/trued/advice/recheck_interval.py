@@ -1,0 +1,44 @@
+"""When a feature that is proven in is to be looked at again."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime, timedelta
+
+from trued.measure.decision import LEVEL, Limits
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.estimate import Source, Uncertain, chance_between
+from trued.standing.feature import named
+from trued.standing.feature_status import LookAgain
+from trued.standing.history.event import EVENTS
+
+MOST_DAYS = 365.0
+"""Once a year at the latest where a thing wanders at all: common practice."""
+USE_DAYS = 3.0
+"""One session of use wanders like so many days of rest: common practice."""
+_STEPS = 12
+
+
+def look_again(feature: str, x: Uncertain, limits: Limits, drift: Scatter | None, now: datetime) -> LookAgain:
+    """For a feature that lies within its limits with at least the usual chance at `now`."""
+    events = tuple(event.text for event in EVENTS.values() if event.doubt_of(named(feature)) is not None)
+    if drift is None:
+        return LookAgain(events, None, None)
+    days = days_left(x, limits, drift)
+    return LookAgain(events, max(1, round(days / USE_DAYS)), now + timedelta(days=max(1, math.floor(days))))
+
+
+def days_left(x: Uncertain, limits: Limits, drift: Scatter) -> float:
+    """Days until the chance to be within the limits falls to the level at which things are proven."""
+
+    def holds(days: float) -> bool:
+        wandered = Source("drift", "time to come", drift.s * math.sqrt(days), drift.dof)
+        return chance_between(Uncertain(x.value, {**x.parts, wandered: 1.0}), limits.low, limits.high) >= LEVEL
+
+    if holds(MOST_DAYS):
+        return MOST_DAYS
+    low, high = 0.0, MOST_DAYS
+    for _ in range(_STEPS):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if holds(middle) else (low, middle)
+    return low

@@ -1,0 +1,105 @@
+"""What is asked when a slip explains a run best, in shop words: the likeliest first, each answer with its mend."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from trued.advice.decision_case import Case as Advised
+from trued.advice.order_words import order_said
+from trued.errors import Question
+from trued.standing.filtered.filtered_feature import Track
+from trued.standing.filtered.slip import Arm, Case, Slip, by_slip, to_ask, weigh
+
+CODE = "slip"
+ALL_RIGHT = "right"
+FORGOT, ONCE, TENTH, TENFOLD, OTHER_WAY = "forgot", "once", "tenth", "tenfold", "other-way"
+ENDS, ENDS_BEFORE, STILL, SAME = "ends", "ends-before", "still", "same"
+WORDS = (FORGOT, ONCE, TENTH, TENFOLD, OTHER_WAY, ENDS, ENDS_BEFORE, STILL, SAME)
+_WORD = {
+    (Slip.FORGOTTEN, ""): FORGOT,
+    (Slip.TWICE, ""): ONCE,
+    (Slip.DECIMAL, "tenth"): TENTH,
+    (Slip.DECIMAL, "tenfold"): TENFOLD,
+    (Slip.WAY, "turned"): OTHER_WAY,
+    (Slip.WAY, "ends"): ENDS,
+    (Slip.WAY, "ends-before"): ENDS_BEFORE,
+    (Slip.STILL, ""): STILL,
+    (Slip.SAME, ""): SAME,
+}
+WORTH_ASKING = 0.005
+"""Chance under which an answer is not offered: all is right is always, and so is what is asked about."""
+
+
+def slip_question(track: Track, case: Advised) -> Question | None:
+    """The question about the last run of a feature; None where nothing is held, or no slip explains it."""
+    arm = track.arm
+    if not track.held or arm is None:
+        return None
+    cases = weigh(arm)
+    first = to_ask(cases)
+    if first is None:
+        return None
+    return Question(CODE, arm.run, _asked(first, cases, case), tuple(_choices(first, cases, case)))
+
+
+def slip_of(track: Track) -> Slip | None:
+    """The slip that is asked about first."""
+    return to_ask(weigh(track.arm)) if track.held and track.arm is not None else None
+
+
+def mend_of(arm: Arm, word: str) -> Case | None:
+    """The case that an answer stands for; None where the arm has none such."""
+    return next((one for one in weigh(arm) if _WORD.get((one.slip, one.detail)) == word), None)
+
+
+def _choices(first: Slip, cases: tuple[Case, ...], case: Advised) -> Iterator[tuple[str, str]]:
+    told = set[str]()
+    order = [first, *(kind for kind in by_slip(cases) if kind is not first)]
+    for kind in order:
+        for one in cases:
+            word = _WORD.get((one.slip, one.detail), "")
+            worth = one.chance >= WORTH_ASKING or (kind is first and not told)
+            if one.slip is kind and word and word not in told and worth:
+                told.add(word)
+                yield word, _means(word, one, case)
+    yield ALL_RIGHT, "Nothing was mixed up: it counts as it stands"
+
+
+def _asked(first: Slip, cases: tuple[Case, ...], case: Advised) -> str:
+    one = next(one for one in cases if one.slip is first)
+    if first is Slip.FORGOTTEN:
+        return f"Did you {_order(one.u, case)} by about {_amount(one.u, case)} since the last run, and not record it?"
+    if first is Slip.TWICE:
+        return "Was that move made once and recorded twice?"
+    if first is Slip.DECIMAL:
+        return f"Was the move really {_amount(one.u, case)}? The recorded one is ten times off."
+    if first is Slip.WAY:
+        if all(one.detail != "turned" for one in cases):  # nothing was recorded as turned
+            return "Were the two ends of a strip changed over?"
+        return "Was it turned the other way, or were the two ends of a strip changed over?"
+    if first is Slip.STILL:
+        return "Did the screw touch, and was the lock loose? The move did not arrive."
+    return "Is this a new cut, or the same strip read again?"
+
+
+def _means(word: str, one: Case, case: Advised) -> str:
+    return {
+        FORGOT: f"I turned it: record {_order(one.u, case)} by {_amount(one.u, case)} before this run",
+        ONCE: "It was made once: take the second record back",
+        TENTH: "It was a tenth of that: put the move right",
+        TENFOLD: "It was ten times that: put the move right",
+        OTHER_WAY: "It was turned the other way: put the move right",
+        ENDS: "The ends of this strip were changed over: change them back",
+        ENDS_BEFORE: "The ends of the strip before were changed over: change them back",
+        STILL: "The screw did not touch, or the lock held: the move is taken back",
+        SAME: "It is the same strip, read again: it counts as one run",
+    }[word]
+
+
+def _order(u: float, case: Advised) -> str:
+    ways = case.known.directions or ("", "")
+    return order_said(case.feature, ways[0] if u > 0.0 else ways[1], case.known.directions)
+
+
+def _amount(u: float, case: Advised) -> str:
+    return case.ordered(abs(u)).partition(", which is")[0]

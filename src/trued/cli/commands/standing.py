@@ -1,0 +1,159 @@
+"""`trued standing`: what is known now, what to do next."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from trued.cli.lines import wrapped
+from trued.cli.result import Answer, Json, common, moment, question_json, question_lines
+from trued.cli.text.standing_json import standing_json
+from trued.errors import InputRefused
+from trued.usecases.changes.adjustments import amount_to_type
+from trued.usecases.files.folders import needed_book
+from trued.usecases.runs.asked_with import at_angle
+from trued.usecases.showing import chance_said, standing_said, within_said
+from trued.usecases.standing.shop_verdict import shop_verdict
+from trued.usecases.standing.standing import what_stands
+from trued.usecases.words import verdict_said
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from trued.units import Unit
+    from trued.usecases.standing.standing import Line, StandingView
+    from trued.usecases.views import Standing
+
+
+def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
+    """The book, and the time to look from; one feature alone, with its history."""
+    del words
+    parser.add_argument("feature", nargs="?", metavar="FEATURE", help="the whole history of one, as fence-angle")
+    parser.add_argument("--out", metavar="DIR", help="print the sheet of that feature into this folder")
+    parser.add_argument("--paper", choices=("letter", "a4"), help="its paper (else by the shop's unit)")
+    common(parser, strict=True, at=True)
+
+
+def run(args: argparse.Namespace) -> Answer:
+    """Every feature that was found, then what to do first; or one feature with its history."""
+    at = moment(args.at) if args.at else None
+    if args.feature:
+        return _one(args, at)
+    if args.out or args.paper:
+        raise InputRefused.of("FEATURE", "", "A sheet is printed of one feature: name it before --out or --paper.")
+    view = what_stands(needed_book(args.book), at=at)
+    out = any(line.standing.decision == "proven-out" for line in view.lines)
+    return Answer(_json(view), told(view), not_good=out)
+
+
+def _one(args: argparse.Namespace, at: datetime | None) -> Answer:
+    from trued.cli.text.history import history_json, history_told
+    from trued.usecases.standing.feature_history import feature_history
+
+    history, sheet = feature_history(args.feature, needed_book(args.book), at=at), None
+    if args.out:
+        from trued.usecases.standing.history_sheet import write_history
+
+        sheet = write_history(history, Path(args.out), args.paper)
+    out = history.standing is not None and history.standing.decision == "proven-out"
+    return Answer(history_json(history, sheet), history_told(history, sheet), not_good=out)
+
+
+def told(view: StandingView) -> str:
+    """The whole standing for a terminal: what can hurt someone first, then what to do, then what is known."""
+    return "\n".join(_told(view))
+
+
+def _told(view: StandingView) -> Iterator[str]:
+    yield f"{view.shop.name or 'The shop'}, {view.now.astimezone():%Y-%m-%d %H:%M}"
+    verdict = shop_verdict(view)
+    yield wrapped(f"{verdict.headline}. {verdict.told}")
+    dangers = dict.fromkeys(text for line in view.lines for text in line.standing.dangers)
+    yield from (wrapped(f"WARNING  {text}") for text in dangers)
+    yield from _unsafe(view)
+    for question in view.questions:
+        yield ""
+        yield from question_lines(question, f"trued answer {question.about[:8]}")
+    if view.do_first:
+        yield ""
+        yield "Do first:"
+        for number, line in enumerate(view.do_first, 1):
+            yield from _step(number, line)
+    yield ""
+    if view.lines:
+        yield "What is known:"
+    for line in view.lines:
+        yield from known_lines(line.standing, line.name, view.shop.unit)
+    others = [check.check for check in view.never if not check.safety]
+    if others:
+        yield ""
+        yield wrapped(f"Never checked here: {', '.join(others)}. What each is for: trued checks")
+    yield from (wrapped(f"Cannot be worked out any more: {text}") for text in view.unread)
+
+
+def _unsafe(view: StandingView) -> Iterator[str]:
+    unsafe = [check for check in view.never if check.safety]
+    if unsafe:
+        yield ""
+        yield "Before the next cut, because someone can get hurt; never checked here:"
+        yield from (f"  {check.check:<16} {check.minutes:>3.0f} min  {check.title}" for check in unsafe)
+        yield "How one is done: trued check ID --help"
+
+
+def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
+    """One feature: its value, whether that is good enough, and what has made it doubtful."""
+    yield wrapped(f"{name}: {standing_said(s, unit)}", "  ")
+    if s.decision is not None and s.chance_in is not None and s.limits is not None:
+        within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in, s.scatter_source)}"
+        yield wrapped(f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; chance to be {within}", "    ")
+    if s.unread:
+        yield wrapped(f"its newest run does not count yet; read and typed right? trued confirm {s.unread[:8]}", "    ")
+    yield from (wrapped(f"in doubt since: {text}", "    ") for text in s.stale)
+    yield from (wrapped(f"set aside: {text}", "    ") for text in s.set_aside)
+    if s.look_again is not None and s.look_again.uses is not None and s.look_again.date is not None:
+        when = f"after {s.look_again.uses} sessions of use or on {s.look_again.date:%Y-%m-%d}"
+        yield wrapped(f"look again {when}, and after an event that touches it", "    ")
+
+
+def _step(number: int, line: Line) -> Iterator[str]:
+    """What to do, why, what else goes with it, how to say afterwards that it was done, and the run that shows it."""
+    step = line.standing.next
+    if step is None:
+        return
+    yield from _done(f"{number}. {_told_step(line)}", "  ", line)
+    for other in line.then:
+        yield from _done(f"Then {_told_step(other)}", "     ", other)
+    if step.direction:
+        yield wrapped(
+            f"Then run {step.check}{at_angle(line.standing.feature)}, about {line.minutes:.0f} minutes.", "     "
+        )
+
+
+def _told_step(line: Line) -> str:
+    step = line.standing.next
+    names = ", ".join((line.name, *line.also))
+    return f"{names}: {step.text} {step.why}".rstrip() if step is not None else names
+
+
+def _done(text: str, indent: str, line: Line) -> Iterator[str]:
+    yield wrapped(text, indent)
+    step, amount = line.standing.next, amount_to_type(line.standing)
+    if step is not None and step.direction and amount:
+        typed = f"trued moved {line.standing.feature} {step.direction} {amount}"
+        yield wrapped(f"When it is done, record it: {typed}", "     ")
+
+
+def _json(view: StandingView) -> Json:
+    verdict = shop_verdict(view)
+    return {
+        "name": view.shop.name,
+        "now": view.now.isoformat(),
+        "standings": [{**standing_json(line.standing), "minutes": line.minutes} for line in view.lines],
+        "do_first": [line.standing.feature for line in view.do_first],
+        "never_checked": [{"check": one.check, "minutes": one.minutes, "safety": one.safety} for one in view.never],
+        "unread": list(view.unread),
+        "verdict": {"code": verdict.code, "headline": verdict.headline, "text": verdict.told},
+        "asks": [question_json(question) for question in view.questions],
+    }

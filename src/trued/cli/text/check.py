@@ -1,0 +1,165 @@
+"""A check in plain words for a terminal: how it is done, and what came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from trued.cli.lines import example, wrapped
+from trued.cli.result import question_lines
+from trued.usecases.runs.error_cause import cause_said
+from trued.usecases.showing import brief, chance_said, found_said, two_sided, within_said
+from trued.usecases.standing.action_queue import visits
+from trued.usecases.words import feature_said, verdict_said
+
+if TYPE_CHECKING:
+    from trued.errors import Question
+    from trued.units import Unit
+    from trued.usecases.runs.taking import CheckRun
+    from trued.usecases.views import Ask, Check, Estimate, Standing
+
+
+def how_to(check: Check) -> str:
+    """What a person needs before the first reading: at hand, cautions, steps, and what is read."""
+    return "\n".join(_how_to(check))
+
+
+def _how_to(check: Check) -> Iterator[str]:
+    yield check.title
+    yield wrapped(check.purpose)
+    yield ""
+    yield wrapped(f"At hand: {'; '.join(check.at_hand)}")
+    yield ""
+    yield from (wrapped(f"CAUTION  {caution}") for caution in check.cautions)
+    for number, step in enumerate(check.steps, 1):
+        if step.caution:
+            yield wrapped(f"CAUTION  {step.caution}", "  ")
+        yield wrapped(f"{number}. {step.text}", "  ")
+    yield ""
+    yield "Readings:"
+    yield from (wrapped(_asked(ask), "  ") for ask in check.asks)
+    yield ""
+    yield wrapped(f"Example: {example(check.id, check.example.words)}")
+
+
+def _asked(ask: Ask) -> str:
+    places = f"@{'|'.join(ask.stations)}" if not isinstance(ask.stations, int) and ask.stations else ""
+    at_lengths = isinstance(ask.stations, int) and ask.stations > 0
+    answers = f" ({', '.join(ask.choices)})" if ask.choices else ""
+    may = " (may be left out)" if ask.optional else ""
+    return f"{ask.name}{'@LENGTH' if at_lengths else places}  {ask.text}{answers}{may}"
+
+
+def told(result: CheckRun) -> str:
+    """The finding: what it is, how sure, what to do, what stands against it."""
+    return "\n".join(_told(result))
+
+
+def _told(result: CheckRun) -> Iterator[str]:
+    check, finding, verdict = result.check, result.finding, result.verdict
+    yield check.title
+    yield ""
+    yield from (wrapped(f"WARNING  {danger}") for danger in verdict.dangers)
+    if verdict.read_again:
+        yield from _read_again(result)
+        return
+    if verdict.question is not None:
+        yield from _question(result, verdict.question)
+        return
+    yield from (wrapped(f"CAUTION  {caution}") for caution in check.cautions)
+    yield ""
+    if result.standings:
+        yield "This run by itself:"
+    for estimate in finding.estimates:
+        yield from estimate_lines(estimate, result.unit, decided=not result.standings)
+    if result.standings:
+        yield ""
+        yield "With all that the book knows:"
+        yield from standing_lines(result.standings, result.unit)
+    else:
+        yield from (wrapped(f"DO  {move.text}") for move in finding.moves)
+        if not finding.moves and any(e.decision for e in finding.estimates):
+            yield "No move: leave the adjustment as it is."
+    if result.cause is not None:
+        yield wrapped(f"SAW OR MEASURING  {cause_said(result.cause, result.standings)}")
+    for seen in finding.seen:
+        if seen.act != "danger":
+            yield wrapped(f"LOOK  {seen.text}" if seen.act != "note" else f"NOTE  {seen.text}")
+    yield f"Kept in the book as run {result.run}." if result.run else "Not kept: no book was named."
+
+
+def _read_again(result: CheckRun) -> Iterator[str]:
+    """A run that does not count yet: one verdict, why, one thing to do, and nothing by which to turn anything."""
+    verdict = result.verdict
+    yield f"{verdict.text}. Don't adjust from this run."
+    yield ""
+    yield from (wrapped(text) for text in verdict.why)
+    if result.cause is not None:
+        yield wrapped(f"SAW OR MEASURING  {cause_said(result.cause, result.standings)}")
+    yield wrapped(verdict.do)
+    yield from (wrapped(f"CAUTION  {caution}") for caution in result.check.cautions)
+    if result.run is None:
+        yield "Not kept: no book was named."
+        return
+    yield ""
+    yield f"Kept in the book as run {result.run}. It does not count yet."
+    yield wrapped(f"Typed wrong? trued withdraw {result.run[:8]}, and type it anew.")
+    yield wrapped(f"Read and typed right all the same? trued confirm {result.run[:8]}")
+
+
+def _question(result: CheckRun, question: Question) -> Iterator[str]:
+    """A run that a slip explains best: the question, its answers, and nothing by which to turn anything."""
+    first, *choices = question_lines(question, f"  trued answer {question.about[:8]}")
+    yield "A question first. Don't adjust from this run."
+    yield ""
+    yield wrapped(first)
+    yield from choices
+    yield ""
+    for e in result.finding.estimates:
+        yield from estimate_lines(e, result.unit, decided=False)
+    yield f"Kept in the book as run {result.run}." if result.run else "Not kept: no book was named."
+
+
+def estimate_lines(e: Estimate, unit: Unit, *, decided: bool = True) -> Iterator[str]:
+    """Value with its interval, the decision with its chance, and where the doubt comes from.
+
+    decided: False where a book decides by all runs together; two verdicts in one answer would be one too many.
+    """
+    signed = two_sided(e.limits)
+    low, high = (brief(x, e.unit, unit, sign=signed) for x in e.interval95)
+    yield wrapped(f"{feature_said(e.feature)}: {found_said(e.value, e.unit, unit, e.limits, e.feature)}")
+    yield wrapped(f"95 times in 100 between {low} and {high}", "  ")
+    if decided and e.limits is not None and e.decision is not None and e.chance_in is not None:
+        within = f"{within_said(e.limits, e.unit, unit)}: {chance_said(e.chance_in, e.scatter_source)}"
+        yield wrapped(f"{verdict_said(e.decision, e.feature, e.side, e.limits)}; the chance that it is {within}", "  ")
+        if e.runs_to_decide is not None:
+            runs = f"{e.runs_to_decide} runs in all, nothing touched between, would decide it if they agree"
+            yield wrapped(runs, "  ")
+    parts = [f"{c.label} {brief(c.u, e.unit, unit)}" for c in e.components[:3] if c.u > 0.1 * e.u]
+    if parts:
+        yield wrapped(f"give or take {brief(e.u, e.unit, unit)}, from {', '.join(parts)}", "  ")
+
+
+def standing_lines(standings: Sequence[Standing], unit: Unit) -> Iterator[str]:
+    """What is believed now, then what to do next: one action for a check, with what is done by hand beside it."""
+    for standing in standings:
+        verdict = verdict_said(standing.decision, standing.feature, standing.side, standing.limits)
+        yield wrapped(f"{feature_said(standing.feature)}: {verdict}{_within(standing, unit)}")
+    waiting = visits(standings)
+    for visit in waiting:
+        for number, step in enumerate(visit.steps):
+            text = step.first.next.text if step.first.next is not None else ""
+            names = ", ".join(feature_said(s.feature) for s in step.serves)
+            begins = "Then" if number else "Next"
+            yield wrapped(f"{begins}: {text}" if len(standings) == 1 else f"{begins}, {names}: {text}", "  ")
+    if not waiting:
+        kept = dict.fromkeys(s.next.text for s in standings if s.next is not None)
+        yield from (wrapped(f"Next: {text}", "  ") for text in kept)
+
+
+def _within(s: Standing, unit: Unit) -> str:
+    if s.chance_in is None or s.limits is None or s.decision is None:
+        return ""
+    return (
+        f"; the chance that it is {within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in, s.scatter_source)}"
+    )

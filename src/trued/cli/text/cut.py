@@ -1,0 +1,40 @@
+"""One cut of a kept plan for a terminal: what is done first, the warnings, then the number."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from trued.cli.lines import wrapped
+
+if TYPE_CHECKING:
+    from trued.usecases.saved.saved_plan import KeptPlan
+    from trued.usecases.saved.saved_ticket import KeptTicket
+
+
+def cut_lines(plan: KeptPlan, ticket: KeptTicket) -> Iterator[str]:
+    """The ticket on one screen; a cut that is closed has no number."""
+    cut = ticket.cut
+    yield f"{plan.line.name}: cut {ticket.number} of {len(plan.tickets)}{', done' if ticket.done else ''}"
+    if not plan.begun:
+        yield from (wrapped(f"CAUTION  {text}", "  ") for text in plan.plan.cautions)
+    if plan.since and not ticket.done:
+        yield wrapped(f"LOOK  {plan.since}", "  ")
+    if ticket.closed:
+        yield wrapped(f"Do not make this cut. {ticket.closed}", "  ")
+        return
+    if ticket.after:
+        yield wrapped(f"NOT YET  First: cut {', '.join(str(number) for number in ticket.after)}.", "  ")
+    if not ticket.done:
+        yield from (wrapped(f"FIRST  {text}", "  ") for text in ticket.hold)
+    yield from (wrapped(f"CAUTION  {text}", "  ") for text in cut.cautions)
+    number = f": {ticket.said}" if ticket.said else ", nothing set"
+    yield wrapped(f"{cut.station}{number}{f' ({ticket.beside})' if ticket.beside else ''}", "  ")
+    if ticket.true:
+        yield wrapped(ticket.true, "    ")
+    yield wrapped(f"{cut.id}  {cut.text}", "  ")
+    yield wrapped(f"From {cut.piece}: face {cut.face}; {cut.edge}.", "    ")
+    if cut.first:
+        yield wrapped(cut.first, "    ")
+    if ticket.may_be_done and not ticket.done:
+        yield f"Done? trued cut {cut.id} --done"

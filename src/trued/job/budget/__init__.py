@@ -1,0 +1,1 @@
+"""The error budget: every size that a fit rests on, as it will really come out."""

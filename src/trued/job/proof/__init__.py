@@ -1,0 +1,1 @@
+"""Measured parts: read as typed, held against the fits, and what they teach of the saw."""

@@ -1,0 +1,1 @@
+"""Straight lines and flat fields through readings. Imports nothing of the other wings."""

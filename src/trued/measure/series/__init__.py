@@ -1,0 +1,1 @@
+"""Readings in the order taken: control charts, variance components, and which of two errors dominates."""

@@ -1,0 +1,1 @@
+"""How cheap a layout could be at best, and the linear programs and knapsacks behind that."""

@@ -1,0 +1,1 @@
+"""Asks, facts and sums that several checks share, and nothing else."""

@@ -1,0 +1,36 @@
+"""The tilt stops of a saw: what their two checks ask for alike, and how a small tilt is said and turned."""
+
+from __future__ import annotations
+
+import math
+
+from trued.procedure.asks import Fact, Kind, Need
+from trued.procedure.declaration import Taken
+from trued.procedure.quantities import turns
+
+STOP_FACTS = (
+    Fact("stop_radius", "the distance from the tilt's axis to the stop screw", kind=Kind.LENGTH, needed_for=Need.MOVE),
+    Fact("stop_thread", "the thread of the stop screw", kind=Kind.THREAD, needed_for=Need.MOVE),
+)
+
+
+def degrees(rad: float) -> str:
+    """A small tilt without its sign: `0.095°`."""
+    return f"{math.degrees(abs(rad)):.3f}°"
+
+
+def stop_travel(taken: Taken, rad: float) -> float | None:
+    """How far the stop moves for a tilt, mm; None while its distance from the axis is not known."""
+    radius = taken.number("stop_radius")
+    return None if radius is None else abs(rad) * radius
+
+
+def how_to_tilt(taken: Taken, rad: float, way: str) -> str:
+    """The hand's part of a move: by the stop's screw where its radius is known, else by a gauge on the blade."""
+    travel, pitch = stop_travel(taken, rad), taken.number("stop_thread")
+    by_gauge = (
+        f"Zero an angle gauge on the blade, loosen the stop, tilt {way} until it shows {degrees(rad)}, bring the stop "
+        "up to it and lock it."
+    )
+    screw = f" By the stop's screw that is {turns(travel, pitch)}." if travel is not None and pitch else ""
+    return f"{by_gauge}{screw} Tilt away and back against the stop, then cut again."

@@ -1,0 +1,70 @@
+"""How to turn a sled's fence by an angle: the words of every check that finds the angle of a fence.
+
+Opening is right in every layout: the fence's end far from the blade goes away from the work. Compass words are derived
+from it, and left out while the layout is not known.
+"""
+
+from __future__ import annotations
+
+from trued.equipment.sides import FENCE, KEEPER, PIVOT, SCREW, SledLayout, feeler_words, screw_moves_from_work
+from trued.procedure.asks import Fact, Kind, Need
+from trued.procedure.declaration import Taken
+from trued.procedure.quantities import turns
+
+FENCE_FACT = Fact("fence", "the side of the work on which the fence stands", choices=FENCE, needed_for=Need.WORDS)
+KEEPER_FACT = Fact("keeper", "the side of the blade on which the keeper lies", choices=KEEPER, needed_for=Need.WORDS)
+PIVOT_FACT = Fact("pivot", "where the fence's pivot is", choices=PIVOT, needed_for=Need.WORDS)
+SCREW_FACT = Fact("screw", "the side of the blade on which the screw is", choices=SCREW, needed_for=Need.WORDS)
+FENCE_FACTS = (
+    FENCE_FACT,
+    KEEPER_FACT,
+    Fact("radius", "the distance from the pivot to the screw", kind=Kind.LENGTH, needed_for=Need.MOVE),
+    PIVOT_FACT,
+    SCREW_FACT,
+    Fact("thread", "the thread of the screw", kind=Kind.THREAD, needed_for=Need.MOVE),
+)
+
+
+def layout_of(taken: Taken) -> SledLayout | None:
+    """The sled's layout; None while a fact of it is not known."""
+    return SledLayout.known(taken.word("fence"), taken.word("keeper"))
+
+
+def drawn_layout(taken: Taken) -> SledLayout:
+    """The sled as it is drawn: what is not known of it is taken as a far fence with the keeper left."""
+    return SledLayout(taken.word("fence") or "far", taken.word("keeper") or "left")
+
+
+def side_of(layout: SledLayout) -> str:
+    """`operator's side` or `far side`: where the fence stands."""
+    return "far side" if layout.fence == "far" else "operator's side"
+
+
+def fence_way(taken: Taken, opening: bool) -> str:
+    """`its end far from the blade goes away from the work (the left end away from the operator, ...)`."""
+    layout = layout_of(taken)
+    end = "goes away from the work" if opening else "comes into the work"
+    compass = f" ({layout.fence_turn(opening=opening)})" if layout else ""
+    return f"its end far from the blade {end}{compass}"
+
+
+def at_the_screw(taken: Taken, opening: bool, amount: float | None) -> str:
+    """How to make the move of `amount` mm at the screw with a block and a feeler; what is missing while it is None."""
+    if amount is None:
+        return "Give the distance from the pivot to the screw (--radius) to have it as a feeler."
+    layout = layout_of(taken)
+    away = screw_moves_from_work(taken.word("pivot"), taken.word("screw"), opening=opening)
+    if away is None:
+        side = "on the side to which the fence goes there"
+    else:
+        compass = f", {layout.way(from_work=away)}" if layout else ""
+        side = f"{'behind the fence' if away else 'on the side of the work'} (the fence goes there{compass})"
+    by = feeler_words(amount, taken.unit)
+    if not by.bring:
+        return f"That is {by.feelers}."
+    pitch = taken.number("thread")
+    by_turns = f" In turns of the screw: {turns(by.made_mm, pitch)}, less sure than a feeler." if pitch else ""
+    return (
+        f"At the screw clamp a block {side} with {by.feelers} between block and fence. {by.bring}; lock it, and let "
+        f"the screw touch.{by_turns}"
+    )

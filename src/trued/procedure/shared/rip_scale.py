@@ -1,0 +1,62 @@
+"""The rip scale from ripped strips: width = setting + offset + slope x setting, with what the line knows of it."""
+
+from __future__ import annotations
+
+import math
+
+from trued.measure.decision import Limits
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.estimate import Uncertain
+from trued.measure.fitting.line import fit_line
+from trued.measure.instrument import DEFAULTS
+from trued.measure.sd_interval import spread
+from trued.procedure.declaration import Found, Move, Taken
+from trued.procedure.quantities import inches, plain, size, station_mm
+
+OFFSET, SLOPE, SETTING = "rip-offset", "rip-slope", "rip-setting"
+OFFSET_TOLERANCE = Limits.within(inches(1 / 64))  # common practice: what a rip scale is read to
+SLOPE_TOLERANCE = Limits.within(1e-3)  # common practice: 0.001 in an inch
+START = Scatter(inches(0.005), 4)  # mm: setting by the scale and ripping once, common practice
+
+
+def points(taken: Taken) -> list[tuple[float, float]]:
+    """(setting, width - setting) of each ripped strip, mm."""
+    return [(at, r.value - at) for r in taken.of("width") for at in (station_mm(r.station, taken.unit),)]
+
+
+def scale_founds(taken: Taken) -> tuple[Found, ...]:
+    """Offset, slope and how well the fence is set; nothing while no strip was ripped."""
+    rows = points(taken)
+    if not rows:
+        return ()
+    instrument = taken.of("width")[0].instrument or DEFAULTS["caliper"]
+    start = Scatter(math.hypot(START.s, instrument.repeat.s), START.dof)
+    line = fit_line([x for x, _ in rows], [y for _, y in rows])
+    known = start.learn([line.s] * line.dof)
+    offset, slope = line.numbers("rip", "setting the fence, ripping and reading", known.s, known.dof)
+    limit = instrument.sources("", instrument.kind, 0.0, instrument.repeat.dof)[1]
+    return (
+        Found(OFFSET, "mm", offset + Uncertain(0.0, {limit: 1.0}), taken.tolerance(OFFSET, OFFSET_TOLERANCE)),
+        Found(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE, SLOPE_TOLERANCE)),
+        Found(SETTING, "mm", spread("rip:setting", "few ripped strips", known), spread=known),
+    )
+
+
+def scale_moves(taken: Taken, found: dict[str, Found]) -> tuple[Move, ...]:
+    """The offset goes into the cursor, the slope into a table."""
+    if OFFSET not in found:
+        return ()
+    offset, slope = found[OFFSET].value.value, found[SLOPE].value.value
+    at, wide, unit = points(taken)[-1][0], offset > 0.0, taken.unit
+    cursor = (
+        f"Rips come out {'wide' if wide else 'narrow'} by {size(offset, unit)}. Leave the fence where it is (set at "
+        f"{plain(at, taken)}) and move its cursor until {plain(at + offset, taken)} is read. Until then set "
+        f"{size(offset, unit)} {'less' if wide else 'more'} than is wanted. Never both: it would be taken off twice."
+    )
+    settings = sorted({x for x, _ in points(taken)})
+    table = ", ".join(f"{plain(x, taken)}: set {plain((x - offset) / (1.0 + slope), taken)}" for x in settings)
+    tape = f"The error grows with the width, and no place of the cursor mends that. Set by this table: {table}."
+    return (
+        Move(OFFSET, cursor, "cursor", "narrower" if wide else "wider", abs(offset)),
+        Move(SLOPE, tape, "scale", "narrower" if slope > 0.0 else "wider", None),
+    )

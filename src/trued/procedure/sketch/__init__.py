@@ -1,0 +1,1 @@
+"""Pieces that the drawings of the checks share."""

@@ -1,0 +1,1 @@
+"""The errors of cuts made now, as planning needs them."""

@@ -1,0 +1,87 @@
+"""What is believed of a followed feature, as a value with its sources, and the chance that it lies within limits."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime
+
+from trued.measure.decision import Chances, Limits
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.estimate import Source, Uncertain
+from trued.standing.error_split import COMMON, RUN, own_run
+from trued.standing.feature import said
+from trued.standing.filtered.filtered_feature import Track
+from trued.standing.filtered.gain_mixture import SLIPPED, Response
+from trued.standing.filtered.observed_gain import BACKLASH, story
+from trued.standing.repeats.repeat_runs import DAY
+
+
+@dataclass(frozen=True, slots=True)
+class Believed:
+    """A track at one moment. `scatter`: the least known of those between runs that its findings have; `days` since
+    the last finding."""
+
+    track: Track
+    response: Response
+    scatter: Scatter | None
+    days: float = 0.0
+
+    @classmethod
+    def at(cls, track: Track, now: datetime, scatter: Scatter | None) -> Believed:
+        """As it stands at that time, a filter's days later."""
+        return cls(track, track.aged(now), scatter, (now - track.last.at).total_seconds() / DAY)
+
+    @property
+    def value(self) -> Uncertain:
+        """Mean and variance, with sources.
+
+        After one finding these are the finding's own and what was added since; later the scatter between runs, as well
+        known as it is, and all the rest. What runs share stays itself.
+        """
+        if self.track.findings > 1:
+            response = self.response
+            return self._two_sources(response.x, response.variance, response.run_variance)
+        found = own_run(self.track.last.x, self.track.last.run, self.scatter)
+        own = sum((c * s.u) ** 2 for s, c in found.parts.items() if not s.key.startswith(COMMON))
+        added = math.sqrt(max(0.0, self.response.variance - own))
+        parts = dict(found.parts)
+        if added > 1e-9 * math.sqrt(own):
+            name = self.track.last.feature
+            parts[Source(f"since:{name}", f"{said(name)}: moves, events and time since", added)] = 1.0
+        return Uncertain(self.response.x, parts)
+
+    @property
+    def blunder(self) -> str:
+        """What is wrong with the moves: by the filter, or by what the last of them brought by themselves; "" else."""
+        named, told = self.track.cases.blunder, story(self.track.arrivals)
+        return told if not named or (named == SLIPPED and told == BACKLASH) else named
+
+    def chance_in(self, limits: Limits) -> float:
+        """Chance within the limits."""
+        return self.chances(limits).inside
+
+    def chances(self, limits: Limits) -> Chances:
+        """Chances below the limits, inside and above."""
+        return Chances.of(self.value, limits)
+
+    def one_sided(self, place: float) -> bool:
+        """Whether what is believed lies on one side of that place, sure enough: then the way to it is known."""
+        return self.chances(Limits(None, place)).one_sided()
+
+    def after(self, move: float, settling: float) -> Uncertain:
+        """What will be believed of it after a move that settles by that standard deviation."""
+        belief = self.response.likeliest.belief.moved(move, settling)
+        return self._two_sources(belief.x, belief.xx, belief.run_xx)
+
+    def _two_sources(self, x: float, variance: float, run: float) -> Uncertain:
+        name = self.track.last.feature
+        dof = self.scatter.dof if self.scatter is not None else math.inf
+        runs = Source(f"standing:{name}:runs", f"{said(name)}: scatter between runs", math.sqrt(max(run, 0.0)), dof)
+        rest_u = math.sqrt(max(variance - run, 0.0))
+        rest = Source(f"standing:{name}", f"{said(name)}: readings, moves and time", rest_u, self._readings_dof())
+        return Uncertain(x, {runs: 1.0, rest: 1.0, **self.track.shared})
+
+    def _readings_dof(self) -> float:
+        parts = self.track.last.x.parts
+        return Uncertain(0.0, {s: c for s, c in parts.items() if not s.key.startswith((RUN, *COMMON))}).dof

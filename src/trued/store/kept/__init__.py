@@ -1,0 +1,1 @@
+"""Rows to values and back, one file a kind of row."""

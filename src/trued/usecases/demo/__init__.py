@@ -1,0 +1,1 @@
+"""The whole loop in the invented demo workshop."""

@@ -1,0 +1,1 @@
+"""Where files lie that the person did not name, and reading one that was named."""

@@ -1,0 +1,1 @@
+"""One run of a check: take it, keep it, review it. May import every wing but saved."""

@@ -1,0 +1,1 @@
+"""A plan that is kept: show it, mark its tickets, inspect its parts. May import plan, changes, questions, shop."""

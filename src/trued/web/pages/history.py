@@ -1,0 +1,134 @@
+"""What has become of one feature: drawn, in sentences, and every finding, move and event of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from trued.usecases.showing import chance_said, reading_said, standing_said, within_said
+from trued.usecases.standing.feature_history import FeatureHistory, HistoryLine, feature_history
+from trued.usecases.views import Standing
+from trued.usecases.words import verdict_said
+from trued.web.page_context import page
+from trued.web.pages.home import MARKS, clock
+
+SHOWN = 60
+"""Rows of one page: as many as the drawing shows. The older ones have pages of their own."""
+
+_WORDS = {"finding": "Found", "move": "Turned", "event": "Happened"}
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One finding, move or event. run: the address of its own page, "" where it has none; back: of taking it back."""
+
+    when: str
+    word: str
+    text: str
+    readings: tuple[str, ...]
+    aside: str
+    run: str
+    back: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stands:
+    """What is believed now, in words; `mark` and `state` as on the standing page."""
+
+    mark: str
+    state: str
+    within: str
+    value: str
+    stale: tuple[str, ...]
+    aside: tuple[str, ...]
+    next: str
+    why: str
+    again: str
+    events: tuple[str, ...]
+
+
+def show(request: Request, book: Path) -> Response:
+    """The page of one feature."""
+    history = feature_history(request.path_params["feature"], book)
+    rows, part = tuple(reversed(history.lines)), _part(request.query_params.get("part", ""))
+    begin = min(part, max(0, -(-len(rows) // SHOWN) - 1)) * SHOWN
+    return page(
+        "history.html",
+        history=history,
+        stands=stands_of(history),
+        rows=[_row(line) for line in rows[begin : begin + SHOWN]],
+        all=len(rows),
+        begin=begin,
+        shown=SHOWN,
+    )
+
+
+def sheet(request: Request, book: Path) -> Response:
+    """The same to be printed."""
+    from trued.usecases.standing.history_sheet import (  # the printing is loaded when it is asked for
+        file_name,
+        history_pdf,
+    )
+
+    history = feature_history(request.path_params["feature"], book)
+    name = f'attachment; filename="{file_name(history)}.pdf"'
+    return Response(history_pdf(history), media_type="application/pdf", headers={"Content-Disposition": name})
+
+
+def _part(text: str) -> int:
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 8 else 0
+
+
+def stands_of(history: FeatureHistory) -> Stands | None:
+    """None while it was never found."""
+    s = history.standing
+    if s is None:
+        return None
+    judged = s.chance_in is not None and s.limits is not None and not s.stale
+    within = (
+        f"{within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in or 0.0, s.scatter_source)}"
+        if judged
+        else ""
+    )
+    return Stands(
+        mark="◇" if s.stale else MARKS[s.decision],
+        state="in doubt" if s.stale else verdict_said(s.decision, s.feature, s.side, s.limits),
+        within=within,
+        value=standing_said(s, history.unit),
+        stale=s.stale,
+        aside=s.set_aside,
+        next=s.next.text if s.next is not None else "",
+        why=s.next.why if s.next is not None else "",
+        again=_again(s),
+        events=s.look_again.events if s.look_again is not None else (),
+    )
+
+
+def _again(s: Standing) -> str:
+    """When by use and date; "" while nothing is to be awaited."""
+    again = s.look_again
+    if again is None:
+        return ""
+    if again.uses is None or again.date is None:
+        return "It is not known to wander by itself."
+    return f"After {again.uses} sessions of use, or on {again.date:%Y-%m-%d}, whichever comes first."
+
+
+def _row(line: HistoryLine) -> Row:
+    return Row(
+        when=clock(line.at),
+        word="Set aside" if line.aside else _WORDS[line.kind],
+        text=line.text[:1].upper() + line.text[1:] if line.kind != "finding" else line.text,
+        readings=_readings(line.typed) if line.kind == "finding" else (),
+        aside=line.aside,
+        run=f"/runs/{line.id}" if line.kind == "finding" else "",
+        back=f"/withdraw/{line.id}",
+    )
+
+
+def _readings(typed: Sequence[str]) -> tuple[str, ...]:
+    return tuple(reading_said(text) for text in typed)

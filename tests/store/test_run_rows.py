@@ -1,0 +1,72 @@
+"""What a check took goes into the book and can be taken once more from it, to the last digit."""
+
+import pytest
+from tests.store.samples import id_of, minute
+
+from trued.drawing.shapes import Drawing
+from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.instrument import Instrument
+from trued.procedure import Ask, Check, Example, Fact, Kind, Step, Taken, take
+from trued.store.book import Book
+from trued.store.kept.run_rows import rows_of
+
+OWN = Instrument("caliper-1", "caliper", 0.0127, 0.0254, Scatter(0.02, 12.0), None, True, "maker")
+
+CHECK = Check(
+    id="sample",
+    version=3,
+    title="A sample",
+    purpose="Reads one of each kind.",
+    minutes=1.0,
+    features=("thing",),
+    at_hand=("caliper",),
+    cautions=("Unplug the saw.",),
+    asks=(
+        Ask("width", "the width", stations=1),
+        Ask("play", "the play", Kind.GAP, need=(1, 20)),
+        Ask("turns", "how many turns", Kind.COUNT),
+        Ask("face", "which face", Kind.CHOICE, choices=("up", "down")),
+    ),
+    facts=(Fact("radius", "the radius", Kind.LENGTH),),
+    steps=(Step("Read them.", ("width", "play", "turns", "face")),),
+    evaluate=lambda _: (),
+    moves=lambda _taken, _founds: (),
+    blunders=(),
+    draw=lambda _taken, _founds: Drawing("nothing", "nothing", ()),
+    example=Example(("turns=1",), (), "none"),
+    sources=("none",),
+)
+TYPED = ("width@1/2=25 3/16", "width@1=25-13/64:", "play:rule=-0.002", "play=.0625", "turns=7", "face=up")
+FACTS = {"radius": "18"}
+
+
+def again(typed: tuple[str, ...]) -> Taken:
+    return take(CHECK, typed, FACTS, instruments=[OWN])
+
+
+def test_a_run_out_of_the_book_is_the_run_that_was_taken(book: Book) -> None:
+    typed = tuple(text.rstrip(":") for text in TYPED)
+    taken = again(typed)
+    run, readings = rows_of(taken, id_of("run"), minute(5), started=minute(1), fixture="sled", facts=FACTS)
+    book.add_run(run, readings)
+    (stored,) = book.runs(check="sample")
+    assert (stored.run.check_version, stored.run.started, stored.run.fixture) == (3, minute(1), "sled")
+    assert stored.as_typed == (
+        "width@1/2:caliper-1=25 3/16",
+        "width@1:caliper-1=25-13/64",
+        "play:rule=-0.002",
+        "play:caliper-1=.0625",
+        "turns=7",
+        "face=up",
+    )
+    once_more = take(CHECK, stored.as_typed, stored.run.facts, instruments=[OWN], unit="in")
+    assert [(r.name, r.station, r.value, r.exact_mm, r.choice, r.instrument) for r in once_more.readings] == [
+        (r.name, r.station, r.value, r.exact_mm, r.choice, r.instrument) for r in taken.readings
+    ]
+    assert once_more.facts == taken.facts == {"radius": pytest.approx(457.2)}
+
+
+def test_the_same_run_gives_the_same_rows_each_time(book: Book) -> None:
+    taken = again(("width@1/2=25", "play=0", "turns=1", "face=up"))
+    assert book.add_run(*rows_of(taken, id_of("run"), minute(5)))
+    assert not book.add_run(*rows_of(taken, id_of("run"), minute(5)))

@@ -1,0 +1,33 @@
+"""What stands beside a chance that this shop has not shown."""
+
+import pytest
+
+from trued.usecases.plan.words import bracketed, chance_words, cuts_words, not_seen_words
+
+
+@pytest.mark.parametrize(
+    ("shares", "said"),
+    [
+        ({"repeat of the stop": 0.7, "swing of the bar": 0.3}, "assumed, not yet seen here"),
+        ({"swing of the bar": 0.62, "caliper: limit of error": 0.38}, "most of its doubt assumed, not yet seen here"),
+        ({"swing of the bar": 0.38, "caliper: limit of error": 0.62}, "part of its doubt assumed, not yet seen here"),
+        ({"swing of the bar": 0.04, "caliper: limit of error": 0.96}, ""),
+        ({}, ""),
+    ],
+)
+def test_how_much_of_it_is_assumed(shares: dict[str, float], said: str) -> None:
+    assert not_seen_words(shares, ("repeat of the stop", "swing of the bar")) == said
+
+
+def test_one_time_is_one_time() -> None:
+    assert chance_words(0.012) == "unlikely: about 1 time in 100"
+    assert chance_words(0.016) == "unlikely: about 2 times in 100"
+
+
+def test_brackets() -> None:
+    assert (bracketed("so"), bracketed("")) == (" (so)", "")
+
+
+def test_cuts_that_follow_one_another_are_told_as_a_run() -> None:
+    assert cuts_words(["T1"]) == "T1" and cuts_words(["T2", "T1"]) == "T1, T2"
+    assert cuts_words(["T1", "T2", "T3", "T7", "T9", "T10"]) == "T1 to T3, T7, T9, T10"
