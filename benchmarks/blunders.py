@@ -21,7 +21,7 @@ from benchmarks.planted.kind import Kind, counted
 from tests.checks.ran import World, simulate
 from tests.checks.worlds import all_worlds
 
-from trued.procedure import Act
+from trued.procedure import Severity
 from trued.procedure.finding import noticed
 
 RUNS, STOPPED, NAMED = 5000, 0.01, 0.90
@@ -44,7 +44,7 @@ def stopped(world: World, runs: int, seed: int) -> tuple[int, Counter[str]]:
     """How many honest runs raise a warning that withholds a move, and which; a danger is what they found."""
     count, codes = 0, Counter[str]()
     for _, taken in simulate(world, runs, seed):
-        held = {seen.code for seen in noticed(taken) if seen.act not in (Act.NOTE, Act.DANGER)}
+        held = {seen.code for seen in noticed(taken) if seen.act not in (Severity.NOTE, Severity.DANGER)}
         count += bool(held)
         codes.update(held)
     return count, codes

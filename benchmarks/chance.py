@@ -29,7 +29,7 @@ from benchmarks.fitted.nature import Nature
 
 from trued.drawing.shapes import Drawing, Label, Line, rectangle
 from trued.drawing.shapes import Path as Run
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.expression.tree import Side
 from trued.job.file.read import read_job
 from trued.job.fits.fit import judge_fit
@@ -70,7 +70,7 @@ def shop(number: int, seed: int, nature_of: str) -> Told:
     kind, size = tuple(KINDS)[int(rng.integers(len(KINDS)))], int(rng.integers(32, 97))
     job, nature = job_of(kind, size), Nature(rng, nature_of != "stated")
     holds = learnt(nature, KERF_MM) if nature_of == "changed" else assumed_capability(kerf_mm=KERF_MM)
-    budget = Budget(job, holds, default_groups(job))
+    budget = UncertaintyBudget(job, holds, default_groups(job))
     spec = limited(budget, job.fits[0], rng.uniform(), rng.uniform(0.8, 1.8), two_sided=bool(rng.integers(2)))
     stated = judge_fit(budget, spec, seed=number + 1).chance
 
@@ -84,7 +84,7 @@ def shop(number: int, seed: int, nature_of: str) -> Told:
     return Told(kind, stated, held)
 
 
-def limited(budget: Budget, spec: FitSpec, share: float, wider: float, *, two_sided: bool) -> FitSpec:
+def limited(budget: UncertaintyBudget, spec: FitSpec, share: float, wider: float, *, two_sided: bool) -> FitSpec:
     """The fit with limits that give it about that chance; wider: to make up for several copies."""
     spot, _ = look_at(budget, spec).worst()
     mean, sd = spot.value.value, spot.value.u * wider

@@ -22,7 +22,7 @@ from tests.checks.simulated import five_cut_with
 from tests.checks.worlds import all_worlds
 from tests.worlds.measuring import own_scatter
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.usecases.shop.list_checks import one_check
 
 RUNS, GOAL = 4000, (0.93, 0.97)
@@ -31,7 +31,7 @@ RUNS, GOAL = 4000, (0.93, 0.97)
 def assumed(spread_of_shops: bool) -> World:
     """Five cuts in a new book: the start is what the check says, the shop scatters so or about so."""
     between = one_check("five-cut").between_runs
-    start = between.start if between is not None else Scatter(0.0, 1.0)
+    start = between.start if between is not None else EstimatedSd(0.0, 1.0)
 
     def world(rng: np.random.Generator) -> Simulated:
         sigma = own_scatter(rng, start.s, start.dof) if spread_of_shops else start.s

@@ -12,10 +12,10 @@ import time
 
 import numpy as np
 
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.file.read import read_job
 from trued.job.fits.fit import looked_at
-from trued.job.fits.joint_probability import Together, count, put_together
+from trued.job.fits.joint_probability import JointProbability, count, put_together
 from trued.job.fits.monte_carlo import Draws
 from trued.job.groups import CutGroup, CutGroups
 from trued.job.job import Job
@@ -46,7 +46,7 @@ def job_text() -> str:
     return "".join(rows)
 
 
-def whole(job: Job) -> Together:
+def whole(job: Job) -> JointProbability:
     """The fits ready to be drawn, with settings for families of eight parts."""
     groups = CutGroups(
         {
@@ -54,7 +54,7 @@ def whole(job: Job) -> Together:
             for number, part in enumerate(job.parts)
         }
     )
-    return put_together(looked_at(Budget(job, assumed_capability(kerf_mm=2.4), groups)))
+    return put_together(looked_at(UncertaintyBudget(job, assumed_capability(kerf_mm=2.4), groups)))
 
 
 def bare(draws: Draws, many: int) -> float:
@@ -73,7 +73,7 @@ def normals(sources: int, many: int) -> float:
     return time.process_time() - start
 
 
-def fitted(together: Together, many: int) -> float:
+def fitted(together: JointProbability, many: int) -> float:
     """Seconds for the draws, all the fits and whether they hold."""
     start = time.process_time()
     count(together, 1, draws=many)

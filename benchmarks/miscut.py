@@ -30,9 +30,9 @@ from trued.advice.statuses import standings
 from trued.checks import find_check
 from trued.equipment.shop import Shop
 from trued.procedure import take
-from trued.standing.cuts.cut_errors import Capability, capability
+from trued.standing.cuts.cut_errors import CutErrors, cut_errors
 from trued.standing.feature import full_name
-from trued.standing.history.history import History, Observed
+from trued.standing.history.history import History, Result
 from trued.usecases.shop.measured_parts import taught
 
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -53,7 +53,7 @@ class Came:
     asked: bool
 
 
-def proof(at: float, sizes: Sequence[str], hour: int) -> list[Observed]:
+def proof(at: float, sizes: Sequence[str], hour: int) -> list[Result]:
     """Measured parts as a book takes them."""
     check = find_check("stop-scale")
     taken = take(check, [f"measured@{at}={size}" for size in sizes], {})
@@ -62,14 +62,14 @@ def proof(at: float, sizes: Sequence[str], hour: int) -> list[Observed]:
     for one in taught(taken):
         more = {"cuts": parts(taken)} if parts is not None and one.feature == "stop-offset" else {}
         name, when = full_name("sled", one.feature, "0"), BEGIN + timedelta(hours=hour)
-        rows.append(Observed(when, name, one.unit, one.value, "stop-scale", "proof", one.limits, **more))
+        rows.append(Result(when, name, one.unit, one.value, "stop-scale", "proof", one.limits, **more))
     return rows
 
 
 def job(rng: np.random.Generator, kind: str) -> Came:
     """One job of a shop."""
     shop, hour = Shop1(rng), 0
-    before: list[Observed] = []
+    before: list[Result] = []
     fresh = kind == KINDS[2] or (kind == KINDS[0] and rng.random() < 0.5)
     if not fresh:
         for hour in range(1, 6):
@@ -93,7 +93,7 @@ def honest(rng: np.random.Generator, mates: int, *, fresh: bool) -> tuple[bool, 
     """Parts of one setting, none mis-cut: whether something is asked or called mis-cut all the same, and whether the
     first lies within the standard deviation that a part there is told with."""
     shop, hour = Shop1(rng), 0
-    before: list[Observed] = []
+    before: list[Result] = []
     if not fresh:
         for hour in range(1, 6):
             before += found(shop, "stop-scale", hour)
@@ -106,24 +106,24 @@ def honest(rng: np.random.Generator, mates: int, *, fresh: bool) -> tuple[bool, 
     return named, abs(float(sizes[0]) * INCH - told.value) <= told.u
 
 
-def holds(rows: Sequence[Observed], hour: int) -> Capability:
+def holds(rows: Sequence[Result], hour: int) -> CutErrors:
     now = standings(History(tuple(rows)), BEGIN + timedelta(hours=hour + 3)) if rows else ()
-    return capability(Shop(), now, kerf_mm=2.4)
+    return cut_errors(Shop(), now, kerf_mm=2.4)
 
 
-def shift(without: Capability, after: Capability, wanted: float) -> float:
+def shift(without: CutErrors, after: CutErrors, wanted: float) -> float:
     """How far the exact setting went, in standard deviations of a part there as the plan would tell it."""
     one, two = ((wanted - saw.stop_offset.value) / (1.0 + saw.stop_slope.value) for saw in (without, after))
     return float(abs(one - two)) / told_of(without, wanted).u
 
 
-def judged(rows: Sequence[Observed], place: int, hour: int) -> tuple[bool, bool]:
+def judged(rows: Sequence[Result], place: int, hour: int) -> tuple[bool, bool]:
     """Whether the mis-cut part is named, and whether something is asked."""
     try:
-        from trued.standing.learned.learned_state import known_of
+        from trued.standing.learned.learned_state import fold_history
     except ImportError:
         return False, False
-    stops = getattr(known_of(History(tuple(rows))), "stops", {})
+    stops = getattr(fold_history(History(tuple(rows))), "stops", {})
     for log in stops.values():
         last = log.now(BEGIN + timedelta(hours=hour + 3)).judged[-1]
         return place in last.slips, bool(last.again) or last.moved

@@ -28,12 +28,12 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from trued.advice.statuses import standings
 from trued.checks import find_check
 from trued.equipment.shop import Shop
-from trued.measure.estimate import Uncertain, chance_between
+from trued.measure.estimate import UncertainValue, chance_between
 from trued.procedure import take
-from trued.standing.cuts.cut_errors import Capability, capability
+from trued.standing.cuts.cut_errors import CutErrors, cut_errors
 from trued.standing.feature import full_name
-from trued.standing.feature_status import Do, Standing
-from trued.standing.history.history import History, Moved, Observed
+from trued.standing.feature_status import ActionKind, FeatureStatus
+from trued.standing.history.history import Adjustment, History, Result
 
 INCH, MIL = 25.4, 0.0254
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -91,7 +91,7 @@ def typed(shop: Shop1, check: str) -> list[str]:
     return rows
 
 
-def found(shop: Shop1, id: str, n: int) -> Iterator[Observed]:
+def found(shop: Shop1, id: str, n: int) -> Iterator[Result]:
     """What one run finds, as a book takes it."""
     check = find_check(id)
     taken = take(check, typed(shop, id), {})
@@ -100,7 +100,7 @@ def found(shop: Shop1, id: str, n: int) -> Iterator[Observed]:
         more = {"cuts": parts(taken)} if parts is not None and one.feature == "stop-offset" else {}
         name = full_name("sled", one.feature, "0")
         at = BEGIN + timedelta(hours=n)
-        yield Observed(at, name, one.unit, one.value, id, f"run {n}", one.limits, **more)
+        yield Result(at, name, one.unit, one.value, id, f"run {n}", one.limits, **more)
 
 
 @dataclass(frozen=True)
@@ -120,9 +120,9 @@ class Came:
 def follow(rng: np.random.Generator) -> Came:
     """One shop from an empty book."""
     shop = Shop1(rng)
-    observed: list[Observed] = []
-    moved: list[Moved] = []
-    now: tuple[Standing, ...] = ()
+    observed: list[Result] = []
+    moved: list[Adjustment] = []
+    now: tuple[FeatureStatus, ...] = ()
     todo = ["stop-scale", "stop-repeat"] if rng.random() < 0.5 else ["stop-repeat", "stop-scale"]
     two, right, hour, runs, both = False, False, 0, 0, bool(rng.random() < 0.5)
     while todo and runs < MOST_RUNS:
@@ -131,7 +131,7 @@ def follow(rng: np.random.Generator) -> Came:
         now = known(observed, moved, hour)
         if both and runs == 1:
             continue
-        while orders := [s for s in now if s.next is not None and s.next.do is Do.MOVE and s.next.amount]:
+        while orders := [s for s in now if s.next is not None and s.next.do is ActionKind.MOVE and s.next.amount]:
             two = two or len(orders) > 1
             step = orders[0].next
             assert step is not None and step.amount is not None  # noqa: S101 -- as it was picked
@@ -140,12 +140,12 @@ def follow(rng: np.random.Generator) -> Came:
                 right = abs(shop.offset + shop.slope * 13 * INCH) <= TOLERANCE_MM
             hour += 1
             moved.append(
-                Moved(BEGIN + timedelta(hours=hour), orders[0].feature, step.amount, step.direction, "", f"{hour}")
+                Adjustment(BEGIN + timedelta(hours=hour), orders[0].feature, step.amount, step.direction, "", f"{hour}")
             )
             now = known(observed, moved, hour)
-        asked = [s.next.check for s in now if s.next is not None and s.next.do is Do.MEASURE and s.next.check]
+        asked = [s.next.check for s in now if s.next is not None and s.next.do is ActionKind.MEASURE and s.next.check]
         todo = todo or [check for check in dict.fromkeys(asked) if check.startswith("stop-")][:1]
-    saw = capability(Shop(), now, kerf_mm=2.4)
+    saw = cut_errors(Shop(), now, kerf_mm=2.4)
     wanted = float(rng.choice(LENGTHS)) * INCH
     reading = saw.setting_for(wanted).reading_mm
     told, part = told_of(saw, reading), shop.part(shop.setting(reading))
@@ -154,13 +154,13 @@ def follow(rng: np.random.Generator) -> Came:
     return Came(len(moved), right, two, half, 2.0 * told.u, part - wanted, runs)
 
 
-def told_of(saw: Capability, reading: float) -> Uncertain:
+def told_of(saw: CutErrors, reading: float) -> UncertainValue:
     """How long a part is told to come out."""
-    own = Uncertain.of(0.0, saw.source("setting", "S"), saw.source("stop-repeat", "cut"))
+    own = UncertainValue.of(0.0, saw.source("setting", "S"), saw.source("stop-repeat", "cut"))
     return saw.length_at(reading) + own
 
 
-def known(observed: list[Observed], moved: list[Moved], hour: int) -> tuple[Standing, ...]:
+def known(observed: list[Result], moved: list[Adjustment], hour: int) -> tuple[FeatureStatus, ...]:
     return standings(History(tuple(observed), tuple(moved)), BEGIN + timedelta(hours=hour, minutes=30))
 
 

@@ -73,9 +73,9 @@ def test_every_check_page_tells_what_the_check_asks_for() -> None:
 
 
 def warning_codes(source: Path) -> set[str]:
-    """The codes that a file writes out: the first argument of each `Seen(...)`."""
+    """The codes that a file writes out: the first argument of each `Flag(...)`."""
     calls = [node for node in ast.walk(ast.parse(words(source))) if isinstance(node, ast.Call)]
-    seen = [call for call in calls if isinstance(call.func, ast.Name) and call.func.id == "Seen"]
+    seen = [call for call in calls if isinstance(call.func, ast.Name) and call.func.id == "Flag"]
     firsts = [[*call.args, *(word.value for word in call.keywords if word.arg == "code")][0] for call in seen]
     return {str(first.value) for first in firsts if isinstance(first, ast.Constant)}
 
@@ -94,9 +94,9 @@ def test_every_warning_is_told_on_the_page_of_its_check_or_on_the_page_of_all() 
 
 def test_warning_codes_are_found_in_a_file(tmp_path: Path) -> None:
     source = tmp_path / "check.py"
-    source.write_text('Seen("ends-swapped", 1, "t")\nx = [Seen(code="unit-slip", act=2, text="t"), Other("no")]\n')
+    source.write_text('Flag("ends-swapped", 1, "t")\nx = [Flag(code="unit-slip", act=2, text="t"), Other("no")]\n')
     assert warning_codes(source) == {"ends-swapped", "unit-slip"}
-    assert warning_codes(SRC / "form" / "finding.py") != set()
+    assert warning_codes(SRC / "procedure" / "finding.py") != set()
 
 
 def test_every_exit_status_of_an_error_is_told() -> None:

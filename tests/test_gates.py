@@ -30,6 +30,7 @@ class Fault:
 
 FAULTS = (
     Fault("rooms", "a lower room imports a higher one", (("measure/bad.py", "import trued.standing\n"),)),
+    Fault("rooms", "what is known asks what to do", (("standing/bad.py", "import trued.advice\n"),)),
     Fault("rooms", "the two surfaces know each other", (("web/bad.py", "import trued.cli\n"),)),
     Fault("rooms", "planning knows the checks", (("plan/bad.py", "import trued.checks\n"),)),
     Fault("rooms", "a room that no row names", (("attic/__init__.py", ""),)),
@@ -43,7 +44,12 @@ FAULTS = (
     Fault("pure", "a check reads a file", (("checks/bad.py", "import pathlib\n"),)),
     Fault("pure", "planning asks the clock", (("plan/bad.py", "from time import monotonic\n"),)),
     Fault("pure", "a size is logged", (("job/bad.py", "import logging\n"),)),
-    Fault("pure", "the shop asks the database", (("shop/bad.py", "import sqlalchemy\n"),)),
+    Fault("pure", "the shop asks the database", (("standing/bad.py", "import sqlalchemy\n"),)),
+    Fault(
+        "circles",
+        "two files need each other",
+        (("job/bad_one.py", "import trued.job.bad_two\n"), ("job/bad_two.py", "import trued.job.bad_one\n")),
+    ),
 )
 
 
@@ -74,7 +80,8 @@ def test_every_contract_is_kept(tmp_path: Path) -> None:
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: f"{fault.contract}: {fault.story}")
 def test_a_contract_bites(tmp_path: Path, fault: Fault) -> None:
     broken, said = broken_contracts(tmp_path, fault)
-    assert broken == {fault.contract}, said
+    up = {"circles"} if fault.contract == "rooms" else set()  # an arrow up closes a circle wherever one leads down
+    assert broken - up == {fault.contract}, said
 
 
 def test_each_contract_is_broken_once_on_purpose() -> None:

@@ -15,11 +15,11 @@ from benchmarks.fitted.nature import STATED, Nature
 from trued.advice.statuses import standings
 from trued.checks import find_check
 from trued.equipment.shop import Shop
-from trued.procedure import Check, Found, Taken
+from trued.procedure import Check, FeatureResult, RunInput
 from trued.procedure.reading import take
-from trued.standing.cuts.cut_errors import Capability, capability
+from trued.standing.cuts.cut_errors import CutErrors, cut_errors
 from trued.standing.feature import full_name
-from trued.standing.history.history import History, Observed
+from trued.standing.history.history import History, Result
 from trued.usecases.shop.measured_parts import taught
 
 INCH = 25.4
@@ -33,14 +33,14 @@ _SCALE, _FIVE_CUT = find_check("stop-scale"), find_check("five-cut")
 _ONE_RUN = take(_FIVE_CUT, ("fence_end=1.0000", "free_end=1.0000", f"length={_STRIP_IN}"), {})
 
 
-def learnt(nature: Nature, kerf_mm: float) -> Capability:
+def learnt(nature: Nature, kerf_mm: float) -> CutErrors:
     """What the saw holds by such a book."""
     observed = [*_parts(nature), *_runs(nature)]
     now = _START + timedelta(days=10)
-    return capability(Shop(), standings(History(tuple(observed)), now), kerf_mm=kerf_mm)
+    return cut_errors(Shop(), standings(History(tuple(observed)), now), kerf_mm=kerf_mm)
 
 
-def _parts(nature: Nature) -> Sequence[Observed]:
+def _parts(nature: Nature) -> Sequence[Result]:
     """Parts measured after they were cut: one proof."""
     off, typed = nature.even(_LIMIT_MM), []
     for size in LENGTHS:
@@ -52,7 +52,7 @@ def _parts(nature: Nature) -> Sequence[Observed]:
     return [_observed(_SCALE, found, "parts", _START + timedelta(days=9.5)) for found in founds]
 
 
-def _runs(nature: Nature) -> Iterator[Observed]:
+def _runs(nature: Nature) -> Iterator[Result]:
     """Ten pairs with nothing touched; a shop that swings more scatters more."""
     spread = _RUN_RAD * nature.spread["swing"] / STATED["swing"]
     for day in range(10):
@@ -63,7 +63,7 @@ def _runs(nature: Nature) -> Iterator[Observed]:
             yield _observed(_FIVE_CUT, found, f"run {day}.{hour}", _START + timedelta(days=day, hours=hour))
 
 
-def _run(free_end: str) -> Taken:
+def _run(free_end: str) -> RunInput:
     """One run as typed; of all its readings only the one at the free end is another one each time."""
     read = replace(_ONE_RUN.of("free_end")[0], typed=free_end, value=float(free_end) * INCH)
     return replace(_ONE_RUN, readings=tuple(read if one.name == read.name else one for one in _ONE_RUN.readings))
@@ -74,6 +74,6 @@ def _as_read(inches: float) -> str:
     return f"{round(inches * 2000.0) / 2000.0:.4f}"
 
 
-def _observed(check: Check, found: Found, run: str, at: datetime) -> Observed:
+def _observed(check: Check, found: FeatureResult, run: str, at: datetime) -> Result:
     feature = full_name("sled", found.feature, "0")
-    return Observed(at, feature, found.unit, found.value, check.id, run, found.limits)
+    return Result(at, feature, found.unit, found.value, check.id, run, found.limits)

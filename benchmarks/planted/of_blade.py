@@ -31,7 +31,7 @@ from tests.worlds.blade import Arbor
 from tests.worlds.feeler import feelers
 from tests.worlds.measuring import caliper, indicator, rule
 
-from trued.measure.decision import Decision, Limits, judge
+from trued.measure.decision import Conformity, ToleranceLimits, judge
 from trued.procedure import take
 from trued.procedure.finding import chances_of
 
@@ -131,7 +131,7 @@ def knife_too_thick(rng: Rng) -> Planted:
     own = [known(rng, "caliper", jaws), known(rng, "feelers", pack)]
     founds = CHECKS["knife"].evaluate(take(CHECKS["knife"], typed, instruments=own, unit="mm"))
     found = next(found for found in founds if found.feature == "knife-under-kerf")
-    ready = judge(chances_of(found, found.limits or Limits(0.0, None))) is Decision.PROVEN_IN
+    ready = judge(chances_of(found, found.limits or ToleranceLimits(0.0, None))) is Conformity.PROVEN_IN
     return Planted(frozenset({"ready" if ready else "not-ready"}), True)
 
 

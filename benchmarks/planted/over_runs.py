@@ -19,10 +19,10 @@ from benchmarks.virtual.with_tool import FENCE, LIMITS, STARTS, Person, approach
 
 from trued.advice.statuses import standings_of
 from trued.standing.charts.chart_signals import signals, untouched
-from trued.standing.feature_status import Do, Standing
+from trued.standing.feature_status import ActionKind, FeatureStatus
 from trued.standing.filtered.observed_gain import BACKLASH, CLAMPED
 from trued.standing.history.history import in_order
-from trued.standing.learned.learned_state import Known
+from trued.standing.learned.learned_state import LearnedState
 
 ENDS = {"fence_end": "free_end", "free_end": "fence_end"}
 NEVER_TURNED = "it cannot be seen: a strip does not tell which of its ends was at the fence"
@@ -40,7 +40,7 @@ class Session:
     person: Person
     said: set[str] = field(default_factory=set)
     moves: list[float] = field(default_factory=list)
-    known: Known = field(default_factory=lambda: Known(starts=dict(STARTS)))
+    known: LearnedState = field(default_factory=lambda: LearnedState(starts=dict(STARTS)))
 
     @property
     def differ(self) -> float:
@@ -53,7 +53,7 @@ class Session:
         sled = self.person.sled
         return math.sqrt((sled.swing**2 + sled.seating**2) / 4.0 + READING**2)
 
-    def look(self) -> Standing:
+    def look(self) -> FeatureStatus:
         """The standing now, gone on from what the rows before have taught, as a book does."""
         person, rows = self.person, in_order(self.person.history())
         self.known.take_all(rows[self.known.rows :])
@@ -69,9 +69,13 @@ class Session:
             self.person.run()
             standing = self.look()
             then = standing.next
-            if then is None or then.do in (Do.LEAVE, Do.LOOK) or (then.do is Do.MOVE and len(self.moves) == most):
+            if (
+                then is None
+                or then.do in (ActionKind.LEAVE, ActionKind.LOOK)
+                or (then.do is ActionKind.MOVE and len(self.moves) == most)
+            ):
                 return
-            if then.do is Do.MOVE and then.amount is not None:
+            if then.do is ActionKind.MOVE and then.amount is not None:
                 sign = 1.0 if then.direction == "open" else -1.0
                 self.moves.append(self.person.turn(sign * then.amount, approach_of(standing)))
 
@@ -251,7 +255,7 @@ def on_noise(rng: np.random.Generator) -> Planted:
         session.person.run()
         shows = shows and abs(sled.says) < 2.0 * math.sqrt(2.0) * session.scatter
         standing = session.look()
-        if standing.next is None or standing.next.do is Do.MOVE:
+        if standing.next is None or standing.next.do is ActionKind.MOVE:
             return Planted(frozenset({"told to move"}), shows)
     return Planted(frozenset({"told to leave it or measure again"}), shows)
 

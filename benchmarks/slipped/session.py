@@ -9,19 +9,19 @@ from benchmarks.slipped.exact import Step, posterior
 from benchmarks.slipped.shop import Sled
 
 from trued.advice.statuses import standings_of
-from trued.measure.decision import Decision, Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
-from trued.standing.feature_status import Do, Standing
+from trued.measure.decision import Conformity, ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
+from trued.standing.feature_status import ActionKind, FeatureStatus
 from trued.standing.filtered.gain_mixture import ORDINARY
 from trued.standing.filtered.slip import Slip
-from trued.standing.history.history import History, Moved, Observed
-from trued.standing.learned.learned_state import known_of
+from trued.standing.history.history import Adjustment, History, Result
+from trued.standing.learned.learned_state import fold_history
 
 FENCE, CHECK = "sled.fence-angle@0", "five-cut"
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
-LIMITS = Limits.within(2e-4)
-START = Scatter(5e-5, 4.0)
+LIMITS = ToleranceLimits.within(2e-4)
+START = EstimatedSd(5e-5, 4.0)
 MOST_RUNS, MOST_ASKED = 14, 4
 TELLS = 0.90
 KINDS = (Slip.FORGOTTEN, Slip.TWICE, Slip.DECIMAL, Slip.WAY, Slip.STILL, Slip.SAME)
@@ -56,12 +56,12 @@ class Session:
         self.kind, self.came = kind, Came(kind)
         self.at_move, self.moves_made = self.rng.choice((1, 1, 2)), 0
         self.detail = self.rng.choice(("turned", "ends")) if kind is Slip.WAY else self.rng.choice(("tenth", "tenfold"))
-        self.observed: list[Observed] = []
-        self.moved: list[Moved] = []
+        self.observed: list[Result] = []
+        self.moved: list[Adjustment] = []
         self.steps: list[Step] = []
         self.slipped = self.mended = False
         self.truth: tuple[str, str] = ("", "")  # id of the row that is wrong, and what is wrong with it
-        self.real: list[Moved] = []  # a move that was made and not recorded
+        self.real: list[Adjustment] = []  # a move that was made and not recorded
         self.first = 0.0
 
     def run(self, *, again: bool = False, swapped: bool = False, advised: float = 0.0) -> None:
@@ -69,21 +69,23 @@ class Session:
         if not again:
             self.sled.cut()
         z = self.sled.read() * (-1.0 if swapped else 1.0)
-        value = Uncertain.of(
-            z, Source("run:five-cut", "", START.s, START.dof), Source("reading:free@", "", self.sled.read_s, 10)
+        value = UncertainValue.of(
+            z,
+            ErrorSource("run:five-cut", "", START.s, START.dof),
+            ErrorSource("reading:free@", "", self.sled.read_s, 10),
         )
-        self.observed.append(Observed(self.now, FENCE, "rad", value, CHECK, f"run-{len(self.steps):03d}", LIMITS))
+        self.observed.append(Result(self.now, FENCE, "rad", value, CHECK, f"run-{len(self.steps):03d}", LIMITS))
         self.steps.append(Step(z, move=False, advised=advised, quick=again))
         self.came.runs += 1
 
     def record(self, u: float, advised: float) -> None:
         self.now += timedelta(minutes=2.0)
         way = "open" if u > 0.0 else "close"
-        self.moved.append(Moved(self.now, FENCE, abs(u), way, id=f"move-{len(self.steps):03d}"))
+        self.moved.append(Adjustment(self.now, FENCE, abs(u), way, id=f"move-{len(self.steps):03d}"))
         self.steps.append(Step(u, move=True, advised=advised))
 
-    def standing(self) -> Standing:
-        known = known_of(History(tuple(self.observed), tuple(self.moved)), {CHECK: START})
+    def standing(self) -> FeatureStatus:
+        known = fold_history(History(tuple(self.observed), tuple(self.moved)), {CHECK: START})
         (standing,) = standings_of(known, self.now, limits={FENCE: LIMITS})
         return standing
 
@@ -99,10 +101,10 @@ class Session:
             standing = self.look()
             then = standing.next
             assert then is not None  # noqa: S101 -- there is a tolerance
-            if then.do is Do.LEAVE:
-                came.proven = standing.decision is Decision.PROVEN_IN
+            if then.do is ActionKind.LEAVE:
+                came.proven = standing.decision is Conformity.PROVEN_IN
                 break
-            if then.do is Do.MOVE and then.amount is not None:
+            if then.do is ActionKind.MOVE and then.amount is not None:
                 u = self.sled.settable(then.amount if then.direction == "open" else -then.amount)
                 self.turn(u, {"open": 1, "close": -1}.get(then.approach, 0))
             else:
@@ -145,7 +147,9 @@ class Session:
             return
         self.slipped, run = True, self.observed[-1].run
         if forgotten:
-            self.real = [Moved(self.now - timedelta(minutes=1), FENCE, abs(u), "open" if u > 0 else "close", id="told")]
+            self.real = [
+                Adjustment(self.now - timedelta(minutes=1), FENCE, abs(u), "open" if u > 0 else "close", id="told")
+            ]
         self.truth = {
             Slip.FORGOTTEN: (run, "forgot"),
             Slip.TWICE: (last, "once"),
@@ -155,7 +159,7 @@ class Session:
             Slip.SAME: (run, "same"),
         }[slips]
 
-    def look(self) -> Standing:
+    def look(self) -> FeatureStatus:
         """What stands; a question is answered, so often as one is asked."""
         for _ in range(MOST_ASKED):
             standing = self.standing()
@@ -187,12 +191,12 @@ class Session:
         elif what in ("tenth", "tenfold", "turned"):
             self.moved = [self._mended(move, what) if move.id == id else move for move in self.moved]
         elif what == "ends":
-            flip = [replace(o, x=Uncertain(-o.x.value, o.x.parts)) if o.run == id else o for o in self.observed]
+            flip = [replace(o, x=UncertainValue(-o.x.value, o.x.parts)) if o.run == id else o for o in self.observed]
             self.observed = flip
         elif what == "same":
             self.observed = [row for row in self.observed if row.run != id]
 
-    def _mended(self, move: Moved, what: str) -> Moved:
+    def _mended(self, move: Adjustment, what: str) -> Adjustment:
         if what == "turned":
             return replace(move, direction="close" if move.direction == "open" else "open")
         return replace(move, amount=move.amount * (0.1 if what == "tenth" else 10.0))

@@ -19,25 +19,25 @@ from trued.advice.statuses import standings_of
 from trued.checks import find_check
 from trued.equipment.fixture import Fixture
 from trued.equipment.shop import Shop
-from trued.measure.decision import Decision, Limits
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import Conformity, ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import interval
 from trued.measure.instrument import DEFAULTS
 from trued.procedure import Check, take
 from trued.standing.cuts.instruments import with_own_repeat
-from trued.standing.feature_status import Do, Standing
-from trued.standing.history.history import Happened, Moved, Observed, Row
-from trued.standing.learned.learned_state import Known
+from trued.standing.feature_status import ActionKind, FeatureStatus
+from trued.standing.history.history import Adjustment, Result, Row, ShopEvent
+from trued.standing.learned.learned_state import LearnedState
 
 FENCE = "sled.fence-angle@0"
 EVENT = "screw-touched"
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
-LIMITS = {FENCE: Limits.within(TOLERANCE)}
+LIMITS = {FENCE: ToleranceLimits.within(TOLERANCE)}
 RUN_MINUTES, MOVE_MINUTES = 15.0, 5.0
 FIVE, PLAY, CALIPER = find_check("five-cut"), find_check("bar-play"), find_check("caliper")
 
 
-def _starts() -> dict[str, Scatter]:
+def _starts() -> dict[str, EstimatedSd]:
     return {c.id: c.between_runs.start for c in (FIVE, PLAY) if c.between_runs is not None}
 
 
@@ -54,7 +54,7 @@ class Book:
         fixture = Fixture("sled", "crosscut-sled", {"radius": float(lot.radius_mm[shop])})
         self._instrument = replace(DEFAULTS["caliper"], id="caliper-1")
         self._shop = Shop("", "mm", fixtures=(fixture,), instruments=(self._instrument,))
-        self.known = Known(starts=_starts())
+        self.known = LearnedState(starts=_starts())
 
     def check_play_and_caliper(self) -> None:
         """Bar play and the caliper, as they are done before the five cuts."""
@@ -76,7 +76,7 @@ class Book:
         run = f"run-{self._rows:03d}"
         self._take(
             *(
-                Observed(
+                Result(
                     self.now,
                     f"{thing}.{found.feature}{angle}",
                     found.unit,
@@ -96,7 +96,7 @@ class Book:
     def _nothing_mixed_up(self, run: str) -> None:
         """The person answers that all was right: nobody makes a slip here."""
         said = [tuple(replace(r, right=True) if _is_run(r, run) else r for r in rows) for rows in self._all]
-        self._all, self.known = [], Known(starts=_starts())
+        self._all, self.known = [], LearnedState(starts=_starts())
         for rows in said:
             self._take(*rows)
 
@@ -104,7 +104,7 @@ class Book:
         """A month later the screw was touched, and it is told."""
         self.now += timedelta(days=30)
         self._rows += 1
-        self._take(Happened(self.now, EVENT, "sled", id=f"event-{self._rows:03d}"))
+        self._take(ShopEvent(self.now, EVENT, "sled", id=f"event-{self._rows:03d}"))
         self.x += float(self._lot.thrown[self._number])
 
     def set_true(self, session: int) -> Came:
@@ -124,17 +124,17 @@ class Book:
             came.held.append(low <= self.x <= high)
             then = standing.next
             assert then is not None  # noqa: S101 -- there is a tolerance
-            if then.do is Do.LEAVE:
-                came.ended(self.x, claimed=standing.decision is Decision.PROVEN_IN)
+            if then.do is ActionKind.LEAVE:
+                came.ended(self.x, claimed=standing.decision is Conformity.PROVEN_IN)
                 return came
-            if then.do is Do.MOVE:
+            if then.do is ActionKind.MOVE:
                 came.turned(self.x)
                 self._turn(then.amount or 0.0, then.direction, session, came.moves - 1)
                 came.minutes, untouched = came.minutes + MOVE_MINUTES, 0
         came.ended(self.x, claimed=False)
         return came
 
-    def standing(self) -> Standing:
+    def standing(self) -> FeatureStatus:
         """What is known of the fence now."""
         found = standings_of(self.known, self.now, limits=LIMITS, shop=self._shop)
         return next(standing for standing in found if standing.feature == FENCE)
@@ -149,14 +149,14 @@ class Book:
         u = self._lot.settable(self._one, wanted)
         self.now += timedelta(minutes=MOVE_MINUTES)
         self._rows += 1
-        self._take(Moved(self.now, FENCE, abs(float(u[0])), direction, id=f"move-{self._rows:03d}"))
+        self._take(Adjustment(self.now, FENCE, abs(float(u[0])), direction, id=f"move-{self._rows:03d}"))
         first = np.array([not self._turned])
         self._turned = True
         self.x = float(self._lot.landed(self._one, np.array([self.x]), u, session, move, first)[0])
 
 
-def _is_run(row: Row, run: str) -> TypeGuard[Observed]:
-    return isinstance(row, Observed) and row.run == run
+def _is_run(row: Row, run: str) -> TypeGuard[Result]:
+    return isinstance(row, Result) and row.run == run
 
 
 def sessions(lot: Lot, shops: range) -> dict[str, list[Came]]:

@@ -14,23 +14,23 @@ from benchmarks.virtual.told import MOST_RUNS, TOLERANCE, Told
 
 from trued.advice.statuses import standings
 from trued.checks import find_check
-from trued.measure.decision import Decision, Limits
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import Conformity, ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import interval
 from trued.measure.instrument import Instrument
 from trued.procedure import take
-from trued.standing.feature_status import Do, Standing
-from trued.standing.history.history import Happened, History, Moved, Observed
+from trued.standing.feature_status import ActionKind, FeatureStatus
+from trued.standing.history.history import Adjustment, History, Result, ShopEvent
 
 FENCE = "sled.fence-angle@0"
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 CALIPER = Instrument(
-    "caliper-1", "caliper", 0.0127, 0.0254, Scatter(0.0147, 10), digital=True, source="as its person says"
+    "caliper-1", "caliper", 0.0127, 0.0254, EstimatedSd(0.0147, 10), digital=True, source="as its person says"
 )
 CHECK = find_check("five-cut")
 assert CHECK.between_runs is not None  # noqa: S101 -- the check declares it
-STARTS: Mapping[str, Scatter] = {CHECK.id: CHECK.between_runs.start}
-LIMITS = {FENCE: Limits.within(TOLERANCE)}
+STARTS: Mapping[str, EstimatedSd] = {CHECK.id: CHECK.between_runs.start}
+LIMITS = {FENCE: ToleranceLimits.within(TOLERANCE)}
 
 
 class Person:
@@ -39,9 +39,9 @@ class Person:
     def __init__(self, sled: Sled) -> None:
         self.sled = sled
         self.now = BEGIN
-        self._observed: list[Observed] = []
-        self._moved: list[Moved] = []
-        self._happened: list[Happened] = []
+        self._observed: list[Result] = []
+        self._moved: list[Adjustment] = []
+        self._happened: list[ShopEvent] = []
 
     def wait(self, *, minutes: float = 0.0, days: float = 0.0) -> None:
         """Time goes by, for the book too."""
@@ -53,7 +53,7 @@ class Person:
         taken = take(CHECK, self.sled.five_cut(), {}, instruments=(CALIPER,), unit="in")
         (found,) = CHECK.evaluate(taken)
         run = f"run-{len(self._observed):04d}"
-        self._observed.append(Observed(self.now, FENCE, "rad", found.value, CHECK.id, run, found.limits))
+        self._observed.append(Result(self.now, FENCE, "rad", found.value, CHECK.id, run, found.limits))
 
     def turn(self, u: float, approach: int) -> float:
         """Turn the screw as near to u as feelers go, and keep what was really turned."""
@@ -61,18 +61,18 @@ class Person:
         u = self.sled.can_turn(u)
         self.sled.turn(u, approach)
         way = "open" if u > 0 else "close"
-        self._moved.append(Moved(self.now, FENCE, abs(u), way, id=f"move-{len(self._moved):04d}"))
+        self._moved.append(Adjustment(self.now, FENCE, abs(u), way, id=f"move-{len(self._moved):04d}"))
         return u
 
     def event(self, kind: str) -> None:
         """Something happened, and was told."""
-        self._happened.append(Happened(self.now, kind, id=f"event-{len(self._happened):04d}"))
+        self._happened.append(ShopEvent(self.now, kind, id=f"event-{len(self._happened):04d}"))
 
     def history(self) -> History:
         """All that was kept."""
         return History(tuple(self._observed), tuple(self._moved), tuple(self._happened))
 
-    def standing(self) -> Standing:
+    def standing(self) -> FeatureStatus:
         """What is known of the fence now. What is asked is answered truthfully: everything was typed as it was."""
         (standing,) = standings(self.history(), self.now, limits=LIMITS, starts=STARTS)
         if standing.asked is not None:
@@ -95,15 +95,15 @@ class Person:
             told.held.append(low <= self.sled.x <= high)
             then = standing.next
             assert then is not None  # noqa: S101 -- there is a tolerance
-            if then.do is Do.LEAVE:
-                told.proven = standing.decision is Decision.PROVEN_IN
+            if then.do is ActionKind.LEAVE:
+                told.proven = standing.decision is Conformity.PROVEN_IN
                 told.stated = standing.chance_in
                 return told.ended(self.sled.x, "proven in" if told.proven else "left")
-            if then.do is Do.MOVE:
+            if then.do is ActionKind.MOVE:
                 self._do(standing, told)
         return told.ended(self.sled.x, "gave up")
 
-    def _do(self, standing: Standing, told: Told) -> None:
+    def _do(self, standing: FeatureStatus, told: Told) -> None:
         then = standing.next
         assert then is not None and then.amount is not None  # noqa: S101 -- a move has its amount
         sign = 1.0 if then.direction == "open" else -1.0
@@ -112,7 +112,7 @@ class Person:
         told.turned(before, self.sled.x)
 
 
-def approach_of(standing: Standing) -> int:
+def approach_of(standing: FeatureStatus) -> int:
     """From which side the advice says to come: +1 by opening, -1 by closing, 0 when it says nothing."""
     approach = standing.next.approach if standing.next is not None else ""
     return {"open": 1, "close": -1}.get(approach, 0)

@@ -15,7 +15,7 @@ from benchmarks.virtual.stand_ins import full, set_by
 from benchmarks.virtual.told import TOLERANCE
 from benchmarks.virtual.with_tool import Person
 
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 
 DAYS = 365
 CARRIED_IN = 1.0 / 60.0  # chance on a day
@@ -52,7 +52,7 @@ def with_tool(nature: Nature, seed: int, number: int) -> Year:
     return year
 
 
-def _due(standing: Standing, person: Person) -> bool:
+def _due(standing: FeatureStatus, person: Person) -> bool:
     again = standing.look_again
     return again is None or (again.date is not None and person.now >= again.date)
 

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from trued.equipment.file.read_shop import read_shop
     from trued.errors import Asks, BookRefused, InputRefused, TruedError
     from trued.job.file.read import read_job
-    from trued.measure.decision import Decision, Limits, decide
-    from trued.measure.estimate import Source, Uncertain, interval
+    from trued.measure.decision import Conformity, ToleranceLimits, decide
+    from trued.measure.estimate import ErrorSource, UncertainValue, interval
     from trued.procedure import examine, take
     from trued.units import Length, read_angle, read_length, show_angle, show_length
     from trued.usecases.plan.plan_job import plan_job
@@ -28,13 +28,13 @@ if TYPE_CHECKING:
 __all__ = [
     "Asks",
     "BookRefused",
-    "Decision",
+    "Conformity",
+    "ErrorSource",
     "InputRefused",
     "Length",
-    "Limits",
-    "Source",
+    "ToleranceLimits",
     "TruedError",
-    "Uncertain",
+    "UncertainValue",
     "all_checks",
     "decide",
     "examine",
@@ -59,8 +59,8 @@ _PLACES = {
     "errors": ("Asks", "BookRefused", "InputRefused", "TruedError"),
     "procedure": ("examine", "take"),
     "job.file.read": ("read_job",),
-    "measure.decision": ("Decision", "Limits", "decide"),
-    "measure.estimate": ("Source", "Uncertain", "interval"),
+    "measure.decision": ("Conformity", "ToleranceLimits", "decide"),
+    "measure.estimate": ("ErrorSource", "UncertainValue", "interval"),
     "equipment.file.read_shop": ("read_shop",),
     "units": ("Length", "read_angle", "read_length", "show_angle", "show_length"),
     "usecases.plan.plan_job": ("plan_job",),

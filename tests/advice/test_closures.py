@@ -6,28 +6,28 @@ import pytest
 from tests.standing.rows import happened, hour, moved
 
 from trued.advice.closures import FOR_RIPS, KNIFE, closed_of, rests_on
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.standing.feature import FEATURES
 from trued.standing.history.event import EVENTS
-from trued.standing.history.history import Happened, History, Moved, Observed
+from trued.standing.history.history import Adjustment, History, Result, ShopEvent
 
 MIL = 0.0254
 NOW = hour(1000)
 
 
-def toe(n: float, mils: float, doubts: tuple[tuple[str, str], ...] = ()) -> Observed:
+def toe(n: float, mils: float, doubts: tuple[tuple[str, str], ...] = ()) -> Result:
     """One run of the rip fence: a toe in thousandths, its locking known from ten locks."""
-    value = Uncertain.of(mils * MIL, Source(f"lock:{n:g}", "locking", 0.3 * MIL, 30))
-    return Observed(hour(n), "saw.rip-toe", "mm", value, "rip-fence", f"toe-{n:g}", doubts=doubts)
+    value = UncertainValue.of(mils * MIL, ErrorSource(f"lock:{n:g}", "locking", 0.3 * MIL, 30))
+    return Result(hour(n), "saw.rip-toe", "mm", value, "rip-fence", f"toe-{n:g}", doubts=doubts)
 
 
-def knife(n: float, mils: float, feature: str = "knife-under-kerf", **more: object) -> Observed:
-    value = Uncertain.of(mils * MIL, Source("limit:caliper", "caliper", 0.3 * MIL))
-    return Observed(hour(n), f"saw.{feature}", "mm", value, "knife", f"knife-{n:g}", **more)  # type: ignore[arg-type]
+def knife(n: float, mils: float, feature: str = "knife-under-kerf", **more: object) -> Result:
+    value = UncertainValue.of(mils * MIL, ErrorSource("limit:caliper", "caliper", 0.3 * MIL))
+    return Result(hour(n), f"saw.{feature}", "mm", value, "knife", f"knife-{n:g}", **more)  # type: ignore[arg-type]
 
 
-def closed(*rows: Observed | Moved | Happened) -> list[str]:
-    of = tuple(tuple(row for row in rows if isinstance(row, kind)) for kind in (Observed, Moved, Happened))
+def closed(*rows: Result | Adjustment | ShopEvent) -> list[str]:
+    of = tuple(tuple(row for row in rows if isinstance(row, kind)) for kind in (Result, Adjustment, ShopEvent))
     found = closed_of(History(*of), NOW)  # type: ignore[arg-type]
     return [one.bare for one in found]
 
@@ -103,9 +103,9 @@ def test_many_findings_that_cannot_tell_open_nothing() -> None:
     assert closed(toe(1, -20), move, *vague) == ["rip-toe"]
 
 
-def insert(n: float, mils: float, feature: str = "insert-operator-keeper", **more: object) -> Observed:
-    value = Uncertain.of(mils * MIL, Source(f"feelers:{n:g}", "feelers", 0.3 * MIL, 30))
-    return Observed(hour(n), f"saw.{feature}", "mm", value, "insert", f"insert-{n:g}", **more)  # type: ignore[arg-type]
+def insert(n: float, mils: float, feature: str = "insert-operator-keeper", **more: object) -> Result:
+    value = UncertainValue.of(mils * MIL, ErrorSource(f"feelers:{n:g}", "feelers", 0.3 * MIL, 30))
+    return Result(hour(n), f"saw.{feature}", "mm", value, "insert", f"insert-{n:g}", **more)  # type: ignore[arg-type]
 
 
 def test_an_insert_that_catches_stays_closed_until_it_is_shown_level() -> None:

@@ -8,32 +8,34 @@ from tests.standing.rows import hour
 
 from trued.advice.one_order import is_order
 from trued.advice.statuses import standings
-from trued.measure.decision import Decision, Limits
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.decision import Conformity, ToleranceLimits
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.standing.feature import FEATURES, Feature, find_feature, full_name, named
-from trued.standing.feature_status import Standing
-from trued.standing.history.history import History, Moved, Observed
-from trued.standing.owner import thing_of
+from trued.standing.feature_status import FeatureStatus
+from trued.standing.history.history import Adjustment, History, Result
+from trued.standing.owner import owner_of
 
 WORK = ("dado-fit",)  # of one piece of work: it has no standing, and so no order
 TURNED = {name: one for name, one in FEATURES.items() if one.directions is not None and name not in WORK}
 GROUPS = {feature.adjuster for feature in TURNED.values()}
 
 
-def rows(feature: Feature, side: float, angle: str = "0") -> Iterator[Observed]:
+def rows(feature: Feature, side: float, angle: str = "0") -> Iterator[Result]:
     """Two runs that find it far out on one side."""
-    limits = feature.limits or Limits.within(1.0)
+    limits = feature.limits or ToleranceLimits.within(1.0)
     edge = limits.high if side > 0 else limits.low
     if edge is None:
         edge = 0.0
     width = (limits.high or 0.0) - (limits.low or 0.0) or 1.0
-    full = full_name(thing_of(feature.name, None), feature.name, angle)
+    full = full_name(owner_of(feature.name, None), feature.name, angle)
     for n in range(2):
-        x = Uncertain.of(edge + side * 10.0 * abs(width), Source(f"reading:{n}", "a reading", 0.1 * abs(width)))
-        yield Observed(hour(n), full, feature.unit, x, feature.check, f"run-{feature.check}-{n}", feature.limits)
+        x = UncertainValue.of(
+            edge + side * 10.0 * abs(width), ErrorSource(f"reading:{n}", "a reading", 0.1 * abs(width))
+        )
+        yield Result(hour(n), full, feature.unit, x, feature.check, f"run-{feature.check}-{n}", feature.limits)
 
 
-def orders(now: tuple[Standing, ...]) -> Counter[tuple[str, str]]:
+def orders(now: tuple[FeatureStatus, ...]) -> Counter[tuple[str, str]]:
     """How many orders each adjuster of each thing has."""
     given: Counter[tuple[str, str]] = Counter()
     for standing in now:
@@ -60,22 +62,22 @@ def test_toe_and_angle_of_the_rip_fence_are_one_fence() -> None:
     observed = (*rows(FEATURES["rip-toe"], -1.0), *rows(FEATURES["rip-fence-angle"], -1.0))
     now = {s.feature: s for s in standings(History(observed), hour(3))}
     toe, angle = now["saw.rip-toe"], now["saw.rip-fence-angle"]
-    assert toe.decision is angle.decision is Decision.PROVEN_OUT
+    assert toe.decision is angle.decision is Conformity.PROVEN_OUT
     assert is_order(angle.next) and not is_order(toe.next)
     assert toe.next is not None and "one adjustment" in toe.next.text
 
 
 def test_a_rip_fence_that_was_moved_is_moved_in_both() -> None:
     observed = (*rows(FEATURES["rip-toe"], -1.0), *rows(FEATURES["rip-fence-angle"], -1.0))
-    out = Moved(hour(2), "saw.rip-toe", 0.1, "out", "", "move")
+    out = Adjustment(hour(2), "saw.rip-toe", 0.1, "out", "", "move")
     now = {s.feature: s for s in standings(History(observed, (out,)), hour(3))}
-    assert all(s.decision is Decision.NOT_PROVEN and not is_order(s.next) for s in now.values())
+    assert all(s.decision is Conformity.NOT_PROVEN and not is_order(s.next) for s in now.values())
 
 
 def test_a_toe_that_is_out_alone_is_ordered_by_the_angle() -> None:
-    x = Uncertain.of(3e-4, Source("reading:1", "a reading", 1e-5))
+    x = UncertainValue.of(3e-4, ErrorSource("reading:1", "a reading", 1e-5))
     limits = FEATURES["rip-fence-angle"].limits
-    right = Observed(hour(1), "saw.rip-fence-angle", "rad", x, "rip-fence", "run-rip-fence-1", limits)
+    right = Result(hour(1), "saw.rip-fence-angle", "rad", x, "rip-fence", "run-rip-fence-1", limits)
     now = {s.feature: s for s in standings(History((*rows(FEATURES["rip-toe"], 1.0), right)), hour(3))}
-    assert now["saw.rip-fence-angle"].decision is Decision.PROVEN_IN
+    assert now["saw.rip-fence-angle"].decision is Conformity.PROVEN_IN
     assert is_order(now["saw.rip-fence-angle"].next) and not is_order(now["saw.rip-toe"].next)

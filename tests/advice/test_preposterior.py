@@ -11,25 +11,25 @@ from tests.standing.rows import five_cut, happened, hour, moved
 
 from trued.advice.preposterior import Ahead, State, _quantile, target_of
 from trued.advice.statuses import standings
-from trued.measure.decision import Decision, Limits
-from trued.standing.feature_status import Do
-from trued.standing.filtered.kalman import Belief
+from trued.measure.decision import Conformity, ToleranceLimits
+from trued.standing.feature_status import ActionKind
+from trued.standing.filtered.kalman import GaussianState
 from trued.standing.history.history import History
 
-AHEAD = Ahead(Limits.within(2e-4), 0.0, 15.0, 5.0, 3e-5, 0.0)
+AHEAD = Ahead(ToleranceLimits.within(2e-4), 0.0, 15.0, 5.0, 3e-5, 0.0)
 Array = NDArray[np.float64]
 
 
 def state(
     x: float, sd: float, s: float = 5e-5, dof: float = math.inf, *, gg: float = 0.01, shown: bool = True
 ) -> State:
-    return State(Belief(x, 1.0, sd * sd, 0.0, gg, sd * sd), s, dof, 0.0, shown)
+    return State(GaussianState(x, 1.0, sd * sd, 0.0, gg, sd * sd), s, dof, 0.0, shown)
 
 
 def test_target_is_the_middle_or_what_is_nearest_to_nought() -> None:
-    assert target_of(None) == 0.0 and target_of(Limits(-2.0, 4.0)) == 1.0
-    assert target_of(Limits(3.0, None)) == 3.0 and target_of(Limits(-3.0, None)) == 0.0
-    assert target_of(Limits(None, -2.0)) == -2.0 and target_of(Limits(None, 2.0)) == 0.0
+    assert target_of(None) == 0.0 and target_of(ToleranceLimits(-2.0, 4.0)) == 1.0
+    assert target_of(ToleranceLimits(3.0, None)) == 3.0 and target_of(ToleranceLimits(-3.0, None)) == 0.0
+    assert target_of(ToleranceLimits(None, -2.0)) == -2.0 and target_of(ToleranceLimits(None, 2.0)) == 0.0
 
 
 @pytest.mark.parametrize("x", [0.0, 0.8e-4, 1.5e-4, 3e-4])
@@ -98,7 +98,7 @@ def test_the_way_must_be_known_before_it_is_turned() -> None:
 
 
 def test_a_move_is_made_in_steps_of_the_hand() -> None:
-    coarse = Ahead(Limits.within(2e-4), 0.0, 15.0, 5.0, 3e-5, 1e-4)
+    coarse = Ahead(ToleranceLimits.within(2e-4), 0.0, 15.0, 5.0, 3e-5, 1e-4)
     assert coarse.ways(state(2.6e-4, 5e-5)).move == pytest.approx(3e-4)
     assert math.isinf(coarse.ways(state(0.4e-4, 1e-5)).turned)
 
@@ -106,12 +106,12 @@ def test_a_move_is_made_in_steps_of_the_hand() -> None:
 def test_a_dear_move_is_put_off() -> None:
     """What can be turned in no time is turned; where a move takes two hours, a run is made first."""
     near = state(1.5e-4, 6e-5)
-    cheap, dear = (Ahead(Limits.within(2e-4), 0.0, 15.0, m, 3e-5, 0.0).ways(near) for m in (0.0, 120.0))
+    cheap, dear = (Ahead(ToleranceLimits.within(2e-4), 0.0, 15.0, m, 3e-5, 0.0).ways(near) for m in (0.0, 120.0))
     assert cheap.turned < cheap.again and dear.again < dear.turned
 
 
 def test_what_all_runs_share_no_run_betters() -> None:
-    shared = Ahead(Limits.within(2e-4), 0.0, 15.0, 5.0, 3e-5, 0.0, common=1.5e-4**2)
+    shared = Ahead(ToleranceLimits.within(2e-4), 0.0, 15.0, 5.0, 3e-5, 0.0, common=1.5e-4**2)
     assert not shared.proves(state(0.0, 1e-6)) and AHEAD.proves(state(0.0, 1e-6))
     assert shared.ways(state(0.0, 5e-5)).again > 60.0
 
@@ -122,8 +122,8 @@ def test_after_an_event_that_was_told_nothing_is_repeated_for_surprise() -> None
     for found in (12e-4, 33e-4, -60e-4):
         runs = (*pair, five_cut(3, found))
         (standing,) = standings(History(runs, (), (happened(2, "screw-touched", "sled"),)), hour(3))
-        assert standing.decision is Decision.PROVEN_OUT and standing.next is not None
-        assert standing.next.do is Do.MOVE
+        assert standing.decision is Conformity.PROVEN_OUT and standing.next is not None
+        assert standing.next.do is ActionKind.MOVE
 
 
 def test_never_long_without_a_move() -> None:
@@ -131,7 +131,7 @@ def test_never_long_without_a_move() -> None:
     for at in (1.0e-4, 1.3e-4, 1.6e-4):
         runs = tuple(five_cut(i, at + 0.7e-4 * (-1) ** i, s=9e-5) for i in range(6))
         steps = [standings(History(runs[: i + 1]), hour(i))[0].next for i in range(6)]
-        assert any(step is not None and step.do is not Do.MEASURE for step in steps)
+        assert any(step is not None and step.do is not ActionKind.MEASURE for step in steps)
 
 
 def test_moves_that_go_twice_too_far_are_told_as_such() -> None:
@@ -145,7 +145,7 @@ def test_a_lock_that_slipped_is_told_with_the_next_move() -> None:
     runs = (five_cut(0, 20e-4), five_cut(2, 10e-4), five_cut(4, 4e-4), five_cut(6, 5e-4), five_cut(7, 5e-4))
     moves = (moved(1, 10e-4), moved(3, 6e-4), moved(5, 1e-4))
     (standing,) = standings(History(runs, moves), hour(7))
-    assert standing.decision is Decision.PROVEN_OUT and standing.next is not None
+    assert standing.decision is Conformity.PROVEN_OUT and standing.next is not None
     (slipped,) = standings(History((*runs[:3], five_cut(6, 9e-4)), moves), hour(6))
     assert slipped.blunder == "lock-slips"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from trued.advice.side_words import out_said, side_said
-from trued.measure.decision import Limits, Side
+from trued.measure.decision import Side, ToleranceLimits
 from trued.standing.feature import FEATURES
 
 
@@ -45,12 +45,15 @@ def test_a_number_that_has_one_way_only_says_nothing() -> None:
 
 def test_what_is_out_says_on_which_side_of_its_limits() -> None:
     """The words of the sign where the limit lies on that side of nought, else more or less than is allowed."""
-    assert out_said("sled.fence-angle@0", Side.ABOVE, Limits.within(2e-4)) == "the corner is tight"
-    assert out_said("saw.blade-parallel", Side.ABOVE, Limits(-1e-3, 0.0)) == "its far end leans away from the slot"
-    assert out_said("saw.knife", Side.BELOW, Limits(0.0, None)) == "outside the kerf by so much"
-    assert out_said("saw.knife-gap", Side.BELOW, Limits(3.0, 8.0)) == "less than is allowed"
+    assert out_said("sled.fence-angle@0", Side.ABOVE, ToleranceLimits.within(2e-4)) == "the corner is tight"
     assert (
-        out_said("stock.dado-fit", Side.BELOW, Limits(0.05, 0.15)) == "less than is allowed"
+        out_said("saw.blade-parallel", Side.ABOVE, ToleranceLimits(-1e-3, 0.0))
+        == "its far end leans away from the slot"
+    )
+    assert out_said("saw.knife", Side.BELOW, ToleranceLimits(0.0, None)) == "outside the kerf by so much"
+    assert out_said("saw.knife-gap", Side.BELOW, ToleranceLimits(3.0, 8.0)) == "less than is allowed"
+    assert (
+        out_said("stock.dado-fit", Side.BELOW, ToleranceLimits(0.05, 0.15)) == "less than is allowed"
     )  # it may still have room
-    assert out_said("stock.dado-fit", Side.ABOVE, Limits(0.05, 0.15)) == "the shelf has room"
+    assert out_said("stock.dado-fit", Side.ABOVE, ToleranceLimits(0.05, 0.15)) == "the shelf has room"
     assert out_said("sled.bar-play", Side.ABOVE, None) == "more than is allowed"

@@ -9,17 +9,17 @@ from functools import cache
 import numpy as np
 
 from trued.checks import find_check
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import chance_between
 from trued.measure.instrument import Instrument
 from trued.measure.sd_interval import spread_chance
-from trued.procedure import Estimate, Finding, Found, Taken, examine, take
+from trued.procedure import Estimate, FeatureResult, Finding, RunInput, examine, take
 from trued.units import Unit
 
-TRUED = Scatter(5e-5, 8, seen=4, pairs=1)  # a shop that has shown an untouched pair
+TRUED = EstimatedSd(5e-5, 8, seen=4, pairs=1)  # a shop that has shown an untouched pair
 
 
-def taken(check: str, typed: str | Sequence[str], unit: Unit = "in", **facts: str) -> Taken:
+def taken(check: str, typed: str | Sequence[str], unit: Unit = "in", **facts: str) -> RunInput:
     readings = typed.split() if isinstance(typed, str) else typed
     return take(find_check(check), readings, facts, unit=unit)
 
@@ -40,7 +40,7 @@ def estimate(finding: Finding, feature: str) -> Estimate:
     return next(e for e in finding.estimates if e.feature == feature)
 
 
-def holds(found: Found, truth: float) -> bool:
+def holds(found: FeatureResult, truth: float) -> bool:
     """Whether the 95 % interval holds the truth: it is equal-tailed, so 2.5 % or more lie beyond it."""
     if found.spread is not None:
         below = spread_chance(found.spread, None, truth)
@@ -57,14 +57,14 @@ class Simulated:
     typed: Sequence[str]
     truth: Mapping[str, float]
     facts: Mapping[str, str] = field(default_factory=dict)
-    scatter: Scatter | None = None
+    scatter: EstimatedSd | None = None
     instruments: Sequence[Instrument] = ()
 
 
 World = Callable[[np.random.Generator], Simulated]
 
 
-def simulate(world: World, runs: int, seed: int) -> Iterator[tuple[Simulated, Taken]]:
+def simulate(world: World, runs: int, seed: int) -> Iterator[tuple[Simulated, RunInput]]:
     rng, find = np.random.default_rng(seed), cache(find_check)
     for _ in range(runs):
         one = world(rng)

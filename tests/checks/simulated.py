@@ -17,7 +17,7 @@ from tests.worlds.sled import LAYOUTS, Sled
 from tests.worlds.slot import Slot
 from tests.worlds.stop import Stop
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import DEFAULTS, Instrument
 
 INCH = 25.4
@@ -25,12 +25,12 @@ INCH = 25.4
 
 def known(rng: np.random.Generator, kind: str, shown: Shown) -> Instrument:
     """The shop's own instrument, its repeat as seen in ten readings."""
-    return replace(DEFAULTS[kind], id=f"{kind}-1", repeat=Scatter(learnt(rng, shown.sd, 10), 10))
+    return replace(DEFAULTS[kind], id=f"{kind}-1", repeat=EstimatedSd(learnt(rng, shown.sd, 10), 10))
 
 
-def procedure(rng: np.random.Generator, sigma: float) -> Scatter:
+def procedure(rng: np.random.Generator, sigma: float) -> EstimatedSd:
     """The scatter between runs as this shop has seen it in four deviations."""
-    return Scatter(learnt(rng, sigma, 4), 4, seen=4, pairs=4)
+    return EstimatedSd(learnt(rng, sigma, 4), 4, seen=4, pairs=4)
 
 
 def reads(shown: Shown, name: str, inches: float, times: int = 1) -> list[str]:

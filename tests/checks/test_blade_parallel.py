@@ -11,8 +11,8 @@ from tests.worlds.blade import Arbor
 
 from trued.checks.blade_parallel import CHECK
 from trued.errors import InputRefused
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.procedure import examine, take
 
 SLOTS = [-5.0, 5.0]
@@ -52,7 +52,7 @@ def test_positive_is_away_from_the_slot_on_either_side() -> None:
 @pytest.mark.parametrize("yaw", [0.0025, -0.0025, 0.0013, -0.0013])
 @pytest.mark.parametrize("response", [0.7, 1.0, 1.3])
 def test_at_most_two_moves_set_it(slot_x: float, fence: str, yaw: float, response: float) -> None:
-    arbor, shop = Arbor(yaw, slot_x=slot_x), Scatter(8e-5, 8, seen=4, pairs=1)
+    arbor, shop = Arbor(yaw, slot_x=slot_x), EstimatedSd(8e-5, 8, seen=4, pairs=1)
     for _ in range(2):
         read = take(CHECK, readings_of(arbor, fence), scatter=shop)
         if examine(read).estimates[0].decision == "proven-in":
@@ -87,7 +87,7 @@ def test_the_same_lean_is_allowed_when_the_fence_is_on_the_slot_s_side() -> None
 
 def test_a_blade_that_leans_a_little_away_from_the_fence_is_in() -> None:
     arbor = Arbor(0.002 / SPAN)
-    shop = Scatter(8e-5, 8, seen=4, pairs=1)
+    shop = EstimatedSd(8e-5, 8, seen=4, pairs=1)
     typed = readings_of(arbor)
     assert examine(take(CHECK, typed, scatter=shop)).estimates[0].decision == "proven-in"
     assert examine(take(CHECK, typed)).estimates[0].decision == "not-proven"  # no untouched pair yet
@@ -102,14 +102,14 @@ def test_where_the_fence_stands_must_be_said() -> None:
 
 def test_an_own_tolerance_may_be_tighter_never_wider() -> None:
     """Plus and minus of what is typed, less the side toward the fence: no tolerance buys a heel there."""
-    tight = take(CHECK, CHECK.example.given, limits={"blade-parallel": Limits.within(0.0003)})
-    assert CHECK.evaluate(tight)[0].limits == Limits(-0.0003, 0.0)
+    tight = take(CHECK, CHECK.example.given, limits={"blade-parallel": ToleranceLimits.within(0.0003)})
+    assert CHECK.evaluate(tight)[0].limits == ToleranceLimits(-0.0003, 0.0)
     (move,) = CHECK.moves(tight, CHECK.evaluate(tight))
     assert move.amount_mm == pytest.approx((0.004 + 0.00015 * 7) * 25.4)
-    wide = take(CHECK, CHECK.example.given, limits={"blade-parallel": Limits.within(0.01)})
-    assert CHECK.evaluate(wide)[0].limits == Limits(-4 * 0.0254 / 178, 0.0)
-    nothing = take(CHECK, CHECK.example.given, limits={"blade-parallel": Limits(0.001, 0.002)})
-    assert CHECK.evaluate(nothing)[0].limits == Limits(-4 * 0.0254 / 178, 0.0)
+    wide = take(CHECK, CHECK.example.given, limits={"blade-parallel": ToleranceLimits.within(0.01)})
+    assert CHECK.evaluate(wide)[0].limits == ToleranceLimits(-4 * 0.0254 / 178, 0.0)
+    nothing = take(CHECK, CHECK.example.given, limits={"blade-parallel": ToleranceLimits(0.001, 0.002)})
+    assert CHECK.evaluate(nothing)[0].limits == ToleranceLimits(-4 * 0.0254 / 178, 0.0)
 
 
 # --- blunders

@@ -9,7 +9,7 @@ from tests.checks.simulated_work import caliper_itself
 from tests.worlds.jaws import Jaws, Tape, tilted
 
 from trued.checks.caliper import CHECK
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 
 CLOSED = "closed=0.000 closed=0.0005 closed=0.000 closed=0.0005 closed=0.000"
 EDGE = "edge=0.7425 edge=0.7430 edge=0.7420 edge=0.7425 edge=0.7430"
@@ -98,7 +98,7 @@ def test_a_good_caliper_is_proven_at_once() -> None:
 
 def test_the_found_scatter_is_that_of_the_edge_alone() -> None:
     found = next(f for f in run("caliper", GOOD).founds if f.feature == "caliper-repeat")
-    assert found.spread == Scatter(found.value.value, 4)
+    assert found.spread == EstimatedSd(found.value.value, 4)
 
 
 # --- blunders

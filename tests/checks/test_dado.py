@@ -8,7 +8,7 @@ from tests.checks.simulated_work import dado
 from tests.worlds.groove import Groove
 
 from trued.checks.dado import CHECK, larger, passes
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 
 INCH = 25.4
 GOOD = "groove=0.7460 groove=0.7465 groove=0.7460 shelf=0.7420 shelf=0.7415 shelf=0.7425"
@@ -18,7 +18,7 @@ def test_worked_by_hand() -> None:
     """0.746 less 0.742 is 0.004, in the middle of what slides by hand."""
     found = estimate(run("dado", "groove=0.746 groove=0.746 groove=0.746 shelf=0.742"), "dado-fit")
     assert found.value == pytest.approx(0.004 * INCH)
-    assert found.limits == Limits(0.002 * INCH, 0.006 * INCH)
+    assert found.limits == ToleranceLimits(0.002 * INCH, 0.006 * INCH)
 
 
 def test_seven_passes_worked_by_hand() -> None:
@@ -64,9 +64,10 @@ def test_a_loose_groove_is_filled_and_the_next_is_narrower() -> None:
 
 
 @pytest.mark.parametrize(
-    ("limits", "aim"), [(Limits(0.1, None), 0.1), (Limits(None, 0.1), 0.1), (Limits(0.1, 0.3), 0.2)]
+    ("limits", "aim"),
+    [(ToleranceLimits(0.1, None), 0.1), (ToleranceLimits(None, 0.1), 0.1), (ToleranceLimits(0.1, 0.3), 0.2)],
 )
-def test_an_own_tolerance_moves_the_aim(limits: Limits, aim: float) -> None:
+def test_an_own_tolerance_moves_the_aim(limits: ToleranceLimits, aim: float) -> None:
     from trued.procedure import take
 
     typed = take(CHECK, ["groove=20mm", "shelf=19.5mm"], limits={"dado-fit": limits})

@@ -13,7 +13,7 @@ from tests.worlds.sled import LAYOUTS, Sled
 
 from trued.checks.detent_angle import CHECK, gap_of, joint_length, mates, opens_all, over_nominal
 from trued.measure.estimate import covariance
-from trued.procedure import Taken
+from trued.procedure import RunInput
 
 DEG = math.radians(1.0)
 FOUR = "piece=7.5 piece=7.5 piece=7.5 piece=7.5 width=2"
@@ -215,7 +215,7 @@ def test_drawings(fence: str, keeper: str, where: str) -> None:
     opening = where == "inside"  # the fence stands closed
     assert (arrow.end[1] > arrow.start[1]) == ((fence == "far") == opening)
     assert (arrow.start[0] < 0) == (keeper == "left")
-    assert "ring of 4 pieces" in CHECK.draw(Taken(CHECK, ()), ()).told
+    assert "ring of 4 pieces" in CHECK.draw(RunInput(CHECK, ()), ()).told
     eight = taken("detent-angle", f"swung=open {' piece=4' * 8} width=2 where={where} gap=0.02")
     assert CHECK.draw(eight, CHECK.evaluate(eight)).shapes
 

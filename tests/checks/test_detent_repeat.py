@@ -12,8 +12,8 @@ from tests.worlds.detent import Detent
 from tests.worlds.sled import LAYOUTS
 
 from trued.checks.detent_repeat import CHECK, RANGE_OF_TEN, drifting, left_at_corner, one_apart
-from trued.measure.sd_interval import spread_interval
-from trued.procedure import Taken
+from trued.measure.sd_interval import sd_interval
+from trued.procedure import RunInput
 
 WAYS = ("opening", "closing")
 STEPS = (0.001, 0.003, 0.002, 0.001, 0.003)
@@ -61,7 +61,7 @@ def test_the_two_sides_are_as_far_apart_as_they_are(play: float) -> None:
 def test_the_interval_is_that_of_a_scatter() -> None:
     found = estimate(run("detent-repeat", GOOD), "detent-repeat")
     spread = CHECK.evaluate(taken("detent-repeat", GOOD))[0].spread
-    assert spread is not None and spread.dof == 8 and found.interval95 == spread_interval(spread)
+    assert spread is not None and spread.dof == 8 and found.interval95 == sd_interval(spread)
 
 
 def test_a_number_that_never_changes_hides_what_lies_below_it() -> None:
@@ -159,7 +159,7 @@ def test_drawings(fence: str, keeper: str) -> None:
     assert (opening.end[1] > opening.start[1]) == (fence == "far")  # away from the work
     assert "five times while opening" in before.told and "far from the pivot" in before.told
     assert "lie 0.001° apart" in after.told and "closing" in after.told
-    assert "indicator" in CHECK.draw(Taken(CHECK, ()), ()).told
+    assert "indicator" in CHECK.draw(RunInput(CHECK, ()), ()).told
 
 
 @pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)

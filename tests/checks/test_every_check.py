@@ -7,7 +7,7 @@ from tests.checks.ran import taken
 
 from trued.checks import all_checks, check_ids, find_check
 from trued.errors import InputRefused
-from trued.procedure import Check, Finding, Taken, examine, take
+from trued.procedure import Check, Finding, RunInput, examine, take
 
 FIRST_FIVE = ("bar-play", "five-cut", "kerf", "stop-repeat", "stop-scale")
 OWN = Path(__file__).parents[2] / "src" / "trued" / "checks" / "kerf.py"
@@ -36,7 +36,7 @@ def test_it_teaches_only_what_it_declares(check: Check) -> None:
 
 @pytest.mark.parametrize("check", all_checks(), ids=lambda check: check.id)
 def test_it_draws_before_any_reading_and_any_fact(check: Check) -> None:
-    drawing = check.draw(Taken(check, ()), ())
+    drawing = check.draw(RunInput(check, ()), ())
     assert drawing.title and len(drawing.told) > 40
 
 

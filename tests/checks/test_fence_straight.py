@@ -8,7 +8,7 @@ from tests.worlds.sled import LAYOUTS
 from tests.worlds.straightedge import Straightedge, hollow
 
 from trued.checks.fence_straight import CHECK, places, short_edge, weights
-from trued.procedure import Taken
+from trued.procedure import RunInput
 
 AT = [0.0, 6.0, 12.0, 18.0, 24.0]
 FLAT = hollow(0.0, 24.0)
@@ -187,7 +187,7 @@ def test_drawings(fence: str, keeper: str) -> None:
         assert ("hollow by 0.0038" in after.told or "hollow by 0.004" in after.told) == (n == 1)
         shims = arrows(after)
         assert len(shims) == n and all((a.end[1] > a.start[1]) == (fence == "operator") for a in shims)  # into the work
-    assert "far side" in CHECK.draw(Taken(CHECK, ()), ()).told
+    assert "far side" in CHECK.draw(RunInput(CHECK, ()), ()).told
 
 
 # --- coverage

@@ -7,7 +7,7 @@ from tests.checks.simulated_fence import fence_upright
 from tests.worlds.upright import Block, Face
 
 from trued.checks.fence_upright import CHECK
-from trued.procedure import Taken
+from trued.procedure import RunInput
 
 WORKED = "block@bottom=2.000 block@top=2.000 height=3 first@top=0.006 turned@top=0.002"
 SQUARE = Block([(0.0, 0.0), (2.0, 0.0), (2.0, 4.0), (0.0, 4.0)])
@@ -151,7 +151,7 @@ def test_drawings(fence: str, end: str) -> None:
     (shim,) = arrows(after)
     assert (shim.end[0] < shim.start[0]) == (fence == "far")  # into the work, which lies on the other side
     assert (shim.start[1] > 4) == (end == "top") and f"behind its {end} edge" in after.told
-    assert "turn the block about" in CHECK.draw(Taken(CHECK, ()), ()).told
+    assert "turn the block about" in CHECK.draw(RunInput(CHECK, ()), ()).told
     assert ("it stands on the far side" in CHECK.draw(one, ()).told) == (fence == "far")
 
 

@@ -10,7 +10,7 @@ from tests.worlds.sled import LAYOUTS, Sled
 
 from trued.checks.five_cut import CHECK, TOLERANCE, ends_disagree
 from trued.equipment.sides import SledLayout
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import covariance
 from trued.procedure import examine, take
 
@@ -166,7 +166,7 @@ def test_saw_or_measuring() -> None:
 
 def test_a_shop_with_an_untouched_pair_may_be_proven_in() -> None:
     typed = ["fence_end=0.688", "free_end=0.688", "length=10.5"]
-    seen = take(CHECK, typed, scatter=Scatter(5e-5, 8, seen=4, pairs=1))
+    seen = take(CHECK, typed, scatter=EstimatedSd(5e-5, 8, seen=4, pairs=1))
     assert examine(seen).estimates[0].decision == "proven-in"
     assert examine(take(CHECK, typed)).estimates[0].decision == "not-proven"
 

@@ -11,7 +11,7 @@ from tests.worlds.sled import LAYOUTS, Sled
 
 from trued.checks.flip import CHECK, implausible
 from trued.measure.estimate import covariance
-from trued.procedure import Act
+from trued.procedure import Severity
 
 BOARD = "board@keeper=5.500 board@offcut=5.500 apart=18"
 OUT = f"{BOARD} where=away gap=0.008"
@@ -157,7 +157,7 @@ def test_honest_runs_are_hardly_ever_doubted() -> None:
     stopped = 0
     for _, one in simulate(flip, 400, seed=31):
         seen = [s for blunder in one.check.blunders if (s := blunder(one)) is not None]
-        stopped += any(s.act is not Act.NOTE for s in seen)
+        stopped += any(s.act is not Severity.NOTE for s in seen)
     assert stopped < 4
 
 

@@ -4,7 +4,7 @@ import pytest
 from tests.checks.ran import simulate
 from tests.checks.simulated import WORLDS
 
-from trued.procedure import Act
+from trued.procedure import Severity
 
 
 @pytest.mark.parametrize("check", WORLDS)
@@ -13,5 +13,5 @@ def test_honest_runs_are_hardly_ever_doubted(check: str) -> None:
     runs, stopped = 700, 0
     for _, taken in simulate(WORLDS[check], runs, seed=30):
         seen = [s for blunder in taken.check.blunders if (s := blunder(taken)) is not None]
-        stopped += any(s.act is not Act.NOTE for s in seen)
+        stopped += any(s.act is not Severity.NOTE for s in seen)
     assert stopped / runs < 0.01

@@ -8,13 +8,13 @@ from tests.checks.ran import Simulated, World, simulate
 from tests.checks.simulated_fence import WORLDS as FENCE
 from tests.checks.simulated_table import WORLDS as TABLE
 
-from trued.procedure import Act, Taken
+from trued.procedure import RunInput, Severity
 
 ALL: dict[str, World] = {**FENCE, **TABLE}
 Plant = Callable[[list[str], np.random.Generator], list[str] | None]
 
 
-def codes_of(taken: Taken) -> dict[str, Act]:
+def codes_of(taken: RunInput) -> dict[str, Severity]:
     return {seen.code: seen.act for blunder in taken.check.blunders if (seen := blunder(taken)) is not None}
 
 
@@ -23,7 +23,7 @@ def test_honest_runs_are_hardly_ever_doubted(check: str) -> None:
     """Fewer than 1 in 100 clean runs raise a warning that withholds a move; 2 in 250 is the most that is let pass."""
     runs = 250 if check != "table" else 60
     stopped = sum(
-        any(act is not Act.NOTE for act in codes_of(one).values()) for _, one in simulate(ALL[check], runs, 30)
+        any(act is not Severity.NOTE for act in codes_of(one).values()) for _, one in simulate(ALL[check], runs, 30)
     )
     assert stopped <= 2
 

@@ -8,13 +8,13 @@ from tests.checks.ran import simulate
 from tests.checks.simulated_work import WORLDS
 
 from trued.checks import find_check
-from trued.procedure import Act, Taken, take
+from trued.procedure import RunInput, Severity, take
 
 INCH = 25.4
 Plant = Callable[[list[str]], list[str]]
 
 
-def codes_of(taken: Taken) -> dict[str, Act]:
+def codes_of(taken: RunInput) -> dict[str, Severity]:
     rules = (*taken.check.dangers, *taken.check.blunders)
     return {seen.code: seen.act for rule in rules if (seen := rule(taken)) is not None}
 
@@ -23,7 +23,7 @@ def codes_of(taken: Taken) -> dict[str, Act]:
 def test_honest_runs_are_hardly_ever_doubted(check: str) -> None:
     """Fewer than 1 in 100 clean runs raise a warning that withholds a move; 2 in 250 is the most that is let pass."""
     runs = simulate(WORLDS[check], 250, 30)
-    stopped = sum(any(act is not Act.NOTE for act in codes_of(one).values()) for _, one in runs)
+    stopped = sum(any(act is not Severity.NOTE for act in codes_of(one).values()) for _, one in runs)
     assert stopped <= 2
 
 

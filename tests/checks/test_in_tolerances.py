@@ -9,9 +9,9 @@ from tests.checks.ran import taken
 
 from trued.checks import find_check
 from trued.drawing.shapes import Drawing, Label
-from trued.measure.decision import Limits
-from trued.measure.estimate import Uncertain
-from trued.procedure import Found
+from trued.measure.decision import ToleranceLimits
+from trued.measure.estimate import UncertainValue
+from trued.procedure import FeatureResult
 from trued.procedure.sketch.in_tolerances import MOST, STEP, in_tolerances
 from trued.render.picture.svg import svg
 
@@ -35,7 +35,7 @@ def drawing(check: str, tolerances: float) -> Drawing:
     first, *others = made.evaluate(read)
     assert first.limits is not None
     size = max(abs(first.limits.low or 0.0), abs(first.limits.high or 0.0))
-    return made.draw(read, (replace(first, value=Uncertain(tolerances * size)), *others))
+    return made.draw(read, (replace(first, value=UncertainValue(tolerances * size)), *others))
 
 
 def shape_of(check: str, drawn: Drawing) -> tuple[tuple[float, float], ...]:
@@ -83,12 +83,12 @@ def test_the_face_of_the_fence_lies_in_the_band_or_leaves_it(tolerances: float, 
 
 
 def test_one_limit_alone_and_none_at_all_are_drawn_too() -> None:
-    one = in_tolerances(Found("knife", "mm", Uncertain(0.3), Limits(0.0, 0.6)))
+    one = in_tolerances(FeatureResult("knife", "mm", UncertainValue(0.3), ToleranceLimits(0.0, 0.6)))
     assert (one.at, one.low, one.high) == pytest.approx((1.0, 0.0, 2.0))
-    open_above = in_tolerances(Found("bar-swing", "rad", Uncertain(2.0), Limits(None, 1.0)))
+    open_above = in_tolerances(FeatureResult("bar-swing", "rad", UncertainValue(2.0), ToleranceLimits(None, 1.0)))
     assert (open_above.at, open_above.low, open_above.high) == pytest.approx((2.0, -MOST, 1.0))
-    assert in_tolerances(Found("kerf", "mm", Uncertain(-3.0))).at == -1
-    far = in_tolerances(Found("fence-angle", "rad", Uncertain(1.0), Limits.within(1e-4)))
+    assert in_tolerances(FeatureResult("kerf", "mm", UncertainValue(-3.0))).at == -1
+    far = in_tolerances(FeatureResult("fence-angle", "rad", UncertainValue(1.0), ToleranceLimits.within(1e-4)))
     assert far.at == MOST and far.far == MOST * STEP
 
 

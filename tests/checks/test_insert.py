@@ -10,7 +10,7 @@ from tests.worlds.insert import CORNERS, Insert
 
 from trued.checks.insert import CHECK
 from trued.errors import InputRefused
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.procedure import examine, take
 
 
@@ -116,8 +116,8 @@ def test_rocking() -> None:
 
 
 def test_no_tolerance_makes_it_wider() -> None:
-    read = take(CHECK, CHECK.example.given, limits={"insert-far-keeper": Limits.within(1.0)})
-    assert CHECK.evaluate(read)[2].limits == Limits(-0.002 * 25.4, 0.0)
+    read = take(CHECK, CHECK.example.given, limits={"insert-far-keeper": ToleranceLimits.within(1.0)})
+    assert CHECK.evaluate(read)[2].limits == ToleranceLimits(-0.002 * 25.4, 0.0)
 
 
 # --- blunders

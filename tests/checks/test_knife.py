@@ -10,7 +10,7 @@ from tests.worlds.knife import Knife
 
 from trued.checks.knife import CHECK
 from trued.errors import InputRefused
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.procedure import examine, take
 
 
@@ -152,8 +152,8 @@ def test_height(mm: float, way: str) -> None:
 
 
 def test_no_tolerance_makes_it_wider() -> None:
-    read = take(CHECK, CHECK.example.given, limits={"knife": Limits.within(5.0)})
-    assert next(f.limits for f in CHECK.evaluate(read) if f.feature == "knife") == Limits(0.0, 5.0)
+    read = take(CHECK, CHECK.example.given, limits={"knife": ToleranceLimits.within(5.0)})
+    assert next(f.limits for f in CHECK.evaluate(read) if f.feature == "knife") == ToleranceLimits(0.0, 5.0)
 
 
 def test_the_limit_of_error_cancels_over_the_plate_and_doubles_under_the_kerf() -> None:

@@ -12,7 +12,7 @@ from tests.worlds.fence import Fence
 
 from trued.checks.rip_fence import CHECK
 from trued.errors import InputRefused
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.procedure import examine, take
 
 SLOTS = {"beyond-blade": -5.0, "fence-side": 3.5}
@@ -90,7 +90,7 @@ def test_both_within_tolerance_and_yet_pinched() -> None:
     finding = run("rip-fence", CHECK.example.given)
     opening = estimate(finding, "rip-fence-angle")
     assert 7 * opening.value == pytest.approx(-0.00295, abs=1e-5)
-    assert opening.safety and opening.decision == "proven-out" and opening.limits == Limits(0.0, None)
+    assert opening.safety and opening.decision == "proven-out" and opening.limits == ToleranceLimits(0.0, None)
     (move,) = [m for m in finding.moves if m.feature == "rip-fence-angle"]
     assert move.text.startswith("No rip") and "check blade-parallel" in move.text and move.amount_mm is None
 
@@ -143,10 +143,14 @@ def test_without_the_blade_the_pinch_is_not_judged() -> None:
 
 def test_no_tolerance_buys_toe_in() -> None:
     read = take(
-        CHECK, CHECK.example.given, limits={"rip-toe": Limits.within(2.0), "rip-fence-angle": Limits.within(0.1)}
+        CHECK,
+        CHECK.example.given,
+        limits={"rip-toe": ToleranceLimits.within(2.0), "rip-fence-angle": ToleranceLimits.within(0.1)},
     )
     founds = {f.feature: f.limits for f in CHECK.evaluate(read)}
-    assert founds["rip-toe"] == Limits(0.0, 0.003 * 25.4) and founds["rip-fence-angle"] == Limits(0.0, 0.1)
+    assert founds["rip-toe"] == ToleranceLimits(0.0, 0.003 * 25.4) and founds["rip-fence-angle"] == ToleranceLimits(
+        0.0, 0.1
+    )
 
 
 def test_the_next_lock_is_in_the_pinch_and_not_in_the_toe() -> None:

@@ -11,7 +11,7 @@ from tests.checks.simulated import stop_repeat
 from tests.worlds.stop import Stop
 
 from trued.checks.stop_repeat import CHECK
-from trued.procedure import Act
+from trued.procedure import Severity
 
 SHIFTED = (12.003, 12.004, 12.003, 12.004, 12.003, 12.004)
 LOOSE = (11.998, 12.005, 12.001, 12.004, 11.999, 12.003)
@@ -125,7 +125,7 @@ def test_few_parts_prove_little() -> None:
 
 
 def test_good_parts_warn_of_nothing_that_counts() -> None:
-    assert all(seen.act is Act.NOTE for seen in run("stop-repeat", typed(*SHIFTED)).seen)
+    assert all(seen.act is Severity.NOTE for seen in run("stop-repeat", typed(*SHIFTED)).seen)
     assert "reading-rules" in codes(run("stop-repeat", typed(*SHIFTED)))
     assert "reading-rules" not in codes(run("stop-repeat", typed(*LOOSE)))
 

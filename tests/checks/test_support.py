@@ -7,7 +7,7 @@ from tests.checks.simulated_work import support
 from tests.worlds.tipping import Load
 
 from trued.checks.support import CHECK, SCALES
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.procedure import take
 
 STOOD = {f"{name}@{end}": "no" for name in ("tipped", "gave", "foot_lifted") for end in ("start", "end")}
@@ -80,7 +80,7 @@ def test_the_end_of_the_travel_with_less_margin_is_the_one_to_mend() -> None:
 def test_without_a_side_the_words_still_hold() -> None:
     given = typed({"end": Load(MAPLE["end"].bodies, 13.0)}, 14.0)
     assert "to which it would tip" in run("support", given, scale="kitchen").moves[0].text
-    wide = take(CHECK, given, limits={"support-margin": Limits(None, 900.0)})
+    wide = take(CHECK, given, limits={"support-margin": ToleranceLimits(None, 900.0)})
     assert CHECK.moves(wide, CHECK.evaluate(wide))[0].amount_mm == pytest.approx(2.0 * 25.4, rel=0.01)
 
 

@@ -7,7 +7,7 @@ from tests.checks.simulated_table import smallest_zone, table
 from tests.worlds.table import ENDS, Surface
 
 from trued.checks.table import CHECK, DIAGONALS, EDGES, heights, twist_of
-from trued.procedure import Taken
+from trued.procedure import RunInput
 
 FLAT = " ".join(f"hollow@{line}=0" for line in EDGES)
 TWISTED = f"surface=table {FLAT} hollow@diagonal-keeper=0.010 crown@diagonal-offcut=0.010 edge_limit=0.001"
@@ -156,7 +156,7 @@ def test_drawings(keeper: str) -> None:
     assert len(arrows(after)) == 2 and "0.0200 in apart" in after.told
     metric = taken("table", readings_of(bent(-0.2, 0.1, 0), "platform"), "mm")
     assert "sled's platform" in CHECK.draw(metric, CHECK.evaluate(metric)).told
-    assert "saw's table" in CHECK.draw(Taken(CHECK, ()), ()).told
+    assert "saw's table" in CHECK.draw(RunInput(CHECK, ()), ()).told
 
 
 # --- coverage

@@ -9,10 +9,10 @@ from tests.checks.simulated_saw import tilt_45
 from tests.worlds.tilt import Ring
 
 from trued.checks.tilt_45 import CHECK
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.procedure import examine, take
 
-SHOP = Scatter(math.radians(0.01), 8, seen=4, pairs=1)
+SHOP = EstimatedSd(math.radians(0.01), 8, seen=4, pairs=1)
 WIDTHS = [f"width@{strip}=4.000" for strip in range(1, 5)]
 SQUARE = math.pi / 4
 

@@ -10,10 +10,10 @@ from tests.checks.simulated_saw import tilt_90
 from tests.worlds.tilt import Leaning, block, end_for_end
 
 from trued.checks.tilt_90 import CHECK
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.procedure import examine, take
 
-SHOP = Scatter(math.radians(0.01), 8, seen=4, pairs=1)
+SHOP = EstimatedSd(math.radians(0.01), 8, seen=4, pairs=1)
 
 
 def readings_of(blade: Leaning, height: float = 2.4, taper: float = 0.0, *, twice: bool = False) -> list[str]:

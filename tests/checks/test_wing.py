@@ -8,7 +8,7 @@ from tests.worlds.straightedge import hollow
 from tests.worlds.wing import PLACES, Wing, gaps, reach
 
 from trued.checks.wing import CHECK, SET_LOW
-from trued.procedure import Taken
+from trued.procedure import RunInput
 
 INCH = 25.4
 STRAIGHT = hollow(0.0, 610.0)
@@ -184,7 +184,7 @@ def test_drawings(keeper: str, side: str) -> None:
     step, outer = arrows(after)
     assert step.end[1] < step.start[1] and outer.end[1] > outer.start[1]  # the joint goes down, the outer edge up
     assert "The joint goes down" in after.told and "the outer edge up" in after.told
-    assert "press" in CHECK.draw(Taken(CHECK, ()), ()).told
+    assert "press" in CHECK.draw(RunInput(CHECK, ()), ()).told
     level = taken("wing", "joint_low@middle=0 outer_low@middle=0")
     assert CHECK.draw(level, CHECK.evaluate(level)).shapes
 

@@ -10,7 +10,7 @@ from trued.equipment.file.read_shop import read_shop
 from trued.equipment.file.shop_text import shop_text
 from trued.equipment.fixture_facts import facts_for, length_text, mass_text, thread_text
 from trued.errors import InputRefused
-from trued.procedure import Ask, Check, Example, Fact, Kind, Step, take
+from trued.procedure import Check, Example, Kind, ReadingSpec, SetupFact, Step, take
 
 SHOP = read_shop((Path(__file__).parents[2] / "examples" / "shop.toml").read_text(encoding="utf-8"))
 
@@ -19,14 +19,15 @@ def _check() -> Check:
     """A check that asks for one gap and for facts; nothing is worked out here."""
     return Check(
         id="own", version=1, title="Own", purpose="to see", minutes=1.0, features=("own",), at_hand=("a rule",),
-        cautions=("Saw off.",), asks=(Ask("gap", "the gap"),), steps=(Step("Read it.", ("gap",)),),
+        cautions=("Saw off.",), asks=(ReadingSpec("gap", "the gap"),), steps=(Step("Read it.", ("gap",)),),
         evaluate=lambda _taken: (), moves=lambda _taken, _founds: (), blunders=(),
         draw=lambda _taken, _founds: Drawing("t", "t", ()),
         example=Example((), (), "common practice"), sources=("common practice",),
         facts=(
-            Fact("fence", "fence", choices=("far", "operator")), Fact("keeper", "keeper", choices=("left", "right")),
-            Fact("radius", "radius", Kind.LENGTH), Fact("thread", "thread", Kind.THREAD),
-            Fact("plate", "plate", Kind.LENGTH), Fact("bar", "bar", Kind.LENGTH),
+            SetupFact("fence", "fence", choices=("far", "operator")),
+            SetupFact("keeper", "keeper", choices=("left", "right")),
+            SetupFact("radius", "radius", Kind.LENGTH), SetupFact("thread", "thread", Kind.THREAD),
+            SetupFact("plate", "plate", Kind.LENGTH), SetupFact("bar", "bar", Kind.LENGTH),
         ),
     )  # fmt: skip
 

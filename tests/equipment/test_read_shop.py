@@ -14,7 +14,7 @@ from trued.equipment.merge_shop import merge_shop
 from trued.equipment.saw import Blade, Saw, Table
 from trued.equipment.shop import Shop
 from trued.errors import InputRefused
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 
 EXAMPLE = (Path(__file__).parents[2] / "examples" / "shop.toml").read_text(encoding="utf-8")
 SLED = '[[fixture]]\nid = "sled"\nkind = "crosscut-sled"\n'
@@ -139,7 +139,7 @@ def test_a_second_file_changes_what_it_names() -> None:
     assert after.sled.number("radius") == pytest.approx(431.8) and after.sled.word("fence") == "far"
     assert [f.id for f in after.fixtures] == ["sled", "wing", "outfeed"]
     assert [f.id for f in after.in_use] == ["sled", "outfeed"]
-    assert after.instruments[0] == replace(shop.instruments[0], repeat=Scatter(0.0254, 10))
+    assert after.instruments[0] == replace(shop.instruments[0], repeat=EstimatedSd(0.0254, 10))
     assert after.name == shop.name and len(after.instruments) == 3
 
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 
-from trued.job.geometry.unmeasured_errors import Untaught
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
+from trued.job.geometry.unmeasured_errors import TypeBError
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.instrument import Instrument
-from trued.standing.cuts.cut_errors import Capability, Each
+from trued.standing.cuts.cut_errors import CutErrors, Each
 
 INCH = 25.4
 DRAWN_ANEW: tuple[Each, ...] = ("setting", "stop-repeat", "swing", "rip-setting", "rip-repeat")
-NOTHING = Untaught(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+NOTHING = TypeBError(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 
 
 def holds(
@@ -30,17 +30,17 @@ def holds(
     rip_repeat: float = 0.0,
     step: float = 1e-6,
     assumed: tuple[str, ...] = (),
-) -> Capability:
+) -> CutErrors:
     """A capability whose every error is 0 but for those named, which are fully known; mm and rad."""
-    return Capability(
-        kerf=Uncertain(2.4),
-        stop_offset=Uncertain.of(offset, Source("stop:offset", "stop scale", offset_u)),
-        stop_slope=Uncertain.of(0.0, Source("stop:slope", "stop scale", slope_u)),
+    return CutErrors(
+        kerf=UncertainValue(2.4),
+        stop_offset=UncertainValue.of(offset, ErrorSource("stop:offset", "stop scale", offset_u)),
+        stop_slope=UncertainValue.of(0.0, ErrorSource("stop:slope", "stop scale", slope_u)),
         setting_u_mm=setting,
         stop_repeat_u_mm=repeat,
-        fence_angle=Uncertain.of(angle, Source("fence", "fence angle", angle_u)),
+        fence_angle=UncertainValue.of(angle, ErrorSource("fence", "fence angle", angle_u)),
         swing_u_rad=swing,
-        rip_offset=Uncertain.of(0.0, Source("rip", "rip scale", rip_u)),
+        rip_offset=UncertainValue.of(0.0, ErrorSource("rip", "rip scale", rip_u)),
         rip_setting_u_mm=rip_setting,
         rip_repeat_u_mm=rip_repeat,
         scale_step_mm=step,
@@ -52,4 +52,4 @@ def holds(
 
 def caliper(u_mm: float, *, reach: float | None = None) -> Instrument:
     """A caliper whose every reading is out by one common error of standard uncertainty `u_mm`, and by nothing else."""
-    return Instrument("caliper-1", "caliper", 1e-9, u_mm * math.sqrt(3.0), Scatter(0.0, 10), reach, True, "given")
+    return Instrument("caliper-1", "caliper", 1e-9, u_mm * math.sqrt(3.0), EstimatedSd(0.0, 10), reach, True, "given")

@@ -5,10 +5,10 @@ from tests.job.shops import NOTHING, holds
 
 from trued.errors import InputRefused
 from trued.job.assembly.joint import Joint, between
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.file.read import read_job
 from trued.job.fits.fit import judge_fits, judge_job
-from trued.job.geometry.unmeasured_errors import Untaught
+from trued.job.geometry.unmeasured_errors import TypeBError
 from trued.job.groups import default_groups
 from trued.job.job import Job
 from trued.units import in_inches
@@ -110,13 +110,15 @@ def test_sizes_worked_by_hand(text: str) -> None:
 @pytest.mark.parametrize("text", BY_HAND, ids=["rack", "drawer", "cabinet"])
 def test_their_fits_can_be_judged(text: str) -> None:
     job = read_job(text)
-    fits = judge_fits(Budget(job, holds(repeat=0.02, rip_repeat=0.02), default_groups(job), (), Untaught()))
+    fits = judge_fits(
+        UncertaintyBudget(job, holds(repeat=0.02, rip_repeat=0.02), default_groups(job), (), TypeBError())
+    )
     assert len(fits) == len(job.fits) and all(fit.sd_mm > 0.0 for fit in fits)
-    exact = judge_fits(Budget(job, holds(), default_groups(job), (), NOTHING))
+    exact = judge_fits(UncertaintyBudget(job, holds(), default_groups(job), (), NOTHING))
     for fit in exact:
         low, high = fit.limits_mm
         assert fit.mean_mm >= (-1e9 if low is None else low) and fit.mean_mm <= (1e9 if high is None else high)
-    assert judge_job(Budget(job, holds(), default_groups(job), (), NOTHING)).chance is not None
+    assert judge_job(UncertaintyBudget(job, holds(), default_groups(job), (), NOTHING)).chance is not None
 
 
 def test_each_joint_says_what_it_added() -> None:
@@ -185,7 +187,7 @@ def test_a_fault_of_an_assembly_is_told_once() -> None:
 def test_a_drawer_is_made_for_the_middle_of_its_room() -> None:
     """By hand: 16 - 1 less half of 1/32, where nobody says how wide it is to be."""
     job = read_job(DRAWER.replace('across = "14 33/64 + 0.470"\n', ""))
-    fits = {one.name: one for one in judge_fits(Budget(job, holds(), default_groups(job), (), NOTHING))}
+    fits = {one.name: one for one in judge_fits(UncertaintyBudget(job, holds(), default_groups(job), (), NOTHING))}
     assert fits["drawer, between its slides"].mean_mm == pytest.approx(25.4 / 64, abs=1e-4)
     assert sizes(job)["drawer_end"][0] == pytest.approx(15 - 1 / 64 - 0.470, abs=1e-4)
 
@@ -231,5 +233,5 @@ def test_a_joint_without_depth_needs_none() -> None:
 )
 def test_gaps_worked_by_hand(text: str, fit: str, gap: float) -> None:
     job = read_job(text)
-    found = {one.name: one for one in judge_fits(Budget(job, holds(), default_groups(job), (), NOTHING))}
+    found = {one.name: one for one in judge_fits(UncertaintyBudget(job, holds(), default_groups(job), (), NOTHING))}
     assert found[fit].mean_mm == pytest.approx(gap * 25.4, abs=0.001 * 25.4)

@@ -11,14 +11,14 @@ import pytest
 from tests.job.shops import INCH, NOTHING, holds
 
 from trued.errors import InputRefused
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.file.read import read_job
 from trued.job.fits.fit import FitResult, judge_fit, judge_job
 from trued.job.fits.tolerance_allocation import cut_to_fit
 from trued.job.geometry.unmeasured_errors import ASKEW, TAPED, TILT
 from trued.job.groups import default_groups
 from trued.measure.instrument import DEFAULTS
-from trued.standing.cuts.cut_errors import Capability
+from trued.standing.cuts.cut_errors import CutErrors
 
 BOX = """
 unit = "in"
@@ -53,9 +53,9 @@ joint = "butt"
 """
 
 
-def budget(squared: str, saw: Capability | None = None) -> Budget:
+def budget(squared: str, saw: CutErrors | None = None) -> UncertaintyBudget:
     job = read_job(BOX + (f'squared = "{squared}"\n' if squared else ""))
-    return Budget(job, saw or holds(), default_groups(job), (), UNTAUGHT)
+    return UncertaintyBudget(job, saw or holds(), default_groups(job), (), UNTAUGHT)
 
 
 def judged(squared: str) -> FitResult:
@@ -90,7 +90,7 @@ def test_a_tape_is_the_rule_as_in_every_other_fit() -> None:
 @pytest.mark.parametrize(("squared", "label"), [("tape", TAPED), ("clamps", ASKEW)])
 def test_a_drawer_taken_apart_hands_on_how_it_is_squared(squared: str, label: str) -> None:
     job = read_job(f'{ASSEMBLY}squared = "{squared}"\n')
-    whole = judge_job(Budget(job, holds(), default_groups(job), (), UNTAUGHT))
+    whole = judge_job(UncertaintyBudget(job, holds(), default_groups(job), (), UNTAUGHT))
     told = {fit.name: set(fit.shares) for fit in whole.fits}
     assert told["d, between its slides"] <= told["d, diagonals alike"] == {label}
     assert squared == "tape" or told["d, between its slides"] == {label}

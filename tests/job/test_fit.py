@@ -5,14 +5,14 @@ from pathlib import Path
 import pytest
 from tests.job.shops import INCH, NOTHING, caliper, holds
 
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.expression.tree import PartSize, Side
 from trued.job.file.read import read_job
 from trued.job.fits.fit import FitResult, judge_fits, judge_job, waiting_fits
 from trued.job.groups import CutGroup, CutGroups, default_groups
 from trued.job.job import Job
-from trued.measure.estimate import Source, Uncertain
-from trued.standing.cuts.cut_errors import Capability
+from trued.measure.estimate import ErrorSource, UncertainValue
+from trued.standing.cuts.cut_errors import CutErrors
 
 RACK = read_job(
     (Path(__file__).parents[2] / "examples" / "rack.toml").read_text(encoding="utf-8").replace("tape", "stick")
@@ -40,12 +40,12 @@ at_most = "0.020"
 """
 
 
-def judged(job: Job, saw: Capability, groups: CutGroups | None = None) -> dict[str, FitResult]:
-    budget = Budget(job, saw, groups or default_groups(job), (caliper(0.0),), NOTHING)
+def judged(job: Job, saw: CutErrors, groups: CutGroups | None = None) -> dict[str, FitResult]:
+    budget = UncertaintyBudget(job, saw, groups or default_groups(job), (caliper(0.0),), NOTHING)
     return {result.name: result for result in judge_fits(budget)}
 
 
-def one(of: str, saw: Capability, groups: CutGroups | None = None) -> FitResult:
+def one(of: str, saw: CutErrors, groups: CutGroups | None = None) -> FitResult:
     return judged(read_job(PAIR.format("f", of)), saw, groups)["f"]
 
 
@@ -55,7 +55,7 @@ def test_an_error_in_a_measured_thickness_never_cancels_against_the_target_recko
     stick = caliper(0.0)
     exact_stick = type(stick)("stick", "stick", stick.resolution, 0.0, stick.repeat)
     own = (caliper(0.005 * INCH), exact_stick)
-    fits = {f.name: f for f in judge_fits(Budget(RACK, holds(), default_groups(RACK), own, NOTHING))}
+    fits = {f.name: f for f in judge_fits(UncertaintyBudget(RACK, holds(), default_groups(RACK), own, NOTHING))}
     assert fits["rack between the studs"].sd_mm == pytest.approx(0.010 * INCH, rel=1e-6)
     assert fits["shelf in its dados"].sd_mm == pytest.approx(0.0, abs=1e-6)
     assert fits["rack between the studs"].mean_mm == pytest.approx(INCH / 16)
@@ -141,8 +141,8 @@ def test_very_many_ways_are_looked_at_in_turn() -> None:
 
 def test_a_measured_copy_is_looked_at_by_itself() -> None:
     job = read_job(PAIR.format("f", "a.length - 12"))
-    known = {PartSize("a", Side.LENGTH, 3): Uncertain.of(12 * INCH + 0.6, Source("r", "caliper", 0.01))}
-    budget = Budget(job, holds(repeat=0.1), default_groups(job), untaught=NOTHING, measured=known)
+    known = {PartSize("a", Side.LENGTH, 3): UncertainValue.of(12 * INCH + 0.6, ErrorSource("r", "caliper", 0.01))}
+    budget = UncertaintyBudget(job, holds(repeat=0.1), default_groups(job), untaught=NOTHING, measured=known)
     (fit,) = judge_fits(budget)
     assert fit.copies == "a@3" and fit.shares == {"caliper": 1.0} and fit.chance < 0.001
 
@@ -179,7 +179,7 @@ of = "OF"
 at_least = "0"
 """
     for of in ("again", "a.thickness + least"):
-        (fit,) = judge_fits(Budget(job := read_job(text.replace("OF", of)), holds(), default_groups(job)))
+        (fit,) = judge_fits(UncertaintyBudget(job := read_job(text.replace("OF", of)), holds(), default_groups(job)))
         assert fit.curved
 
 
@@ -199,7 +199,7 @@ def test_fits_that_share_all_their_error_hold_or_fail_together() -> None:
     text = PAIR.format("f", "a.length - 12")
     text += '[[fit]]\nid = "g"\nof = "b.length - 12"\nat_least = "-0.020"\nat_most = "0.020"\n'
     job = read_job(text)
-    found = judge_job(Budget(job, holds(offset_u=0.020 * INCH), default_groups(job), (), NOTHING))
+    found = judge_job(UncertaintyBudget(job, holds(offset_u=0.020 * INCH), default_groups(job), (), NOTHING))
     assert [fit.method for fit in found.fits] == ["first order", "first order"]
     assert found.chance == pytest.approx(0.6827, abs=0.01) and found.method == "draws"
 

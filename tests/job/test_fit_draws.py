@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 from tests.job.shops import INCH, caliper, holds
 
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.file.read import read_job
 from trued.job.fits.fit import judge_fits, judge_job
-from trued.job.geometry.unmeasured_errors import Untaught
+from trued.job.geometry.unmeasured_errors import TypeBError
 from trued.job.groups import CutGroup, CutGroups
 
 DRAWS = 200_000
@@ -83,7 +83,7 @@ def test_first_order_agrees_with_the_draws(drawn: dict[str, list[np.ndarray]]) -
             for copy in part.copies
         }
     )
-    budget = Budget(JOB, saw, groups, (caliper(T),), Untaught(BOARD, PIECE, 0.0))
+    budget = UncertaintyBudget(JOB, saw, groups, (caliper(T),), TypeBError(BOARD, PIECE, 0.0))
     fits = {fit.name: fit for fit in judge_fits(budget)}
     for name, each in drawn.items():
         fit, values = fits[name], each[0]
@@ -115,7 +115,7 @@ def test_whether_it_all_goes_together_is_counted_in_one_and_the_same_shops(drawn
         }
     )
     job = replace(JOB, fits=tuple(spec for spec in JOB.fits if spec.id in drawn))
-    found = judge_job(Budget(job, saw, groups, (caliper(T),), Untaught(BOARD, PIECE, 0.0)))
+    found = judge_job(UncertaintyBudget(job, saw, groups, (caliper(T),), TypeBError(BOARD, PIECE, 0.0)))
     held = np.ones(DRAWS, dtype=bool)
     for fit in found.fits:
         low, high = fit.limits_mm

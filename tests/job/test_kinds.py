@@ -21,7 +21,7 @@ from trued.job.geometry.kinds.door import Door
 from trued.job.geometry.kinds.expression import expression_of
 from trued.job.geometry.kinds.mitres import Mitres
 from trued.job.geometry.kinds.stack import GlueUp, Row
-from trued.measure.estimate import Uncertain
+from trued.measure.estimate import UncertainValue
 
 MICRON = 1e-3  # mm
 PIECES = range(200)
@@ -32,7 +32,7 @@ PART = PartSize("a", Side.LENGTH)
 def at(geometry: Geometry, inputs: Sequence[float]) -> dict[str, float]:
     """What it comes to at every place; of places with one name the least."""
     found: dict[str, float] = {}
-    for place in geometry.places([Uncertain(x) for x in inputs]):
+    for place in geometry.places([UncertainValue(x) for x in inputs]):
         found[place.name] = min(found.get(place.name, math.inf), place.value.value)
     return found
 
@@ -126,7 +126,7 @@ def test_diagonals_of_a_frame_that_was_racked() -> None:
 def test_equal_sides_need_no_remainder() -> None:
     def one(draw: random.Random) -> None:
         bottom, near, racking = draw.uniform(200, 900), draw.uniform(200, 900), draw.gauss(0, 0.01)
-        first, second = diagonals(*(Uncertain(x) for x in (bottom, bottom, near, near, racking)))
+        first, second = diagonals(*(UncertainValue(x) for x in (bottom, bottom, near, near, racking)))
         exact = assembly.racked(bottom, bottom, near, near, racking)
         assert first.value - second.value == pytest.approx(exact, abs=MICRON)
 

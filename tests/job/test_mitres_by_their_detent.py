@@ -10,17 +10,17 @@ import pytest
 
 from trued.equipment.file.read_shop import read_shop
 from trued.equipment.shop import Shop
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.file.read import read_job
 from trued.job.fits.fit import FitResult, judge_fit
 from trued.job.groups import default_groups
 from trued.job.job import Job
-from trued.measure.decision import Decision
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.decision import Conformity
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.plan.check_priority import advice
 from trued.standing.cuts.cut_angle import cut_angle
-from trued.standing.cuts.cut_errors import capability
-from trued.standing.feature_status import Standing
+from trued.standing.cuts.cut_errors import cut_errors
+from trued.standing.feature_status import FeatureStatus
 
 SHOP = read_shop((Path(__file__).parents[2] / "examples" / "shop.toml").read_text(encoding="utf-8"))
 NOW = datetime(2026, 5, 4, tzinfo=UTC)
@@ -49,18 +49,18 @@ at_most = "1/64"
 """
 
 
-def found(error: float, u: float, feature: str = "sled.detent-angle@45closed") -> Standing:
-    x = Uncertain.of(error, Source(f"run:{feature}", "seating of the cuts and joints", u, 8.0))
-    return Standing(feature, "rad", x, None, None, Decision.NOT_PROVEN, NOW, 3)
+def found(error: float, u: float, feature: str = "sled.detent-angle@45closed") -> FeatureStatus:
+    x = UncertainValue.of(error, ErrorSource(f"run:{feature}", "seating of the cuts and joints", u, 8.0))
+    return FeatureStatus(feature, "rad", x, None, None, Conformity.NOT_PROVEN, NOW, 3)
 
 
-def budget(*standings: Standing, shop: Shop = SHOP) -> Budget:
+def budget(*standings: FeatureStatus, shop: Shop = SHOP) -> UncertaintyBudget:
     job: Job = read_job(FRAME)
     at = {"45": cut_angle(shop, standings, 45.0)}
-    return Budget(job, capability(shop, standings, kerf_mm=2.4), default_groups(job), at_angles=at)
+    return UncertaintyBudget(job, cut_errors(shop, standings, kerf_mm=2.4), default_groups(job), at_angles=at)
 
 
-def judged(*standings: Standing) -> FitResult:
+def judged(*standings: FeatureStatus) -> FitResult:
     of = budget(*standings)
     return judge_fit(of, of.job.fits[0])
 
@@ -109,7 +109,7 @@ def drawn(error: float, u: float, draws: int = 200_000) -> float:
     ],
 )
 def test_the_chance_follows_its_own_detent(
-    standings: tuple[Standing, ...], error: float, u: float, chance: float
+    standings: tuple[FeatureStatus, ...], error: float, u: float, chance: float
 ) -> None:
     told = judged(*standings).chance
     assert told == pytest.approx(drawn(error, u), abs=0.03)

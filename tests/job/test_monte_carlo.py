@@ -14,19 +14,19 @@ from numpy.random import Generator
 from numpy.typing import NDArray
 
 from trued.job.fits.monte_carlo import Draws, adaptive, shortest_interval, stands, symmetric_interval, tolerance
-from trued.job.geometry.samples import Drawn
-from trued.measure.decision import Limits, chance_in
-from trued.measure.estimate import Shape, Source, Uncertain
+from trued.job.geometry.samples import Samples
+from trued.measure.decision import ToleranceLimits, conformance_probability
+from trued.measure.estimate import ErrorSource, Shape, UncertainValue
 
 Array = NDArray[np.float64]
 
 
-def drawn(values: list[Uncertain]) -> tuple[Draws, Array, Array]:
+def drawn(values: list[UncertainValue]) -> tuple[Draws, Array, Array]:
     draws = Draws.of(values)
     return draws, *draws.matrix(values)
 
 
-def sampled(*inputs: Uncertain) -> Callable[[Generator, int], Array]:
+def sampled(*inputs: UncertainValue) -> Callable[[Generator, int], Array]:
     draws, means, rows = drawn(list(inputs))
 
     def sample(rng: Generator, count: int) -> Array:
@@ -36,8 +36,8 @@ def sampled(*inputs: Uncertain) -> Callable[[Generator, int], Array]:
     return sample
 
 
-def independent(shape: Shape, *u: float) -> list[Uncertain]:
-    return [Uncertain.of(0.0, Source(f"x{i}", f"x{i}", one, shape=shape)) for i, one in enumerate(u)]
+def independent(shape: Shape, *u: float) -> list[UncertainValue]:
+    return [UncertainValue.of(0.0, ErrorSource(f"x{i}", f"x{i}", one, shape=shape)) for i, one in enumerate(u)]
 
 
 def test_four_normal_inputs() -> None:
@@ -76,12 +76,12 @@ def test_one_even_input_that_is_far_the_largest() -> None:
 )
 def test_a_model_that_is_only_curvature(x1: float, mean: float, u: float, interval: tuple[float, float]) -> None:
     # 9.4.2: Y = X1^2 + X2^2, u 0.005 each; where both are 0 the first order says 0 +- 0.
-    one = Uncertain.of(x1, Source("x1", "x1", 0.005))
-    two = Uncertain.of(0.0, Source("x2", "x2", 0.005))
+    one = UncertainValue.of(x1, ErrorSource("x1", "x1", 0.005))
+    two = UncertainValue.of(0.0, ErrorSource("x2", "x2", 0.005))
     draws, means, rows = drawn([one, two])
 
     def sample(rng: Generator, count: int) -> Array:
-        a, b = (Drawn(row) for row in rows @ draws.draw(rng, count) + means[:, None])
+        a, b = (Samples(row) for row in rows @ draws.draw(rng, count) + means[:, None])
         return (a * a + b * b).values
 
     found = adaptive(sample, seed=5, shortest=True)
@@ -141,7 +141,7 @@ def test_intervals_of_draws() -> None:
 
 def test_a_scatter_of_few_readings_is_student_and_errors_of_one_scatter_share_it() -> None:
     # Table G.2 of the GUM: t95 with 5 degrees of freedom is 2.57. Two errors of one pool are both wide in one draw.
-    values = [Uncertain.of(0.0, Source(key, "x", 1.0, 5.0, pool="p")) for key in "ab"]
+    values = [UncertainValue.of(0.0, ErrorSource(key, "x", 1.0, 5.0, pool="p")) for key in "ab"]
     draws, _, rows = drawn(values)
     a, b = rows @ draws.draw(np.random.default_rng(9), 400_000)
     assert np.quantile(a, 0.975) == pytest.approx(2.57, abs=0.03)
@@ -153,14 +153,14 @@ def test_a_scatter_of_few_readings_is_student_and_errors_of_one_scatter_share_it
 @pytest.mark.parametrize(
     ("value", "u", "limits", "chance"),
     [
-        (-5.47, 0.05, Limits(None, -5.40), 0.92),
-        (509.7, 8.6, Limits(490.0, None), 0.99),
-        (13.6, 1.8, Limits(12.5, 16.3), 0.66),
+        (-5.47, 0.05, ToleranceLimits(None, -5.40), 0.92),
+        (509.7, 8.6, ToleranceLimits(490.0, None), 0.99),
+        (13.6, 1.8, ToleranceLimits(12.5, 16.3), 0.66),
     ],
 )
-def test_conformance_probabilities(value: float, u: float, limits: Limits, chance: float) -> None:
-    x = Uncertain.of(value, Source("y", "y", u))
-    assert chance_in(x, limits) == pytest.approx(chance, abs=0.005)
+def test_conformance_probabilities(value: float, u: float, limits: ToleranceLimits, chance: float) -> None:
+    x = UncertainValue.of(value, ErrorSource("y", "y", u))
+    assert conformance_probability(x, limits) == pytest.approx(chance, abs=0.005)
     draws, means, rows = drawn([x])
     y = (rows @ draws.draw(np.random.default_rng(10), 200_000) + means[:, None])[0]
     low, high = limits.low, limits.high
@@ -171,4 +171,6 @@ def test_conformance_probabilities(value: float, u: float, limits: Limits, chanc
 @pytest.mark.parametrize(("chance", "z"), [(0.80, 0.84), (0.90, 1.28), (0.95, 1.64), (0.99, 2.33), (0.999, 3.09)])
 def test_one_sided_table(chance: float, z: float) -> None:
     assert NormalDist().inv_cdf(chance) == pytest.approx(z, abs=0.006)
-    assert chance_in(Uncertain.of(0.0, Source("y", "y", 1.0)), Limits(None, z)) == pytest.approx(chance, abs=0.002)
+    assert conformance_probability(
+        UncertainValue.of(0.0, ErrorSource("y", "y", 1.0)), ToleranceLimits(None, z)
+    ) == pytest.approx(chance, abs=0.002)

@@ -7,12 +7,12 @@ import pytest
 from tests.job.shops import INCH, NOTHING, caliper, holds
 
 from trued.errors import InputRefused
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.file.read import read_job
 from trued.job.groups import GUIDED_SAW, CutGroup, CutGroups, default_groups
-from trued.job.proof.part_inspection import Proof, prove
+from trued.job.proof.part_inspection import Inspection, prove
 from trued.job.proof.proof_reading import read_proof
-from trued.measure.decision import Decision
+from trued.measure.decision import Conformity
 from trued.measure.instrument import DEFAULTS
 
 TEXT = (Path(__file__).parents[2] / "examples" / "rack.toml").read_text(encoding="utf-8")
@@ -21,9 +21,9 @@ JOB = read_job(TEXT + '\n[[part]]\nid = "door"\nlength = "measured"\nwidth = "1"
 CALIPER = caliper(0.001)
 
 
-def proof(*texts: str, groups: CutGroups | None = None, offset: float = 0.0) -> Proof:
+def proof(*texts: str, groups: CutGroups | None = None, offset: float = 0.0) -> Inspection:
     saw = holds(offset=offset, offset_u=0.05, setting=0.03, repeat=0.02, step=INCH / 64)
-    budget = Budget(JOB, saw, groups or default_groups(JOB), (CALIPER,), NOTHING)
+    budget = UncertaintyBudget(JOB, saw, groups or default_groups(JOB), (CALIPER,), NOTHING)
     return prove(budget, read_proof(JOB, texts, (CALIPER,)))
 
 
@@ -95,9 +95,9 @@ def test_the_ways_to_write_a_size() -> None:
 def test_a_part_out_of_its_tolerance_is_told() -> None:
     found = proof("shelf@1=13.377", "shelf@2=13.400", "cleat=12.2", "side.thickness@1=0.75")
     by_name = {verdict.name: verdict for verdict in found.sizes}
-    assert by_name["shelf@1.length"].decision is Decision.PROVEN_IN
+    assert by_name["shelf@1.length"].decision is Conformity.PROVEN_IN
     assert by_name["shelf@1.length"].off.value == pytest.approx((13.377 - 13.375375) * INCH)
-    assert by_name["shelf@2.length"].decision is Decision.PROVEN_OUT
+    assert by_name["shelf@2.length"].decision is Conformity.PROVEN_OUT
     assert by_name["cleat@1.length"].decision is None and by_name["cleat@1.length"].chance is None
     assert by_name["side@1.thickness"].limits is None
     assert by_name["side@1.thickness"].off.value == pytest.approx(0.008 * INCH)
@@ -107,14 +107,14 @@ def test_copies_that_are_not_alike_are_told_by_the_worst_pair() -> None:
     found = proof("shelf@1=13.377", "shelf@2=13.380", "shelf@3=13.370", "rail@1=12.891", "cleat=12")
     (worst,) = found.alike
     assert worst.name == "shelf@2.length - shelf@3.length" and worst.kind == "alike"
-    assert worst.found.value == pytest.approx(0.010 * INCH) and worst.decision is Decision.PROVEN_OUT
+    assert worst.found.value == pytest.approx(0.010 * INCH) and worst.decision is Conformity.PROVEN_OUT
     # The caliper's limit of error is the same in both and cancels.
     assert worst.found.u < 1e-6
 
 
 def test_a_difference_to_a_mate() -> None:
     found = proof("shelf@2-shelf@1=+0.003", "rail@1-shelf@1=-0.48", "cleat-rail@1=-0.9")
-    assert [verdict.decision for verdict in found.alike] == [Decision.PROVEN_IN, None, None]
+    assert [verdict.decision for verdict in found.alike] == [Conformity.PROVEN_IN, None, None]
     alike = next(fit for fit in found.fits if fit.name == "shelves alike")
     assert alike.mean_mm == pytest.approx(0.003 * INCH) and alike.sd_mm == pytest.approx(0.001, rel=1e-3)
 
@@ -139,12 +139,12 @@ def test_measured_sizes_take_the_place_of_the_expected_ones() -> None:
 
 def test_a_gap_that_was_measured() -> None:
     (gap,) = proof("shelf in its dados=0.012").gaps
-    assert gap.kind == "gap" and gap.decision is Decision.PROVEN_IN
+    assert gap.kind == "gap" and gap.decision is Conformity.PROVEN_IN
     (tight,) = proof("shelf in its dados=-0.001").gaps
-    assert tight.decision is Decision.PROVEN_OUT
+    assert tight.decision is Conformity.PROVEN_OUT
     (open_above,) = proof("rack between the studs=1/4").gaps
     assert open_above.limits is not None and open_above.limits.high is None
-    assert open_above.decision is Decision.PROVEN_IN
+    assert open_above.decision is Conformity.PROVEN_IN
 
 
 def test_what_measured_parts_teach() -> None:

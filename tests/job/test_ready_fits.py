@@ -7,16 +7,16 @@ from tests.job.shops import INCH, NOTHING, holds
 from tests.worlds.polygon import Polygon, clip, direction, turn
 
 from trued.errors import InputRefused
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.file.read import read_job
 from trued.job.fits.fit import FitResult, judge_fit, judge_fits, judge_job
-from trued.job.geometry.unmeasured_errors import ASKEW, LIVELY, PLACE, TAPED, TILT, Untaught
+from trued.job.geometry.unmeasured_errors import ASKEW, LIVELY, PLACE, TAPED, TILT, TypeBError
 from trued.job.groups import GUIDED_SAW, CutGroup, CutGroups, default_groups
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import covariance
 from trued.measure.instrument import Instrument
 from trued.standing.cuts.cut_angle import CutAngle
-from trued.standing.cuts.cut_errors import Capability
+from trued.standing.cuts.cut_errors import CutErrors
 from trued.standing.cuts.feature_lookup import named_sources
 
 PARTS = """
@@ -66,27 +66,29 @@ def text(kind: str, fields: str = "") -> str:
     return f'{PARTS}[[fit]]\nid = "f"\nkind = "{kind}"\n{fields or FITS[kind]}\n{limits}\n'
 
 
-def at_45(saw: Capability) -> CutAngle:
+def at_45(saw: CutErrors) -> CutAngle:
     label = "detent angle at 45°"
     return CutAngle("sled.detent-angle@45closed", label, named_sources((saw.fence_angle,), label)[0], "closed")
 
 
 def judged(
     kind: str,
-    saw: Capability,
+    saw: CutErrors,
     fields: str = "",
-    untaught: Untaught = NOTHING,
+    untaught: TypeBError = NOTHING,
     groups: CutGroups | None = None,
     own: tuple[Instrument, ...] = (),
 ) -> FitResult:
     job = read_job(text(kind, fields))
-    (fit,) = judge_fits(Budget(job, saw, groups or default_groups(job), own, untaught, at_angles={"45": at_45(saw)}))
+    (fit,) = judge_fits(
+        UncertaintyBudget(job, saw, groups or default_groups(job), own, untaught, at_angles={"45": at_45(saw)})
+    )
     return fit
 
 
 @pytest.mark.parametrize("kind", sorted(FITS))
 def test_every_kind_comes_to_what_it_is_meant_to(kind: str) -> None:
-    fine = Instrument("tape", "tape", 1e-9, 0.0, Scatter(0.0, 10))
+    fine = Instrument("tape", "tape", 1e-9, 0.0, EstimatedSd(0.0, 10))
     fit = judged(kind, holds(), own=(fine,))
     assert fit.mean_mm == pytest.approx(MEANT[kind] * INCH, abs=1e-4)
     assert fit.sd_mm == pytest.approx(0.0, abs=1e-5)
@@ -95,7 +97,7 @@ def test_every_kind_comes_to_what_it_is_meant_to(kind: str) -> None:
 @pytest.mark.parametrize("kind", sorted(FITS))
 def test_every_kind_has_a_spread_in_a_shop_of_which_nothing_is_known(kind: str) -> None:
     saw = holds(offset_u=0.05, setting=0.05, repeat=0.05, angle_u=4e-4, swing=1e-4, rip_setting=0.05, rip_repeat=0.05)
-    fit = judged(kind, saw, untaught=Untaught())
+    fit = judged(kind, saw, untaught=TypeBError())
     assert fit.sd_mm > 0.02
     assert sum(fit.shares.values()) == pytest.approx(1.0, abs=0.05)
     assert 0.0 < fit.chance < 1.0 and fit.chance_interval[0] <= fit.chance <= fit.chance_interval[1]
@@ -172,17 +174,17 @@ def lean_at_blade(board: Polygon, edge: float) -> float:
 def test_which_way_a_tight_fence_makes_the_ends_lean(method: str) -> None:
     rough = 'method = "rough"\nrough = "1/2"\n' if method == "rough" else ""
     job = read_job(rough + PARTS)
-    budget = Budget(job, holds(angle=0.01), default_groups(job), (), NOTHING)
+    budget = UncertaintyBudget(job, holds(angle=0.01), default_groups(job), (), NOTHING)
     found = [budget.lean("shelf", 1, end).value for end in (1, 2)]
     assert found == pytest.approx(leans(method), abs=1e-9)
 
 
 def test_ends_share_the_fence_and_not_the_swing() -> None:
     job = read_job(PARTS)
-    budget = Budget(job, holds(angle_u=1e-3), default_groups(job), (), NOTHING)
+    budget = UncertaintyBudget(job, holds(angle_u=1e-3), default_groups(job), (), NOTHING)
     one, two, other = budget.lean("shelf", 1, 1), budget.lean("shelf", 1, 2), budget.lean("shelf", 2, 2)
     assert covariance(two, other) == pytest.approx(1e-6) and covariance(one, two) == pytest.approx(-1e-6)
-    swinging = Budget(job, holds(swing=1e-3), default_groups(job), (), NOTHING)
+    swinging = UncertaintyBudget(job, holds(swing=1e-3), default_groups(job), (), NOTHING)
     assert covariance(swinging.lean("shelf", 1, 1), swinging.lean("shelf", 1, 2)) == 0.0
     length = swinging.actual(next(iter(read_job(text("gap")).fits)).of)
     assert covariance(length, swinging.lean("shelf", 1, 2)) != 0.0  # the same cut made both
@@ -190,7 +192,7 @@ def test_ends_share_the_fence_and_not_the_swing() -> None:
 
 def test_the_edge_of_one_piece_counts_at_both_its_ends() -> None:
     job = read_job(PARTS)
-    budget = Budget(job, holds(), default_groups(job), (), Untaught(crook_rad=1e-3))
+    budget = UncertaintyBudget(job, holds(), default_groups(job), (), TypeBError(crook_rad=1e-3))
     one, two, other = budget.lean("shelf", 1, 1), budget.lean("shelf", 1, 2), budget.lean("shelf", 2, 1)
     assert covariance(one, two) == pytest.approx(-1e-6) and covariance(one, other) == 0.0
 
@@ -198,14 +200,16 @@ def test_the_edge_of_one_piece_counts_at_both_its_ends() -> None:
 def test_a_guided_saw_has_no_fence() -> None:
     job = read_job(PARTS)
     by_hand = {copy: CutGroup("S", "R", GUIDED_SAW) for copy in default_groups(job)}
-    lean = Budget(job, holds(angle_u=1.0), CutGroups(by_hand), (), Untaught()).lean("shelf", 1, 2)
+    lean = UncertaintyBudget(job, holds(angle_u=1.0), CutGroups(by_hand), (), TypeBError()).lean("shelf", 1, 2)
     assert lean.u == pytest.approx(0.4 / (10 * INCH))
 
 
 def test_mitres_take_what_the_saw_holds_at_their_angle() -> None:
     job = read_job(text("mitres"))
-    usual = Budget(job, holds(angle_u=1e-9), default_groups(job), (), NOTHING)
-    known = Budget(job, holds(), default_groups(job), (), NOTHING, at_angles={"45": at_45(holds(angle_u=1e-4))})
+    usual = UncertaintyBudget(job, holds(angle_u=1e-9), default_groups(job), (), NOTHING)
+    known = UncertaintyBudget(
+        job, holds(), default_groups(job), (), NOTHING, at_angles={"45": at_45(holds(angle_u=1e-4))}
+    )
     # Outer corner of the last joint: each of the seven headings before it has moved, by 1e-4 each.
     assert judge_fits(usual)[0].sd_mm == pytest.approx(4 * judge_fits(known)[0].sd_mm, rel=1e-6)
     assert judge_fits(known)[0].shares == pytest.approx({"detent angle at 45°": 1.0})
@@ -214,7 +218,7 @@ def test_mitres_take_what_the_saw_holds_at_their_angle() -> None:
 def test_how_a_carcass_was_brought_square() -> None:
     saw = holds(angle_u=4e-4, swing=1e-4)
     by = {
-        how: judged("diagonals", saw, f'{FITS["diagonals"]}\nsquared = "{how}"', Untaught())
+        how: judged("diagonals", saw, f'{FITS["diagonals"]}\nsquared = "{how}"', TypeBError())
         for how in ("tape", "clamps", "joints")
     }
     # A tape to 1/32 in: 1/32 / sqrt(12) = 0.0090 in, whatever the ends are.
@@ -226,7 +230,7 @@ def test_how_a_carcass_was_brought_square() -> None:
 
 def test_a_flat_frame_left_to_its_joints_takes_the_fence_and_not_the_tilt() -> None:
     fields = f'{FITS["diagonals"]}\nsquared = "joints"\nlies = "flat"'
-    fit = judged("diagonals", holds(angle_u=4e-4, swing=1e-4), fields, Untaught(crook_rad=0.0))
+    fit = judged("diagonals", holds(angle_u=4e-4, swing=1e-4), fields, TypeBError(crook_rad=0.0))
     # Worked by hand: four ends, racking = fence angle (all four the same way) and half of a swing; 38.87 in a rad.
     expected = math.hypot(4e-4, 1e-4 / 2) * 2 * 25.5 * 30 / math.hypot(25.5, 30) * INCH
     assert fit.sd_mm == pytest.approx(expected, rel=1e-3)
@@ -252,7 +256,7 @@ def test_a_drawer_is_judged_at_its_narrowest() -> None:
 
 
 def test_a_face_frame_is_laid_by_hand() -> None:
-    fit = judged("face frame", holds(), untaught=Untaught())
+    fit = judged("face frame", holds(), untaught=TypeBError())
     assert fit.method == "draws" and next(iter(fit.shares)) == PLACE
     assert fit.place == "" or "side" in fit.place
 
@@ -271,7 +275,7 @@ solid = "4"
 made_at = [8, 8]
 year = [8, 12]"""
     job = read_job(text("door", fields).replace('at_most = "0.10575"', ""))
-    fit = judge_fit(Budget(job, holds(), default_groups(job), (), NOTHING), job.fits[0])
+    fit = judge_fit(UncertaintyBudget(job, holds(), default_groups(job), (), NOTHING), job.fits[0])
     assert fit.mean_mm == pytest.approx(left * INCH, abs=0.001 * INCH)
     assert fit.place == "at the bottom, dampest"
     assert set(fit.shares) == {LIVELY}
@@ -282,9 +286,9 @@ def test_a_test_piece_takes_the_scale_out_and_leaves_the_caliper() -> None:
     # repeat of that first part, for all that follow.
     job = read_job(text("gap"))
     saw = holds(offset_u=0.5, slope_u=1e-3, setting=0.3, repeat=0.04)
-    caliper = Instrument("c", "caliper", 1e-9, 0.03 * math.sqrt(3), Scatter(0.0, 10))
+    caliper = Instrument("c", "caliper", 1e-9, 0.03 * math.sqrt(3), EstimatedSd(0.0, 10))
     setting = default_groups(job)["shelf", 1].length_setting
-    budget = Budget(job, saw, default_groups(job), (), NOTHING, tested={setting: caliper})
+    budget = UncertaintyBudget(job, saw, default_groups(job), (), NOTHING, tested={setting: caliper})
     (fit,) = judge_fits(budget)
     assert fit.sd_mm == pytest.approx(math.sqrt(0.03**2 + 2 * 0.04**2))
     both = budget.actual(job.fits[0].of, {})
@@ -294,10 +298,10 @@ def test_a_test_piece_takes_the_scale_out_and_leaves_the_caliper() -> None:
 def test_a_joint_s_depth_is_cut_with_an_error_of_its_own() -> None:
     cut = PARTS.replace('t = "0.75"', 't = "0.75"\ndepth = { is = "1/4", cut = true }')
     job = read_job(cut + '[[fit]]\nid = "f"\nof = "side.length + 2*depth - 30"\nat_least = "0"\nat_most = "1"\n')
-    (fit,) = judge_fits(Budget(job, holds(), default_groups(job), (), Untaught(joint_mm=0.1)))
+    (fit,) = judge_fits(UncertaintyBudget(job, holds(), default_groups(job), (), TypeBError(joint_mm=0.1)))
     assert fit.sd_mm == pytest.approx(0.2) and set(fit.shares) == {"cutting the joint"}
     job = read_job(cut + '[[fit]]\nid = "f"\nkind = "dado"\ndado = "depth"\npart = "shelf"\nat_least = "-1"\n')
-    (dado,) = judge_fits(Budget(job, holds(), default_groups(job), (), Untaught(0.0, 0.0, joint_mm=0.1)))
+    (dado,) = judge_fits(UncertaintyBudget(job, holds(), default_groups(job), (), TypeBError(0.0, 0.0, joint_mm=0.1)))
     assert dado.sd_mm == pytest.approx(0.1)  # once, not twice
 
 
@@ -308,10 +312,10 @@ def test_all_kinds_in_one_job_are_drawn_together() -> None:
     )
     job = read_job(PARTS + rows)
     saw = holds(offset_u=0.05, setting=0.05, repeat=0.05, angle_u=4e-4)
-    found = judge_job(Budget(job, saw, default_groups(job), (), Untaught()))
+    found = judge_job(UncertaintyBudget(job, saw, default_groups(job), (), TypeBError()))
     assert found.chance is not None and found.chance_interval is not None
     assert len(found.fits) == len(FITS) and found.chance <= min(fit.chance for fit in found.fits)
-    again = judge_job(Budget(job, saw, default_groups(job), (), Untaught()))
+    again = judge_job(UncertaintyBudget(job, saw, default_groups(job), (), TypeBError()))
     assert again == found
 
 
@@ -323,7 +327,7 @@ def test_a_racked_frame_shows_at_its_corners(squared: str, u: float) -> None:
     # Laid exactly; the carcass leans by u, the frame not at all: half its height times that at each corner.
     fields = 'frame = ["24 1/8", "30"]\ncarcass = ["shelf.length", "30"]\nframe_squared = "joints"\n'
     fields += f'carcass_squared = "{squared}"'
-    errors = Untaught(0, 0, 0, 0, tilt_rad=5e-4, flat_rad=0, taper_rad=0, joint_mm=0, place_mm=0)
+    errors = TypeBError(0, 0, 0, 0, tilt_rad=5e-4, flat_rad=0, taper_rad=0, joint_mm=0, place_mm=0)
     fit = judged("face frame", holds(), fields, errors)
     both = 0.0 if squared == "joints" else math.hypot(u, 5e-4)  # one blade leans both alike
     assert fit.sd_mm == pytest.approx(15 * INCH * both, rel=0.01, abs=1e-3)
@@ -334,5 +338,5 @@ def test_a_pair_of_doors_that_hang_level_part_evenly() -> None:
         'opening = ["48", "48.02"]\ndoor = "23.9"\nhinge_gap = "0.05"\nleaves = "pair"\nhung = "level"\nhigh = "30"'
     )
     job = read_job(text("door", fields))
-    fit = judge_fit(Budget(job, holds(), default_groups(job), (), NOTHING), job.fits[0])
+    fit = judge_fit(UncertaintyBudget(job, holds(), default_groups(job), (), NOTHING), job.fits[0])
     assert fit.mean_mm == pytest.approx(0.11 * INCH) and fit.place == ""

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from tests.job.shops import NOTHING, holds
 
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.expression.tree import Side
 from trued.job.file.read import read_job
 from trued.job.fits.fit import judge_fits
@@ -64,7 +64,7 @@ GAPS_BY_HAND = {
 @pytest.mark.parametrize("name", sorted(GAPS_BY_HAND))
 def test_gaps_worked_by_hand(name: str) -> None:
     job = example(name)
-    fits = judge_fits(Budget(job, holds(), default_groups(job), (), NOTHING))
+    fits = judge_fits(UncertaintyBudget(job, holds(), default_groups(job), (), NOTHING))
     found = {fit.name: in_inches(Fraction(fit.mean_mm)) for fit in fits}
     assert found == {fit: pytest.approx(gap, abs=0.001) for fit, gap in GAPS_BY_HAND[name].items()}
 

@@ -5,11 +5,11 @@ import math
 import pytest
 from tests.job.shops import INCH, NOTHING, holds
 
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.expression.tree import Side
 from trued.job.file.read import read_job
 from trued.job.fits.tolerance_allocation import cut_to_fit, tolerances_needed
-from trued.job.geometry.unmeasured_errors import Untaught
+from trued.job.geometry.unmeasured_errors import TypeBError
 from trued.job.groups import GUIDED_SAW, CutGroup, CutGroups, default_groups
 from trued.job.job import Job
 
@@ -37,9 +37,9 @@ at_most = "{2}"
 """
 
 
-def budget(of: str, saw: object = None, low: str = "-1mm", high: str = "1mm", more: str = "") -> Budget:
+def budget(of: str, saw: object = None, low: str = "-1mm", high: str = "1mm", more: str = "") -> UncertaintyBudget:
     job = read_job(JOB.format(of, low, high) + more)
-    return Budget(job, saw or holds(repeat=0.1), default_groups(job), (), NOTHING)  # type: ignore[arg-type]
+    return UncertaintyBudget(job, saw or holds(repeat=0.1), default_groups(job), (), NOTHING)  # type: ignore[arg-type]
 
 
 def test_two_sizes_that_count_alike_share_the_room_alike() -> None:
@@ -72,7 +72,7 @@ def test_one_limit_and_no_room() -> None:
     # 1.96 / 1.645 of the distance to a single limit: 95 times in 100 on one side.
     (only,) = tolerances_needed(budget("a.length - 11.5", high="100", low="0"))
     one = read_job(JOB.format("a.length - 11.5", "0", "1").replace('at_most = "1"\n', ""))
-    (sided,) = tolerances_needed(Budget(one, holds(), default_groups(one), (), NOTHING))
+    (sided,) = tolerances_needed(UncertaintyBudget(one, holds(), default_groups(one), (), NOTHING))
     assert only.tolerance_mm == pytest.approx(0.5 * INCH)
     assert sided.tolerance_mm == pytest.approx(0.5 * INCH * 1.95996 / 1.64485, rel=1e-4)
     assert tolerances_needed(budget("a.length - 20")) == ()
@@ -93,11 +93,14 @@ def test_a_rip_and_a_guided_saw_have_their_own_last_cut() -> None:
     assert found and found[0].then > 0.9
     job = budget(of).job
     by_hand = CutGroups({copy: CutGroup("S", "R", GUIDED_SAW, "", GUIDED_SAW) for copy in default_groups(job)})
-    sawn = Budget(job, saw, by_hand, (), Untaught(0.0, 0.0, guided_saw_mm=0.4))
+    sawn = UncertaintyBudget(job, saw, by_hand, (), TypeBError(0.0, 0.0, guided_saw_mm=0.4))
     (one,) = cut_to_fit(sawn)
     assert one.then == pytest.approx(math.erf(1.0 / math.hypot(0.05, 0.4) / math.sqrt(2)), abs=1e-6)
     # Two cuts by hand alike to 0.2 mm: holding one back does not make it good.
-    assert cut_to_fit(Budget(found_job("-0.2mm", "0.2mm", of), saw, by_hand, (), Untaught(guided_saw_mm=0.4))) == ()
+    assert (
+        cut_to_fit(UncertaintyBudget(found_job("-0.2mm", "0.2mm", of), saw, by_hand, (), TypeBError(guided_saw_mm=0.4)))
+        == ()
+    )
 
 
 def found_job(low: str, high: str, of: str) -> Job:
@@ -121,11 +124,11 @@ def test_a_length_mends_no_angle() -> None:
         for id, n in (("a", 12), ("b", 9))
     )
     job = read_job(f'{parts}[[fit]]\nid = "f"\n{fit}\n')
-    assert cut_to_fit(Budget(job, holds(offset_u=1.0, angle_u=1e-3), default_groups(job))) == ()
+    assert cut_to_fit(UncertaintyBudget(job, holds(offset_u=1.0, angle_u=1e-3), default_groups(job))) == ()
 
 
 def test_one_limit_is_cut_to_what_was_meant() -> None:
     text = JOB.format("a.length + b.length - 17.9", "0", "9").replace('at_most = "9"\n', "")
     job = read_job(text)
-    (one,) = cut_to_fit(Budget(job, holds(offset_u=5.0, repeat=0.1), default_groups(job), (), NOTHING))
+    (one,) = cut_to_fit(UncertaintyBudget(job, holds(offset_u=5.0, repeat=0.1), default_groups(job), (), NOTHING))
     assert one.then > 0.99 > one.chance

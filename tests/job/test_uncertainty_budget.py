@@ -6,14 +6,14 @@ import pytest
 from tests.job.shops import INCH, NOTHING, caliper, holds
 
 from trued.errors import InputRefused
-from trued.job.budget.uncertainty_budget import Budget, assumed_labels
+from trued.job.budget.uncertainty_budget import UncertaintyBudget, assumed_labels
 from trued.job.expression.tree import Name, PartSize, Side
 from trued.job.file.read import read_job
-from trued.job.geometry.unmeasured_errors import GUIDED, THICKNESS_BOARD, Untaught
+from trued.job.geometry.unmeasured_errors import GUIDED, THICKNESS_BOARD, TypeBError
 from trued.job.groups import GUIDED_SAW, RIP_FENCE, SLED, CutGroup, CutGroups
 from trued.job.job import Job
 from trued.measure.estimate import covariance
-from trued.standing.cuts.cut_errors import Capability
+from trued.standing.cuts.cut_errors import CutErrors
 
 JOB = read_job("""
 [measured]
@@ -48,8 +48,10 @@ def groups(**by_copy: CutGroup) -> CutGroups:
     return CutGroups(of | {(name[0], int(name[1])): group for name, group in by_copy.items()})
 
 
-def budget(saw: Capability, cuts: CutGroups | None = None, untaught: Untaught = NOTHING, job: Job = JOB) -> Budget:
-    return Budget(job, saw, cuts or groups(), untaught=untaught)
+def budget(
+    saw: CutErrors, cuts: CutGroups | None = None, untaught: TypeBError = NOTHING, job: Job = JOB
+) -> UncertaintyBudget:
+    return UncertaintyBudget(job, saw, cuts or groups(), untaught=untaught)
 
 
 def size(text: str) -> PartSize | Name:
@@ -102,19 +104,19 @@ def test_a_source_is_shared_exactly_within_its_scope(
         "rip scale": budget(holds(rip_u=ONE)),
         "rip setting": budget(holds(rip_setting=ONE), OTHER_FENCE),
         "rip repeat": budget(holds(rip_repeat=ONE)),
-        "board": budget(holds(), OTHER_BOARD, Untaught(ONE, 0.0, 0.0)),
-        "place": budget(holds(), None, Untaught(0.0, ONE, 0.0)),
-        "guided": budget(holds(), by_hand, Untaught(0.0, 0.0, ONE)),
-        "guided width": budget(holds(), by_hand, Untaught(0.0, 0.0, ONE)),
+        "board": budget(holds(), OTHER_BOARD, TypeBError(ONE, 0.0, 0.0)),
+        "place": budget(holds(), None, TypeBError(0.0, ONE, 0.0)),
+        "guided": budget(holds(), by_hand, TypeBError(0.0, 0.0, ONE)),
+        "guided width": budget(holds(), by_hand, TypeBError(0.0, 0.0, ONE)),
     }
     # Without any error of the instrument: what two thicknesses share of it is looked at below.
-    of = Budget(JOB, budgets[case].holds, budgets[case].groups, (caliper(0.0),), budgets[case].untaught)
+    of = UncertaintyBudget(JOB, budgets[case].holds, budgets[case].groups, (caliper(0.0),), budgets[case].untaught)
     assert covariance(*(of.actual(size(text)) for text in shared)) == pytest.approx(expected, abs=1e-12)
     assert covariance(*(of.actual(size(text)) for text in apart)) == pytest.approx(0.0, abs=1e-12)
 
 
 def test_a_measured_size_goes_into_all_that_rest_on_it_and_its_limit_into_all_that_it_read() -> None:
-    of = Budget(JOB, holds(), groups(), (caliper(ONE),), NOTHING)
+    of = UncertaintyBudget(JOB, holds(), groups(), (caliper(ONE),), NOTHING)
     t, u, g = (of.actual(Name(name)) for name in "tug")
     assert covariance(t, of.actual(size("a1.thickness"))) == pytest.approx(ONE**2)
     assert covariance(t, u) == pytest.approx(ONE**2)  # the limit of error of one caliper
@@ -135,9 +137,9 @@ def test_offset_and_slope_are_one_vector() -> None:
     saw = holds(offset_u=ONE)
     height = next(iter(saw.stop_offset.parts))
     slope = type(saw.stop_slope)(0.0, {height: -1.0 / (12 * INCH)})
-    one = Budget(
+    one = UncertaintyBudget(
         JOB,
-        Capability(**{**{f: getattr(saw, f) for f in saw.__slots__}, "stop_slope": slope}),
+        CutErrors(**{**{f: getattr(saw, f) for f in saw.__slots__}, "stop_slope": slope}),
         groups(),
         untaught=NOTHING,
     )
@@ -163,7 +165,7 @@ def test_a_size_that_is_not_cut_is_as_the_stock_has_it() -> None:
 
 
 def test_the_guided_saw_has_no_scale() -> None:
-    of = budget(holds(), groups(a1=BY_HAND_SAW), Untaught())
+    of = budget(holds(), groups(a1=BY_HAND_SAW), TypeBError())
     assert of.reading_mm("a", Side.LENGTH, 1) is None
     assert of.actual(size("a1.length")).shares() == {GUIDED: 1.0}
 
@@ -189,7 +191,7 @@ width = "b"
 thickness = "1"
 """)
     with pytest.raises(InputRefused) as caught:
-        Budget(job, holds(), CutGroups({}), (caliper(0.01, reach=200.0),))
+        UncertaintyBudget(job, holds(), CutGroups({}), (caliper(0.01, reach=200.0),))
     said = str(caught.value)
     assert "[measured], a “14”: caliper-1 reads to 200 mm (7.87 in)." in said
     assert "[measured], b, instrument “calliper”: There is no instrument called calliper. Did you mean caliper?" in said
@@ -203,5 +205,5 @@ def test_what_rests_on_common_practice_alone() -> None:
     assert {"stop scale", "setting the stop", "swing of the bar", "kerf", THICKNESS_BOARD, GUIDED} <= lacking
     assert "fence angle" not in lacking and "rip scale" not in lacking
     assert {"caliper: limit of error", "rule: repeat of a reading"} <= lacking
-    own = Budget(JOB, saw, groups(), (caliper(0.01),))
+    own = UncertaintyBudget(JOB, saw, groups(), (caliper(0.01),))
     assert "caliper: limit of error" not in assumed_labels(own)

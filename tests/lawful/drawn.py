@@ -20,15 +20,15 @@ from trued.advice.closures import FOR_RIPS, Closed
 from trued.equipment.file.read_shop import read_shop
 from trued.equipment.saw import BANS
 from trued.errors import InputRefused
-from trued.measure.decision import Decision
-from trued.measure.estimate import Uncertain
-from trued.standing.feature_status import Standing
+from trued.measure.decision import Conformity
+from trued.measure.estimate import UncertainValue
+from trued.standing.feature_status import FeatureStatus
 from trued.usecases.plan import plan_job as planning
 from trued.usecases.plan.document import answer_of, document_of
 from trued.usecases.plan.shop import PlanShop
 
 NOW = datetime(2026, 5, 4, 10, 0, tzinfo=UTC)
-DECISIONS = {"in": Decision.PROVEN_IN, "out": Decision.PROVEN_OUT, "doubt": Decision.NOT_PROVEN}
+DECISIONS = {"in": Conformity.PROVEN_IN, "out": Conformity.PROVEN_OUT, "doubt": Conformity.NOT_PROVEN}
 
 
 @dataclass(frozen=True)
@@ -69,9 +69,9 @@ def looked_at(one: Drawn, effort: int = 40) -> Seen:
     return Seen(broken(plan, one.shop, one.known), plan)
 
 
-def _standings(known: Mapping[str, str]) -> tuple[Standing, ...]:
+def _standings(known: Mapping[str, str]) -> tuple[FeatureStatus, ...]:
     return tuple(
-        Standing(f"saw.{name}", "mm", Uncertain(0.0), None, 0.5, DECISIONS[word], NOW, 2)
+        FeatureStatus(f"saw.{name}", "mm", UncertainValue(0.0), None, 0.5, DECISIONS[word], NOW, 2)
         for name, word in known.items()
         if word in DECISIONS
     )

@@ -55,7 +55,7 @@ RULES: dict[str, tuple[str, object, str]] = {
 def test_a_planner_that_forgets_a_rule_is_seen(rule: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Or the checker would hold nothing: each gate taken out of the planner shows in the sample."""
     place, forgotten, said = RULES[rule]
-    monkeypatch.setattr(f"trued.plan.{place}", forgotten)
+    monkeypatch.setattr(f"trued.plan.stations.{place}", forgotten)
     for cached in (gate._on_the_sled, gate._at_the_fence):
         cached.cache_clear()
     try:

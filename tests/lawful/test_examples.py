@@ -6,7 +6,7 @@ import pytest
 from tests.lawful.plans import ROOT, SHOP, faults, planned
 
 JOBS = sorted((ROOT / "examples").glob("*.toml")) + sorted((ROOT / "tests" / "data" / "jobs").glob("*.toml"))
-DEMO = ROOT / "src" / "trued" / "usecases"
+DEMO = ROOT / "src" / "trued" / "usecases" / "demo"
 
 
 @pytest.mark.parametrize("job", [job for job in JOBS if job.name != "shop.toml"], ids=lambda job: job.stem)

@@ -6,7 +6,7 @@ import statistics
 import pytest
 
 from trued.measure.correlated import correlated
-from trued.measure.estimate import Uncertain, covariance, linear
+from trued.measure.estimate import UncertainValue, covariance, linear
 
 # GUM H.2, table H.2: five simultaneous observations of voltage (V), current (A) and phase (rad) (from memory; the
 # means, uncertainties and correlations that they give are those printed, seen in GTC's copy of the example)
@@ -15,7 +15,7 @@ CURRENT = [19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3]
 PHASE = [1.0456, 1.0438, 1.0468, 1.0428, 1.0433]
 
 
-def inputs() -> tuple[Uncertain, ...]:
+def inputs() -> tuple[UncertainValue, ...]:
     series = (V, CURRENT, PHASE)
     u = [statistics.stdev(s) / math.sqrt(5) for s in series]
     r = [[statistics.correlation(a, b) if a is not b else 1.0 for b in series] for a in series]

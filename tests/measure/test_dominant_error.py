@@ -8,8 +8,8 @@ import statistics
 import numpy as np
 import pytest
 
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.series.dominant_error import Cause, Dominates, Run, which_dominates
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.series.dominant_error import Cause, DominantError, Run, which_dominates
 
 
 def ends(one: tuple[float, ...], other: tuple[float, ...], limit: float = 0.0) -> Run:
@@ -20,7 +20,7 @@ def ends(one: tuple[float, ...], other: tuple[float, ...], limit: float = 0.0) -
     return Run(statistics.fmean(other) - statistics.fmean(one), reading, limit, freedom)
 
 
-def verdict(*runs: Run, usual: Scatter | None = None, minutes: float = 15.0) -> Dominates:
+def verdict(*runs: Run, usual: EstimatedSd | None = None, minutes: float = 15.0) -> DominantError:
     return which_dominates(runs, run_minutes=minutes, say=lambda x: f"{x:.4f} in", usual=usual)
 
 
@@ -104,15 +104,15 @@ def test_runs_that_point_both_ways() -> None:
 def test_what_is_usual_here_tells_from_one_run() -> None:
     """A shop that knows its seating needs no second run for a difference ten times as large."""
     far = ends((1.012, 1.013, 1.012), (1.052, 1.053, 1.052))
-    found = verdict(far, usual=Scatter(0.003, 8))
+    found = verdict(far, usual=EstimatedSd(0.003, 8))
     assert found.cause is Cause.SAW and "one run shows 0.0400 in off" in found.text
     near = ends((1.012, 1.013, 1.012), (1.016, 1.017, 1.016))
-    assert verdict(near, usual=Scatter(0.003, 8)).cause is Cause.CANNOT_TELL
+    assert verdict(near, usual=EstimatedSd(0.003, 8)).cause is Cause.CANNOT_TELL
 
 
 def test_more_runs_show_less() -> None:
     """Runs known to scatter by 3 thousandths: of the mean of four 1.962 x 3 / 2 = 2.94 may come, t at 1,000 degrees."""
-    usual = Scatter(0.003, 1000)
+    usual = EstimatedSd(0.003, 1000)
     assert verdict(*[Run(0.0030, 0.0005)] * 4, usual=usual).cause is Cause.SAW
     assert verdict(*[Run(0.0029, 0.0005)] * 4, usual=usual).cause is Cause.CANNOT_TELL
     assert verdict(*[Run(0.0030, 0.0005)] * 3, usual=usual).cause is Cause.CANNOT_TELL
@@ -134,7 +134,7 @@ def simulated(rng: np.random.Generator, saw: float, seat: float, s: float, runs:
     return found
 
 
-def share(cause: Cause, seed: int, saw: float, seat: float, runs: int = 2, usual: Scatter | None = None) -> float:
+def share(cause: Cause, seed: int, saw: float, seat: float, runs: int = 2, usual: EstimatedSd | None = None) -> float:
     rng = np.random.default_rng(seed)
     found = [verdict(*simulated(rng, saw, seat, 0.001, runs), usual=usual).cause for _ in range(800)]
     return found.count(cause) / len(found)
@@ -143,10 +143,10 @@ def share(cause: Cause, seed: int, saw: float, seat: float, runs: int = 2, usual
 def test_a_true_saw_is_hardly_ever_blamed() -> None:
     """Nothing out, little seating: at most 5 of 100 pairs of runs; much seating: only with what is usual known."""
     assert share(Cause.SAW, 11, 0.0, 0.0002) < 0.05
-    assert share(Cause.SAW, 12, 0.0, 0.008, usual=Scatter(0.008, 4)) < 0.06
+    assert share(Cause.SAW, 12, 0.0, 0.008, usual=EstimatedSd(0.008, 4)) < 0.06
     assert share(Cause.SAW, 13, 0.0, 0.008, runs=5) < 0.06
 
 
 def test_a_saw_that_is_out_is_named() -> None:
     assert share(Cause.SAW, 14, 0.012, 0.001) > 0.9
-    assert share(Cause.SAW, 15, 0.012, 0.001, usual=Scatter(0.0014, 8)) > 0.9
+    assert share(Cause.SAW, 15, 0.012, 0.001, usual=EstimatedSd(0.0014, 8)) > 0.9

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import DEFAULTS, Instrument
 
 DIGIT = 0.01
@@ -12,12 +12,12 @@ DIGIT = 0.01
 
 def instrument(s: float) -> Instrument:
     """One that reads to 0.01 mm and repeats with that standard deviation."""
-    return Instrument("mine", "caliper", DIGIT, 0.0, Scatter(s, 10.0))
+    return Instrument("mine", "caliper", DIGIT, 0.0, EstimatedSd(s, 10.0))
 
 
 def own(s: float, n: int) -> float:
     """Standard uncertainty of the mean of n readings that all came out the same, its scatter given."""
-    reading = instrument(s).read("at", "it", [25.4] * n, Scatter(s, 10.0))
+    reading = instrument(s).read("at", "it", [25.4] * n, EstimatedSd(s, 10.0))
     (source,) = (source for source in reading.parts if source.key == "reading:at")
     return source.u
 
@@ -47,4 +47,4 @@ def test_an_entry_of_one_s_own_shows_marks_unless_it_says_otherwise() -> None:
 def test_a_limit_of_nought_may_be_entered_and_a_worse_one_not() -> None:
     assert instrument(DIGIT).limit == 0.0
     with pytest.raises(ValueError, match="limit of error 0 or more"):
-        Instrument("mine", "caliper", DIGIT, -0.001, Scatter(DIGIT, 10.0))
+        Instrument("mine", "caliper", DIGIT, -0.001, EstimatedSd(DIGIT, 10.0))

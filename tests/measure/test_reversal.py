@@ -4,12 +4,12 @@ import math
 
 import pytest
 
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.reversal import reversal, three_against_each_other
 
 
-def read(value: float, key: str, u: float = 0.01) -> Uncertain:
-    return Uncertain.of(value, Source(key, "reading", u))
+def read(value: float, key: str, u: float = 0.01) -> UncertainValue:
+    return UncertainValue.of(value, ErrorSource(key, "reading", u))
 
 
 def test_a_level_tells_the_table_from_itself() -> None:
@@ -24,7 +24,7 @@ def test_each_half_is_known_better_than_a_reading() -> None:
 
 
 def test_what_both_readings_share_stays_in_the_thing_alone() -> None:
-    zero = Uncertain.of(0.0, Source("zero", "zero of the indicator", 0.02))
+    zero = UncertainValue.of(0.0, ErrorSource("zero", "zero of the indicator", 0.02))
     thing, own = reversal(0.05 + zero, 0.01 + zero)
     assert thing.u == pytest.approx(0.02) and own.u == 0.0
 

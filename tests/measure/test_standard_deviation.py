@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.measure.data import columns
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import DEFAULTS, INCH_MM, KINDS, Instrument
 
-ALMOST_NO_START = Scatter(0.0, 1e-12)
+ALMOST_NO_START = EstimatedSd(0.0, 1e-12)
 
 
 @pytest.mark.parametrize(
@@ -27,18 +27,18 @@ def test_nist_strd_standard_deviations(name: str, certified: float, digits: int)
 
 def test_a_start_counts_as_many_readings_as_it_has_degrees_of_freedom() -> None:
     """Conjugate updating of a scaled inverse chi-square (Gelman et al., Bayesian Data Analysis, 2.6)."""
-    after = Scatter(2.0, 4).learn([1.0, 3.0])
+    after = EstimatedSd(2.0, 4).learn([1.0, 3.0])
     assert after.dof == 6 and after.s == pytest.approx(math.sqrt((4 * 4 + 1 + 9) / 6)) and after.seen == 2
 
 
 def test_a_pair_of_runs_is_one_deviation() -> None:
-    after = Scatter(1.0, 4).learn_pair(0.0, 2.0)
+    after = EstimatedSd(1.0, 4).learn_pair(0.0, 2.0)
     assert after.s == pytest.approx(math.sqrt((4 + 2) / 5)) and (after.pairs, after.seen) == (1, 1)
-    assert Scatter(1.0, 4).learn_pair(7.0, 9.0).s == pytest.approx(after.s)  # only their difference counts
+    assert EstimatedSd(1.0, 4).learn_pair(7.0, 9.0).s == pytest.approx(after.s)  # only their difference counts
 
 
 def test_one_reading_teaches_nothing() -> None:
-    assert Scatter(1.0, 4).learn_repeats([5.0]) == Scatter(1.0, 4)
+    assert EstimatedSd(1.0, 4).learn_repeats([5.0]) == EstimatedSd(1.0, 4)
 
 
 @given(st.lists(st.floats(-5, 5), min_size=2, max_size=8))
@@ -51,7 +51,7 @@ def test_repeats_teach_their_own_variance(readings: list[float]) -> None:
 @pytest.mark.parametrize(("s", "dof"), [(-1.0, 4.0), (1.0, 0.0)])
 def test_a_scatter_cannot_be_built_wrong(s: float, dof: float) -> None:
     with pytest.raises(ValueError, match="scatter"):
-        Scatter(s, dof)
+        EstimatedSd(s, dof)
 
 
 # --- instruments
@@ -100,7 +100,7 @@ def test_a_length_pays_for_the_limit_and_a_difference_does_not() -> None:
 def test_repeats_are_averaged_only_where_the_scatter_is_seen() -> None:
     caliper = DEFAULTS["caliper"]
     for s, u in ((0.02, 0.02 / 2), (0.001, 0.01 / math.sqrt(12))):  # never finer than the step, then not divided by n
-        four = caliper.read("a", "c", [1.0, 1.0, 1.0, 1.0], Scatter(s, 5))
+        four = caliper.read("a", "c", [1.0, 1.0, 1.0, 1.0], EstimatedSd(s, 5))
         assert {c.label: c.u for c in four.components}["c: repeat of a reading"] == pytest.approx(u)
 
 
@@ -114,4 +114,4 @@ def test_repeats_sharpen_the_instrument() -> None:
 )
 def test_an_instrument_cannot_be_built_wrong(kind: str, resolution: float, limit: float) -> None:
     with pytest.raises(ValueError, match=r"unknown kind|resolution"):
-        Instrument("mine", kind, resolution, limit, Scatter(0.02, 5))
+        Instrument("mine", kind, resolution, limit, EstimatedSd(0.02, 5))

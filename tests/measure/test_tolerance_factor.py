@@ -6,9 +6,9 @@ from statistics import NormalDist
 
 import pytest
 
-from trued.measure.decision import Limits, chance_in
+from trued.measure.decision import ToleranceLimits, conformance_probability
 from trued.measure.distribution.tolerance_factor import tolerance_factor
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.estimate import ErrorSource, UncertainValue
 
 
 def test_the_handbooks_example() -> None:
@@ -33,9 +33,9 @@ def test_the_capability_of_the_handbook() -> None:
     """e-Handbook 6.1.6: limits 8 and 20, mean 16, s 2: Cpu 0.6667 and Cpl 1.3333, so 3 Cpu and 3 Cpl standard
     deviations to the limits; the share within them is what the decision takes for its chance."""
     share = NormalDist().cdf(3 * 0.66667) - NormalDist().cdf(-3 * 1.33333)
-    assert chance_in(Uncertain.of(16.0, Source("own", "scatter", 2.0)), Limits(8.0, 20.0)) == pytest.approx(
-        share, abs=1e-5
-    )
+    assert conformance_probability(
+        UncertainValue.of(16.0, ErrorSource("own", "scatter", 2.0)), ToleranceLimits(8.0, 20.0)
+    ) == pytest.approx(share, abs=1e-5)
 
 
 def test_what_is_refused() -> None:

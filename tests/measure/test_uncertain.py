@@ -8,28 +8,30 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from trued.measure.distribution.student import t_quantile
-from trued.measure.estimate import Component, Shape, Source, Uncertain, covariance, lift, linear
+from trued.measure.estimate import BudgetLine, ErrorSource, Shape, UncertainValue, covariance, lift, linear
 
 INF = math.inf
 
 
-def one(key: str, value: float, u: float, dof: float = INF) -> Uncertain:
-    return Uncertain.of(value, Source(key, key, u, dof))
+def one(key: str, value: float, u: float, dof: float = INF) -> UncertainValue:
+    return UncertainValue.of(value, ErrorSource(key, key, u, dof))
 
 
-def end_gauge() -> Uncertain:
+def end_gauge() -> UncertainValue:
     """GUM (JCGM 100:2008) H.1, table H.1; lengths in nm."""
     ls = one("standard", 50_000_623.0, 25.0, 18)
-    d = Uncertain.of(
+    d = UncertainValue.of(
         215.0,
-        Source("repeated", "difference", 5.8, 24),
-        Source("random", "difference", 3.9, 5),
-        Source("systematic", "difference", 6.7, 8),
+        ErrorSource("repeated", "difference", 5.8, 24),
+        ErrorSource("random", "difference", 3.9, 5),
+        ErrorSource("systematic", "difference", 6.7, 8),
     )
     da = one("da", 0.0, 1e-6 / math.sqrt(3), 50)
     dtheta = one("dtheta", 0.0, 0.05 / math.sqrt(3), 2)
     alpha = one("alpha", 11.5e-6, 2e-6 / math.sqrt(3))
-    theta = Uncertain.of(-0.1, Source("mean", "theta", 0.2), Source("cyclic", "theta", 0.5 / math.sqrt(2)))
+    theta = UncertainValue.of(
+        -0.1, ErrorSource("mean", "theta", 0.2), ErrorSource("cyclic", "theta", 0.5 / math.sqrt(2))
+    )
     return ls + d - ls * (da * theta + alpha * dtheta)
 
 
@@ -55,7 +57,7 @@ def test_gum_h1_budget() -> None:
 def test_gum_h1_freedom_of_the_difference() -> None:
     """25.4472507774 unrounded (seen in GTC's tests); the printed 25.6 comes of rounding u to 9.7."""
     parts = {s: c for s, c in end_gauge().parts.items() if s.label == "difference"}
-    assert Uncertain(0.0, parts).dof == pytest.approx(25.4472507774, abs=1e-9)
+    assert UncertainValue(0.0, parts).dof == pytest.approx(25.4472507774, abs=1e-9)
 
 
 def test_gum_g41_example() -> None:
@@ -105,8 +107,8 @@ sizes = st.floats(1e-4, 1.0)
 @given(value=values, other=values, u=sizes)
 def test_a_shared_source_cancels_in_a_difference(value: float, other: float, u: float) -> None:
     """A caliper that reads everything a hair long does not spoil a difference."""
-    zero = Source("zero", "zero of the caliper", u)
-    difference = Uncertain.of(value, zero) - Uncertain.of(other, zero)
+    zero = ErrorSource("zero", "zero of the caliper", u)
+    difference = UncertainValue.of(value, zero) - UncertainValue.of(other, zero)
     assert difference.u == 0.0 and difference.components == () and difference.shares() == {}
 
 
@@ -142,13 +144,13 @@ def test_a_value_less_itself_is_nought_and_over_itself_is_one(x: float, u: float
 def test_freedom_lies_between_the_least_and_the_sum(us: list[float], dofs: list[int]) -> None:
     """GUM G.4.1, note to equation (G.2b)."""
     used = dofs[: len(us)]
-    y = sum((one(str(n), 0.0, u, v) for n, (u, v) in enumerate(zip(us, used, strict=True))), Uncertain(0.0))
+    y = sum((one(str(n), 0.0, u, v) for n, (u, v) in enumerate(zip(us, used, strict=True))), UncertainValue(0.0))
     assert min(used) * (1 - 1e-9) <= y.dof <= sum(used) * (1 + 1e-9)
 
 
 @given(us=st.lists(sizes, min_size=1, max_size=5))
 def test_shares_add_up_to_one(us: list[float]) -> None:
-    y = sum((one(str(n), 0.0, u) for n, u in enumerate(us)), Uncertain(0.0))
+    y = sum((one(str(n), 0.0, u) for n, u in enumerate(us)), UncertainValue(0.0))
     assert math.fsum(y.shares().values()) == pytest.approx(1.0)
 
 
@@ -163,8 +165,8 @@ def test_covariance_is_symmetric_and_holds_the_variance(x: float, y: float, u: f
 
 def test_sources_judged_from_one_scatter_count_once() -> None:
     """Two sources of one pool are no better known than the scatter both come from."""
-    pair = Uncertain.of(0.0, Source("a", "a", 1.0, 5, pool="p"), Source("b", "b", 1.0, 5, pool="p"))
-    apart = Uncertain.of(0.0, Source("a", "a", 1.0, 5), Source("b", "b", 1.0, 5))
+    pair = UncertainValue.of(0.0, ErrorSource("a", "a", 1.0, 5, pool="p"), ErrorSource("b", "b", 1.0, 5, pool="p"))
+    apart = UncertainValue.of(0.0, ErrorSource("a", "a", 1.0, 5), ErrorSource("b", "b", 1.0, 5))
     assert pair.dof == pytest.approx(5) and apart.dof == pytest.approx(10)
 
 
@@ -173,12 +175,12 @@ def test_plain_numbers_and_equality() -> None:
     assert lift(3).value == 3.0 and lift(a) is a
     assert (1.0 + a).value == 3.0 and (1.0 - a).value == -1.0 and (-a).u == pytest.approx(0.1)
     assert a == one("a", 2.0, 0.1) and hash(a) == hash(one("a", 2.0, 0.1)) and a != one("b", 2.0, 0.1)
-    assert Uncertain(4.0).dof == INF and Uncertain(4.0).u == 0.0
+    assert UncertainValue(4.0).dof == INF and UncertainValue(4.0).u == 0.0
     assert linear(1.0, (2.0, a), (-2.0, a)).parts == {}
-    assert a.components == (Component("a", 0.1),)
+    assert a.components == (BudgetLine("a", 0.1),)
 
 
 @pytest.mark.parametrize(("u", "dof"), [(-1.0, 5.0), (math.nan, 5.0), (math.inf, 5.0), (1.0, 0.0), (1.0, math.nan)])
 def test_a_source_cannot_be_built_wrong(u: float, dof: float) -> None:
     with pytest.raises(ValueError, match="a: "):
-        Source("a", "a", u, dof, Shape.NORMAL)
+        ErrorSource("a", "a", u, dof, Shape.NORMAL)

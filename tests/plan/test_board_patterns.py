@@ -12,7 +12,7 @@ from trued.plan.bounds.board_patterns import Boards, dive, listed, relax, whole_
 from trued.plan.lay_out import lay_out
 from trued.plan.layout.pieces import PartGrain, Rules, Stock, Want
 from trued.plan.layout.result import Ended, Layout
-from trued.plan.rng import Chance
+from trued.plan.rng import Rng
 
 CASES = json.loads((Path(__file__).parents[1] / "data" / "cutting" / "boards.json").read_text(encoding="utf-8"))[
     "cases"
@@ -83,7 +83,7 @@ def test_triplets_are_packed_as_published() -> None:
     boards = triplets()
     relaxed = relax(boards)
     assert relaxed is not None and relaxed.cost == pytest.approx(20.0)
-    chance = Chance(1)
+    chance = Rng(1)
     plans = [plan for _ in range(6) if (plan := dive(boards, relaxed, chance)) is not None]
     assert min(plan.cost for plan in plans) == 20
 
@@ -130,6 +130,6 @@ def test_small_cases_cost_what_every_way_of_cutting_finds(data: st.DataObject) -
         assert least == -1
     else:
         assert plan.least and plan.cost == least
-    dived = dive(boards, relaxed, Chance(3))
+    dived = dive(boards, relaxed, Rng(3))
     if dived is not None:
         assert dived.cost >= least

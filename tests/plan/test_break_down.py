@@ -14,7 +14,7 @@ from trued.plan.layout.pieces import PartGrain, Rect, Rules, Stock, StockGrain, 
 from trued.plan.layout.result import Layout
 from trued.plan.layout.strip_order import tidied
 from trued.plan.layout.strips import chain_of, shifted
-from trued.plan.layout.verifier import faults_of
+from trued.plan.layout.verifier import violations_of
 from trued.plan.order.order import order_cuts
 from trued.plan.order.sizing_cuts import makers
 from trued.plan.stations.break_down import MARGIN, broken_down
@@ -61,10 +61,10 @@ def strips_of(used: Used) -> list[float]:
 def test_strips_are_put_in_order_of_size() -> None:
     used = side_by_side(4.75, 3, 4.75, 3.875)
     layout, wants = layout_of(used)
-    assert faults_of(layout, (used.stock,), wants, RULES) == ()
+    assert violations_of(layout, (used.stock,), wants, RULES) == ()
     tidy = tidied(layout, (used.stock,), wants, RULES)
     assert strips_of(tidy.used[0]) == [4.75, 4.75, 3.875, 3]
-    assert faults_of(tidy, (used.stock,), wants, RULES) == ()
+    assert violations_of(tidy, (used.stock,), wants, RULES) == ()
     assert order_cuts(tidy.used, REACH).settings <= order_cuts(layout.used, REACH).settings
 
 
@@ -88,7 +88,7 @@ def test_strips_come_off_a_sheet_as_one_blank_over_size() -> None:
     assert [station_for(one, REACH) for one in cuts(first.low)] == [Station.RIP] * 3
     assert isinstance(first.high, Offcut) and first.high.piece.width == inch(47.5) - 4 * KERF - MARGIN
     assert found.cost == layout.cost and found.offcut_value < layout.offcut_value
-    assert faults_of(found, (used.stock,), wants, RULES) == ()
+    assert violations_of(found, (used.stock,), wants, RULES) == ()
 
 
 def test_as_many_strips_as_the_saw_can_take_come_off_at_once() -> None:
@@ -99,7 +99,7 @@ def test_as_many_strips_as_the_saw_can_take_come_off_at_once() -> None:
     rough = [one for one in cuts(found.used[0].tree) if one.sized is Sized.NONE]
     assert len(rough) == 1
     assert station_for(chain_of(rough[0].low)[0], REACH) is Station.RIP  # type: ignore[arg-type]
-    assert faults_of(found, (used.stock,), wants, RULES) == ()
+    assert violations_of(found, (used.stock,), wants, RULES) == ()
 
 
 def test_sheet_with_nothing_to_spare_is_cut_to_size_on_the_floor() -> None:
@@ -113,7 +113,7 @@ def test_offcut_that_gets_too_small_to_keep_is_waste() -> None:
     layout, wants = layout_of(used)
     found = broken_down(layout, (used.stock,), wants, RULES, REACH)
     assert isinstance(found.used[0].tree, Cut)
-    assert faults_of(found, (used.stock,), wants, RULES) == ()
+    assert violations_of(found, (used.stock,), wants, RULES) == ()
     kept = [leaf for one in cuts(found.used[0].tree) for leaf in (one.high,) if isinstance(leaf, Offcut)]
     assert kept == [] and found.offcut_value == 0.0
 
@@ -136,7 +136,7 @@ def test_carcass_gets_its_widths_from_the_fence() -> None:
     )
     layout = laid(ply, wants)
     found = broken_down(tidied(layout, (ply,), wants, RULES), (ply,), wants, RULES, REACH)
-    assert faults_of(found, (ply,), wants, RULES) == ()
+    assert violations_of(found, (ply,), wants, RULES) == ()
     widths = {maker.part.want: maker.width for maker in makers(found.used)}
     assert {station_for(one, REACH) for one in widths.values() if one is not None} == {Station.RIP}
 
@@ -184,7 +184,7 @@ def test_what_is_moved_about_stays_cuttable_and_costs_nothing(shop: tuple[Stock,
         return
     tidy = tidied(layout, (stock,), wants, rules)
     found = broken_down(tidy, (stock,), wants, rules, REACH)
-    assert faults_of(tidy, (stock,), wants, rules) == faults_of(found, (stock,), wants, rules) == ()
+    assert violations_of(tidy, (stock,), wants, rules) == violations_of(found, (stock,), wants, rules) == ()
     assert found.cost == layout.cost and found.offcut_value <= layout.offcut_value + 1e-8
     on_floor = [sum(_sized_on_floor(one) for used in lay.used for one in cuts(used.tree)) for lay in (tidy, found)]
     assert on_floor[1] < on_floor[0] or found == tidy
@@ -199,4 +199,4 @@ def test_very_many_strips_are_no_trouble(many: int) -> None:
     used = side_by_side(*([1.0] * many), width=many * 1.1 + 15)
     layout, wants = layout_of(used)
     tidy = tidied(layout, (used.stock,), wants, RULES)
-    assert faults_of(broken_down(tidy, (used.stock,), wants, RULES, REACH), (used.stock,), wants, RULES) == ()
+    assert violations_of(broken_down(tidy, (used.stock,), wants, RULES, REACH), (used.stock,), wants, RULES) == ()

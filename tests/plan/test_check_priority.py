@@ -6,11 +6,11 @@ import pytest
 from tests.job.shops import INCH, NOTHING, holds
 from tests.plan.planned import shop
 
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.file.read import read_job
 from trued.job.groups import default_groups
 from trued.plan.check_priority import Advice, advice
-from trued.standing.cuts.cut_errors import Capability
+from trued.standing.cuts.cut_errors import CutErrors
 
 CHECKS = ("five-cut", "kerf", "stop-scale", "stop-repeat", "bar-play")
 PART = '[[part]]\nid = "{0}"\nlength = "12"\nwidth = "4"\nthickness = "1"\n'
@@ -18,9 +18,9 @@ FIT = '[[fit]]\nid = "{0}"\nof = "{0}.length - 12"\nat_least = "-{1}"\nat_most =
 JOB = PART.format("a") + FIT.format("a", "0.1mm")
 
 
-def looked(saw: Capability, text: str = JOB, checks: tuple[str, ...] = CHECKS) -> Advice:
+def looked(saw: CutErrors, text: str = JOB, checks: tuple[str, ...] = CHECKS) -> Advice:
     job = read_job(text)
-    return advice(Budget(job, saw, default_groups(job), (), NOTHING), shop(), checks)
+    return advice(UncertaintyBudget(job, saw, default_groups(job), (), NOTHING), shop(), checks)
 
 
 def chance(sd: float, most: float = 0.1) -> float:

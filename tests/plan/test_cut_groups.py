@@ -11,14 +11,14 @@ from trued.plan.layout.cut_tree import Axis, Cut, Part, Used, Waste
 from trued.plan.layout.pieces import Rect, Stock, to_mm
 from trued.plan.order.cut_groups import groups_of
 from trued.plan.order.order import order_cuts
-from trued.plan.order.scale_settings import readings_of
+from trued.plan.order.scale_settings import settings_of
 from trued.plan.stations.station import Reach
-from trued.standing.cuts.cut_errors import Capability, assumed_capability
+from trued.standing.cuts.cut_errors import CutErrors, assumed_capability
 
 MIL = 0.0254
 
 
-def capability(offset_mm: float = 0.0, rip_mm: float = 0.0) -> Capability:
+def capability(offset_mm: float = 0.0, rip_mm: float = 0.0) -> CutErrors:
     holds = assumed_capability(shop())
     return replace(holds, stop_offset=holds.stop_offset + offset_mm, rip_offset=holds.rip_offset + rip_mm)
 
@@ -60,7 +60,7 @@ def test_turned_part_gets_its_length_from_a_rip() -> None:
 
 def test_readings_are_corrected_and_lie_on_the_scale() -> None:
     here = planned("rack")
-    readings = readings_of(here.layout.used, here.order, capability(offset_mm=20 * MIL, rip_mm=-40 * MIL))
+    readings = settings_of(here.layout.used, here.order, capability(offset_mm=20 * MIL, rip_mm=-40 * MIL))
     inches = {number: setting.reading_mm / 25.4 for number, setting in readings.items()}
     # Parts come out 0.020 long, so the stop goes 1/64 (0.0156) lower; rips come out 0.040 narrow: 3/64 (0.0469) higher.
     assert inches[1] == pytest.approx(30 - 1 / 64)
@@ -72,7 +72,7 @@ def test_readings_are_corrected_and_lie_on_the_scale() -> None:
 
 def test_groups_carry_the_readings() -> None:
     here = planned("rack")
-    readings = readings_of(here.layout.used, here.order, capability())
+    readings = settings_of(here.layout.used, here.order, capability())
     group = groups_of(here.layout.used, here.order, readings)["shelf", 3]
     assert group.length_reading_mm == readings[2].reading_mm
     assert group.width_reading_mm == readings[4].reading_mm
@@ -81,8 +81,8 @@ def test_groups_carry_the_readings() -> None:
 def test_part_that_may_never_be_over_is_never_set_over() -> None:
     here = planned("rack")
     holds = capability(offset_mm=-9 * MIL)  # parts come out short: the nearest division lies above
-    nearest = readings_of(here.layout.used, here.order, holds)
-    down = readings_of(here.layout.used, here.order, holds, {("rail", Side.LENGTH): "down"})
+    nearest = settings_of(here.layout.used, here.order, holds)
+    down = settings_of(here.layout.used, here.order, holds, {("rail", Side.LENGTH): "down"})
     assert nearest[3].remainder_mm > 0 > down[3].remainder_mm
     assert {number for number in down if down[number] != nearest[number]} == {3}
 
@@ -91,6 +91,6 @@ def test_parts_at_one_setting_that_stand_against_each_other_take_the_nearest_div
     here = planned("rack")
     holds = capability(rip_mm=5 * MIL)
     both = {("side", Side.WIDTH): "down", ("shelf", Side.WIDTH): "up"}
-    free = readings_of(here.layout.used, here.order, holds)
-    assert readings_of(here.layout.used, here.order, holds, both) == free  # type: ignore[arg-type]
+    free = settings_of(here.layout.used, here.order, holds)
+    assert settings_of(here.layout.used, here.order, holds, both) == free  # type: ignore[arg-type]
     assert to_mm(inch(3.5)) == pytest.approx(free[4].reading_mm + 5 * MIL - free[4].remainder_mm)

@@ -10,7 +10,7 @@ from trued.plan.lay_out import lay_out
 from trued.plan.layout.cut_tree import Cut, cuts, parts, walk
 from trued.plan.layout.pieces import PartGrain, Rect, Rules, Stock, StockGrain, Want
 from trued.plan.layout.result import Layout
-from trued.plan.layout.verifier import faults_of
+from trued.plan.layout.verifier import violations_of
 
 MM = 10_000_000
 
@@ -78,7 +78,7 @@ def test_every_layout_can_be_cut_as_stated(stock: tuple[Stock, ...], want: tuple
         assert answer.text()
         return
     # lay_out has replayed it already; this is the second, independent look.
-    assert not faults_of(answer, stock, want, rules)
+    assert not violations_of(answer, stock, want, rules)
     assert not any(overlaps(used) for used in answer.used)
     assert sum(1 for used in answer.used for _ in parts(used.tree)) == sum(w.copies for w in want)
     assert answer.bound <= answer.cost + 1e-9

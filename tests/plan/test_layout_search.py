@@ -14,7 +14,7 @@ from trued.plan.layout.freeze import frozen
 from trued.plan.layout.pieces import PartGrain, Rules, Stock, Want
 from trued.plan.layout.result import Layout
 from trued.plan.layout.task import Task, task_of
-from trued.plan.rng import Chance
+from trued.plan.rng import Rng
 from trued.plan.search.best import Best
 from trued.plan.search.boards import board_filler
 from trued.plan.search.decode import Recipe, decode
@@ -37,7 +37,7 @@ def want(name: str, copies: int, length: int, width: int, grain: PartGrain = Par
 
 def test_chance_is_the_same_everywhere() -> None:
     # First outputs of SplitMix64 for the seed 1234567, as published with its reference code (from memory).
-    chance = Chance(1234567)
+    chance = Rng(1234567)
     whole = 1 << 64
     assert [chance.below(whole) for _ in range(3)] == [6457827717110365317, 3203168211198807973, 9817491932198370423]
 
@@ -238,7 +238,7 @@ def test_a_board_narrower_than_its_stock_is_ripped() -> None:
 
 
 def test_best_counts_the_effort() -> None:
-    best = Best(task(want("p", 1, 100, 100)), Chance(1))
+    best = Best(task(want("p", 1, 100, 100)), Rng(1))
     assert best.left == 0  # no round has begun
     best.begin(100)
     assert best.left == 100

@@ -9,8 +9,8 @@ from tests.plan.planned import KERF, cut, inch, job, planned, shop, used
 from trued.equipment.saw import Saw
 from trued.equipment.shop import Shop
 from trued.job.fits.fit import FitResult
-from trued.measure.decision import Decision
-from trued.measure.estimate import Uncertain
+from trued.measure.decision import Conformity
+from trued.measure.estimate import UncertainValue
 from trued.plan import problem
 from trued.plan.from_job import rules_of, stocks_of, wants_of
 from trued.plan.lay_out import lay_out
@@ -18,14 +18,14 @@ from trued.plan.layout.cut_tree import Axis
 from trued.plan.layout.pieces import to_mm
 from trued.plan.layout.result import NoLayout
 from trued.plan.order.order import Order, order_cuts
-from trued.plan.order.scale_settings import readings_of
+from trued.plan.order.scale_settings import settings_of
 from trued.plan.stations.reach import bans_of, reach_of
 from trued.plan.stations.station import Reach, Station
 from trued.plan.tickets.job_cautions import cautions_for, safety_for, stop_cautions, unlooked
 from trued.plan.tickets.split_settings import parted
 from trued.plan.tickets.ticket import tickets
 from trued.standing.cuts.cut_errors import assumed_capability
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 
 
 def in_inches(units: int) -> str:
@@ -141,9 +141,9 @@ def test_guard_that_must_stay_is_never_said_to_come_off() -> None:
     assert any("guard off" in said for said in cautions_for([Station.SLED], Shop(saw=Saw("saw", maker_forbids=()))))
 
 
-def standing(decision: Decision | None, *, stale: tuple[str, ...] = ()) -> Standing:
+def standing(decision: Conformity | None, *, stale: tuple[str, ...] = ()) -> FeatureStatus:
     now = datetime(2026, 5, 4, tzinfo=UTC)
-    return Standing("saw.rip-toe", "mm", Uncertain(0.0), None, None, decision, now, 2, stale)
+    return FeatureStatus("saw.rip-toe", "mm", UncertainValue(0.0), None, None, decision, now, 2, stale)
 
 
 def one_cut(axis: Axis, length: float, reach: Reach | None = None) -> Order:
@@ -157,9 +157,13 @@ def test_safety_items_of_a_rip_are_named_unless_shown_right() -> None:
         f"saw.{item}"
         for item in ("blade-parallel", "rip-toe", "rip-fence-angle", "knife", "knife-over-plate", "knife-under-kerf")
     ]
-    shown = [one.feature for one in safety_for(rip, shop(), [standing(Decision.PROVEN_IN)])]
+    shown = [one.feature for one in safety_for(rip, shop(), [standing(Conformity.PROVEN_IN)])]
     assert "saw.rip-toe" not in shown
-    for doubtful in (standing(Decision.NOT_PROVEN), standing(Decision.PROVEN_IN, stale=("carried",)), standing(None)):
+    for doubtful in (
+        standing(Conformity.NOT_PROVEN),
+        standing(Conformity.PROVEN_IN, stale=("carried",)),
+        standing(None),
+    ):
         toe = [one for one in safety_for(rip, shop(), [doubtful]) if one.feature == "saw.rip-toe"]
         assert toe and "Not shown right is not ready" in toe[0].text
     assert safety_for(one_cut(Axis.ACROSS, 30), shop(), ()) == ()
@@ -178,7 +182,7 @@ def test_sizes_are_shown_in_the_persons_unit() -> None:
 
 def test_stop_past_the_end_of_the_sled_wants_an_arm() -> None:
     here = planned("rack")
-    made = tickets(here.order, readings_of(here.layout.used, here.order, assumed_capability(shop())), "in")
+    made = tickets(here.order, settings_of(here.layout.used, here.order, assumed_capability(shop())), "in")
     said = {ticket.id: stop_cautions(ticket, shop()) for ticket in made}
     assert [id for id, words in said.items() if words] == ["T2"]  # 30 in on a sled of 20
     assert stop_cautions(made[1], Shop()) == ()

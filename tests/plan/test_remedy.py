@@ -9,12 +9,12 @@ from tests.plan.test_support_tipping import drawn
 
 from trued.plan.support.remedy import smallest_change
 from trued.plan.support.stages import bears, problems
-from trued.plan.support.support import Change, Extension, Mend, Side, SledCut, support_of
+from trued.plan.support.support import Change, Extension, Remedy, Side, SledCut, support_of
 
 WING = Extension(Side.KEEPER, 12 * INCH, load_tested=True)
 
 
-def mended(before: SledCut, mends: tuple[Mend, ...]) -> SledCut:
+def mended(before: SledCut, mends: tuple[Remedy, ...]) -> SledCut:
     """The cut with the changes carried out, as a person would."""
     after = before
     for mend in mends:

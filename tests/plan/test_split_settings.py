@@ -9,7 +9,7 @@ from trued.plan.layout.cut_tree import Axis, Cut, Node, Part, Sized, Used, Waste
 from trued.plan.layout.pieces import Rect, Stock
 from trued.plan.order.order import Order, order_cuts
 from trued.plan.stations.station import Reach
-from trued.plan.tickets.split_settings import Parted, parted
+from trued.plan.tickets.split_settings import SplitSetting, parted
 
 K = inch(0.125)
 
@@ -21,7 +21,7 @@ def mates(quantity: int = 2) -> Job:
     )
 
 
-def found(here: Job, *trees: Cut, reach: Reach | None = None) -> tuple[Parted, ...]:
+def found(here: Job, *trees: Cut, reach: Reach | None = None) -> tuple[SplitSetting, ...]:
     boards = [Used(Stock(f"B{n}", tree.piece.length, tree.piece.width), 1, tree) for n, tree in enumerate(trees, 1)]
     return parted(here, boards, order_cuts(boards, reach or Reach(crosscut=inch(14), rip=inch(24))))
 

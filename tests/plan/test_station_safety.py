@@ -8,24 +8,26 @@ from tests.plan.planned import cut, shop
 
 from trued.advice.closures import INSERT
 from trued.equipment.saw import Blade
-from trued.measure.decision import Decision
-from trued.measure.estimate import Uncertain
+from trued.measure.decision import Conformity
+from trued.measure.estimate import UncertainValue
 from trued.plan.layout.cut_tree import Axis
 from trued.plan.problem import problems_of_shop
 from trued.plan.stations.reach import FOR_RIPS, bans_of, reach_of
 from trued.plan.stations.station import Station, station_for
 from trued.standing.bans import narrowest
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 
 
-def stands(feature: str, decision: Decision) -> Standing:
-    return Standing(f"saw.{feature}", "mm", Uncertain(0.0), None, 0.0, decision, datetime(2026, 5, 4, tzinfo=UTC), 2)
+def stands(feature: str, decision: Conformity) -> FeatureStatus:
+    return FeatureStatus(
+        f"saw.{feature}", "mm", UncertainValue(0.0), None, 0.0, decision, datetime(2026, 5, 4, tzinfo=UTC), 2
+    )
 
 
 @pytest.mark.parametrize("feature", FOR_RIPS)
 def test_what_is_out_takes_the_rip_fence_out_of_use(feature: str) -> None:
     """Hard refusals of the trade (common practice): toe-in, pinch, a knife too thick, too thin or absent."""
-    out = (stands(feature, Decision.PROVEN_OUT),)
+    out = (stands(feature, Conformity.PROVEN_OUT),)
     assert not reach_of(shop(), standings=out).fence and reach_of(shop(), standings=out).sled
     found = [problem for problem in problems_of_shop(bans_of(shop(), out)) if problem.code == "safety-out"]
     assert len(found) == 1 and found[0].not_good
@@ -33,7 +35,7 @@ def test_what_is_out_takes_the_rip_fence_out_of_use(feature: str) -> None:
 
 @pytest.mark.parametrize("feature", FOR_RIPS)
 def test_a_rip_on_the_sled_needs_blade_and_knife_but_not_the_fence(feature: str) -> None:
-    out = (stands(feature, Decision.PROVEN_OUT),)
+    out = (stands(feature, Conformity.PROVEN_OUT),)
     of_the_fence = feature in ("rip-toe", "rip-fence-angle")
     reach = reach_of(shop(), standings=out)
     assert reach.sled_rips is of_the_fence
@@ -46,15 +48,15 @@ def test_a_rip_on_the_sled_needs_blade_and_knife_but_not_the_fence(feature: str)
 @pytest.mark.parametrize("feature", INSERT)
 def test_an_insert_that_is_out_takes_the_saw_out_of_use(feature: str) -> None:
     """All work, and the sled too, slides over it."""
-    out = (stands(feature, Decision.PROVEN_OUT),)
+    out = (stands(feature, Conformity.PROVEN_OUT),)
     reach = reach_of(shop(), standings=out)
     assert not reach.fence and not reach.sled
     (found,) = [problem for problem in problems_of_shop(bans_of(shop(), out)) if problem.code == "insert"]
     assert found.not_good and found.text.endswith("No cut is planned on the saw.")
 
 
-@pytest.mark.parametrize("decision", [Decision.PROVEN_IN, Decision.NOT_PROVEN])
-def test_what_is_not_shown_out_is_a_caution_not_a_ban(decision: Decision) -> None:
+@pytest.mark.parametrize("decision", [Conformity.PROVEN_IN, Conformity.NOT_PROVEN])
+def test_what_is_not_shown_out_is_a_caution_not_a_ban(decision: Conformity) -> None:
     assert reach_of(shop(), standings=(stands("rip-toe", decision),)).fence
 
 
@@ -82,11 +84,11 @@ def test_a_blade_that_does_not_suit_the_saw_closes_it(
     assert ("blade" in [problem.code for problem in problems_of_shop(bans_of(other))]) is not fits
 
 
-def kerf_found(mm: float, *, waits: bool = False, stale: bool = False) -> Standing:
+def kerf_found(mm: float, *, waits: bool = False, stale: bool = False) -> FeatureStatus:
     return replace(
-        stands("rip-toe", Decision.NOT_PROVEN),
+        stands("rip-toe", Conformity.NOT_PROVEN),
         feature="blade.kerf",
-        x=Uncertain(mm),
+        x=UncertainValue(mm),
         decision=None,
         runs=0 if waits else 2,
         unread="run" if waits else "",
@@ -108,7 +110,7 @@ def kerf_found(mm: float, *, waits: bool = False, stale: bool = False) -> Standi
     ],
 )
 def test_the_knife_is_held_against_the_narrowest_kerf_that_is_told(
-    typed: float | None, found: tuple[Standing, ...], narrowest_mm: float
+    typed: float | None, found: tuple[FeatureStatus, ...], narrowest_mm: float
 ) -> None:
     """It was held against the marked kerf alone, and a kerf of 0.075 under a knife of 0.083 let 8 rips through."""
     assert narrowest(shop(), found, typed) == pytest.approx(narrowest_mm)

@@ -14,17 +14,17 @@ from trued.plan.support.support import (
     NOT_CHECKED,
     Extension,
     Ground,
-    Moment,
     Side,
     Stage,
-    Trouble,
+    StageLoad,
+    SupportFault,
     support_of,
 )
 
 WING = Extension(Side.KEEPER, 12 * INCH, load_tested=True)
 
 
-def stage(finding_moments: tuple[Moment, ...], wanted: Stage) -> Moment:
+def stage(finding_moments: tuple[StageLoad, ...], wanted: Stage) -> StageLoad:
     return next(moment for moment in finding_moments if moment.stage is wanted)
 
 
@@ -56,7 +56,7 @@ def test_the_board_itself_would_tip_off_the_sled() -> None:
     """By hand: the 40 in keeper's centre is at 20, right over the end of the 20 in base: it must be clamped."""
     finding = support_of(cut(MAPLE, extensions=(WING,), tail_held=True))
     (problem,) = finding.problems
-    assert problem.trouble is Trouble.PIECE_TIPS and problem.amount_mm == pytest.approx(0, abs=1e-9)
+    assert problem.trouble is SupportFault.PIECE_TIPS and problem.amount_mm == pytest.approx(0, abs=1e-9)
 
 
 def test_deep_panel_at_the_start_wants_a_support_on_the_operators_side() -> None:
@@ -69,7 +69,7 @@ def test_deep_panel_at_the_start_wants_a_support_on_the_operators_side() -> None
     assert start.centre[1] / INCH == pytest.approx(11.1, abs=0.05)
     assert start.margin_mm / INCH == pytest.approx(0.4, abs=0.05)
     assert start.nearest_side is Side.OPERATOR
-    assert [problem.trouble for problem in finding.problems] == [Trouble.CLOSE]
+    assert [problem.trouble for problem in finding.problems] == [SupportFault.CLOSE]
     assert finding.mends is not None
     ((extension,),) = [[mend.extension for mend in finding.mends]]
     assert extension is not None and extension.side is Side.OPERATOR
@@ -121,7 +121,7 @@ def test_an_untested_wing_does_not_count_until_a_reason_is_typed() -> None:
 
 def test_what_the_maker_forbids_is_refused_whatever_the_sums_say() -> None:
     finding = support_of(cut(SHELF, maker_forbids=frozenset({"sled"})))
-    assert [problem.trouble for problem in finding.problems] == [Trouble.MAKER_FORBIDS]
+    assert [problem.trouble for problem in finding.problems] == [SupportFault.MAKER_FORBIDS]
     assert finding.mends is None
     assert "maker forbids the sled" in finding.words() and "another way, or not at all" in finding.words()
 

@@ -17,7 +17,7 @@ from scipy import sparse
 from scipy.optimize import linprog
 
 from trued.plan.support.sled_cut import Blade, Extension, Piece, Side, Sled, SledCut
-from trued.plan.support.stages import Moment, Stage, moments
+from trued.plan.support.stages import Stage, StageLoad, moments
 from trued.plan.support.statics import Ground
 
 Rect = tuple[float, float, float, float]  # x low, x high, y low, y high
@@ -132,7 +132,7 @@ def test_tips_exactly_where_no_pushing_reactions_exist() -> None:
     """1,000 cases: at least 300 tip, 300 do not, 200 within 2 to 20 mm; those nearer than 2 mm are left out."""
     random = Random(20)
     stages = (Stage.START, Stage.MID, Stage.BEFORE, Stage.AFTER)
-    found: list[tuple[SledCut, Moment]] = []
+    found: list[tuple[SledCut, StageLoad]] = []
     twins: list[Pose] = []
     while len(found) < 1000:
         index = random.randrange(4)

@@ -8,7 +8,7 @@ from tests.plan.planned import cut, inch, planned, shop, used
 
 from trued.plan.layout.cut_tree import Axis, Offcut, Sized
 from trued.plan.order.order import order_cuts
-from trued.plan.order.scale_settings import readings_of
+from trued.plan.order.scale_settings import settings_of
 from trued.plan.stations.reach import reach_of
 from trued.plan.stations.station import Reach, Station
 from trued.plan.tickets.sled_support import sled_support
@@ -19,7 +19,7 @@ from trued.standing.cuts.cut_errors import assumed_capability
 
 def rack() -> tuple[Ticket, ...]:
     here = planned("rack")
-    return tickets(here.order, readings_of(here.layout.used, here.order, assumed_capability(shop())), "in")
+    return tickets(here.order, settings_of(here.layout.used, here.order, assumed_capability(shop())), "in")
 
 
 def one(axis: Axis, length: float, width: float, at: float, sized: Sized = Sized.LOW, **reach: bool) -> Ticket:

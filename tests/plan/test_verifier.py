@@ -9,7 +9,7 @@ from trued.plan.lay_out import lay_out
 from trued.plan.layout.cut_tree import Axis, Cut, Node, Offcut, Part, Sized, Used, Waste
 from trued.plan.layout.pieces import PartGrain, Rect, Rules, Stock, Want
 from trued.plan.layout.result import Ended, Layout
-from trued.plan.layout.verifier import faults_of
+from trued.plan.layout.verifier import violations_of
 
 KERF = 3
 RULES = Rules(KERF, least_offcut=20)
@@ -35,7 +35,7 @@ def good(root: Node | None = None, stock: Stock = BOARD, copy: int = 1) -> Layou
 def said(
     layout: Layout, *, stocks: tuple[Stock, ...] = (BOARD,), wants: tuple[Want, ...] = WANTS, with_rules: Rules = RULES
 ) -> str:
-    return " ".join(faults_of(layout, stocks, wants, with_rules))
+    return " ".join(violations_of(layout, stocks, wants, with_rules))
 
 
 def test_a_good_layout_has_no_faults() -> None:
@@ -161,7 +161,7 @@ def test_every_single_spoilt_number_of_a_real_layout_is_found() -> None:
     assert len(spoilt) > 8
     for root in spoilt:
         bad = replace(layout, used=(replace(used, tree=root),))
-        assert faults_of(bad, (rack_board(),), rack_wants(), rules())
+        assert violations_of(bad, (rack_board(),), rack_wants(), rules())
 
 
 def _moved(node: Node, step: int) -> list[Node]:

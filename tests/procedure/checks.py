@@ -3,29 +3,43 @@
 from dataclasses import replace
 
 from trued.drawing.shapes import Drawing, Label
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 
 
-def _evaluate(taken: Taken) -> tuple[Found, ...]:
+def _evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     value = taken.mean("gap") + taken.between_runs()
-    return (Found("gap", "mm", value, taken.tolerance("gap", Limits.within(0.1))),)
+    return (FeatureResult("gap", "mm", value, taken.tolerance("gap", ToleranceLimits.within(0.1))),)
 
 
-def _moves(_taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def _moves(_taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     return (Move("gap", "Close it.", "screw", "close", abs(founds[0].value.value)),)
 
 
-def _too_big(taken: Taken) -> Seen | None:
-    return Seen("too-big", Act.REFUSE, "It cannot be that big.") if max(taken.all("gap")) > 5.0 else None
+def _too_big(taken: RunInput) -> Flag | None:
+    return Flag("too-big", Severity.REFUSE, "It cannot be that big.") if max(taken.all("gap")) > 5.0 else None
 
 
-def _odd(taken: Taken) -> Seen | None:
-    return Seen("odd", Act.DOUBT, "Look again.") if taken.choice("rocks") == "yes" else None
+def _odd(taken: RunInput) -> Flag | None:
+    return Flag("odd", Severity.DOUBT, "Look again.") if taken.choice("rocks") == "yes" else None
 
 
-def _draw(_taken: Taken, _founds: tuple[Found, ...]) -> Drawing:
+def _draw(_taken: RunInput, _founds: tuple[FeatureResult, ...]) -> Drawing:
     return Drawing("Gap", "A gap.", (Label((0.0, 0.0), "gap"),))
 
 
@@ -39,19 +53,19 @@ GAP = Check(
     at_hand=("feelers",),
     cautions=("Saw unplugged.",),
     asks=(
-        Ask("gap", "the gap", kind=Kind.GAP, instrument="feelers", need=(1, 3), expect=(-2.0, 2.0)),
-        Ask("rocks", "does it rock", kind=Kind.CHOICE, choices=("yes", "no"), optional=True),
-        Ask("wall", "the wall at three places", stations=("near", "middle", "far"), optional=True, least=2),
-        Ask("step", "the step along it", stations=2, optional=True),
-        Ask("lean", "how far it leans", kind=Kind.ANGLE, instrument="angle-gauge", optional=True),
-        Ask("count", "how many", kind=Kind.COUNT, optional=True, row="pairs"),
-        Ask("warm", "how warm", kind=Kind.TEMPERATURE, optional=True, row="pairs"),
-        Ask("both", "both ends", stations=("left", "right"), optional=True),
+        ReadingSpec("gap", "the gap", kind=Kind.GAP, instrument="feelers", need=(1, 3), expect=(-2.0, 2.0)),
+        ReadingSpec("rocks", "does it rock", kind=Kind.CHOICE, choices=("yes", "no"), optional=True),
+        ReadingSpec("wall", "the wall at three places", stations=("near", "middle", "far"), optional=True, least=2),
+        ReadingSpec("step", "the step along it", stations=2, optional=True),
+        ReadingSpec("lean", "how far it leans", kind=Kind.ANGLE, instrument="angle-gauge", optional=True),
+        ReadingSpec("count", "how many", kind=Kind.COUNT, optional=True, row="pairs"),
+        ReadingSpec("warm", "how warm", kind=Kind.TEMPERATURE, optional=True, row="pairs"),
+        ReadingSpec("both", "both ends", stations=("left", "right"), optional=True),
     ),
     facts=(
-        Fact("side", "the side it is on", choices=("left", "right")),
-        Fact("reach", "how far it reaches", kind=Kind.LENGTH, needed_for=Need.MOVE),
-        Fact("thread", "its thread", kind=Kind.THREAD, needed_for=Need.MOVE),
+        SetupFact("side", "the side it is on", choices=("left", "right")),
+        SetupFact("reach", "how far it reaches", kind=Kind.LENGTH, needed_for=Need.MOVE),
+        SetupFact("thread", "its thread", kind=Kind.THREAD, needed_for=Need.MOVE),
     ),
     steps=(Step("Read all.", ("gap", "rocks", "wall", "step", "lean", "count", "warm", "both")),),
     evaluate=_evaluate,
@@ -60,6 +74,6 @@ GAP = Check(
     draw=_draw,
     example=Example(("gap=0.01",), (("gap", 0.254),), "invented for the test"),
     sources=("invented for the test",),
-    between_runs=BetweenRuns("hands", Scatter(0.01, 4), "invented for the test"),
+    between_runs=IntermediatePrecision("hands", EstimatedSd(0.01, 4), "invented for the test"),
 )
 PLAIN = replace(GAP, between_runs=None)

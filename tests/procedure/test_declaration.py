@@ -5,19 +5,19 @@ from dataclasses import replace
 import pytest
 from tests.procedure.checks import GAP
 
-from trued.procedure import Ask, Fact, Kind, Step
+from trued.procedure import Kind, ReadingSpec, SetupFact, Step
 
 
 def test_asks() -> None:
     for wrong in (
-        lambda: Ask("two words", "text"),
-        lambda: Ask("name", ""),
-        lambda: Ask("name", "text", kind=Kind.CHOICE),
-        lambda: Ask("name", "text", choices=("yes",)),
-        lambda: Ask("name", "text", need=(3, 2)),
-        lambda: Ask("name", "text", need=(1, 5), advise=6),
-        lambda: Ask("name", "text", stations=2, least=1),
-        lambda: Ask("name", "text", stations=("a", "b"), least=3),
+        lambda: ReadingSpec("two words", "text"),
+        lambda: ReadingSpec("name", ""),
+        lambda: ReadingSpec("name", "text", kind=Kind.CHOICE),
+        lambda: ReadingSpec("name", "text", choices=("yes",)),
+        lambda: ReadingSpec("name", "text", need=(3, 2)),
+        lambda: ReadingSpec("name", "text", need=(1, 5), advise=6),
+        lambda: ReadingSpec("name", "text", stations=2, least=1),
+        lambda: ReadingSpec("name", "text", stations=("a", "b"), least=3),
     ):
         with pytest.raises(ValueError, match="name"):
             wrong()
@@ -25,16 +25,16 @@ def test_asks() -> None:
 
 def test_facts() -> None:
     with pytest.raises(ValueError, match="side: choices"):
-        Fact("side", "text")
+        SetupFact("side", "text")
     with pytest.raises(ValueError, match="side: choices"):
-        Fact("side", "text", kind=Kind.LENGTH, choices=("a",))
+        SetupFact("side", "text", kind=Kind.LENGTH, choices=("a",))
 
 
 def test_checks() -> None:
     with pytest.raises(ValueError, match="declared twice: gap"):
-        replace(GAP, asks=(*GAP.asks, Ask("gap", "again")))
+        replace(GAP, asks=(*GAP.asks, ReadingSpec("gap", "again")))
     with pytest.raises(ValueError, match="no step serves more"):
-        replace(GAP, asks=(*GAP.asks, Ask("more", "more")))
+        replace(GAP, asks=(*GAP.asks, ReadingSpec("more", "more")))
     with pytest.raises(ValueError, match="unknown asks other"):
         replace(GAP, steps=(*GAP.steps, Step("and", ("other",))))
     for empty in ("features", "cautions", "sources", "at_hand"):

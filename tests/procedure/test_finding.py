@@ -5,17 +5,19 @@ from dataclasses import replace
 import pytest
 from tests.procedure.checks import GAP, PLAIN
 
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
-from trued.measure.sd_interval import spread
-from trued.procedure import Check, Finding, Found, Taken, examine, take
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
+from trued.measure.sd_interval import sd_uncertainty
+from trued.procedure import Check, FeatureResult, Finding, RunInput, examine, take
 from trued.procedure.finding import averaged, pooled
 
 SIDE = {"side": "left"}
 
 
-def run(typed: str, check: Check = GAP, scatter: Scatter | None = None, limits: Limits | None = None) -> Finding:
+def run(
+    typed: str, check: Check = GAP, scatter: EstimatedSd | None = None, limits: ToleranceLimits | None = None
+) -> Finding:
     asked = {"gap": limits} if limits else {}
     return examine(take(check, typed.split(), SIDE, scatter=scatter, limits=asked))
 
@@ -31,7 +33,7 @@ def test_one_run_does_not_prove_in() -> None:
     finding = run("gap=0")
     assert finding.estimates[0].decision == "not-proven" and not finding.moves
     assert [seen.code for seen in finding.seen] == ["one-run"]
-    after = run("gap=0", scatter=Scatter(0.01, 6, seen=2, pairs=1))
+    after = run("gap=0", scatter=EstimatedSd(0.01, 6, seen=2, pairs=1))
     assert after.estimates[0].decision == "proven-in" and not after.seen and not after.moves
 
 
@@ -64,22 +66,24 @@ def test_how_many_runs_would_decide() -> None:
 
 
 def test_nothing_to_decide_without_limits() -> None:
-    check = replace(PLAIN, evaluate=lambda taken: (Found("gap", "mm", taken.mean("gap")),))
+    check = replace(PLAIN, evaluate=lambda taken: (FeatureResult("gap", "mm", taken.mean("gap")),))
     found = run("gap=0.01", check).estimates[0]
     assert found.decision is None and found.chance_in is None and found.limits is None and found.runs_to_decide is None
 
 
 def test_the_person_s_own_tolerance_goes_before_the_check_s() -> None:
     assert run("gap=0.01").estimates[0].decision == "proven-out"
-    own = run("gap=0.01", limits=Limits.within(1.0), scatter=Scatter(0.01, 6, seen=2, pairs=1))
+    own = run("gap=0.01", limits=ToleranceLimits.within(1.0), scatter=EstimatedSd(0.01, 6, seen=2, pairs=1))
     assert own.estimates[0].decision == "proven-in"
 
 
 def test_a_scatter_is_judged_by_chi_square() -> None:
-    known = Scatter(1.0, 4)
+    known = EstimatedSd(1.0, 4)
 
-    def evaluate(_taken: Taken) -> tuple[Found, ...]:
-        return (Found("gap", "mm", spread("k", "few", known), Limits(None, 1.5), spread=known),)
+    def evaluate(_taken: RunInput) -> tuple[FeatureResult, ...]:
+        return (
+            FeatureResult("gap", "mm", sd_uncertainty("k", "few", known), ToleranceLimits(None, 1.5), spread=known),
+        )
 
     found = run("gap=0", replace(PLAIN, evaluate=evaluate)).estimates[0]
     assert found.interval95 == pytest.approx((0.599, 2.874), abs=1e-3)  # factors for 5 readings, from memory
@@ -87,8 +91,12 @@ def test_a_scatter_is_judged_by_chi_square() -> None:
 
 
 def test_more_runs_shrink_what_is_not_shared() -> None:
-    sources = Source("run:gap", "hands", 0.4, 4), Source("limit:c", "limit", 0.3), Source("reading:a", "r", 0.2)
-    x = Uncertain.of(1.0, *sources)
+    sources = (
+        ErrorSource("run:gap", "hands", 0.4, 4),
+        ErrorSource("limit:c", "limit", 0.3),
+        ErrorSource("reading:a", "r", 0.2),
+    )
+    x = UncertainValue.of(1.0, *sources)
     y = averaged(x, 4)
     us = {source.key: source.u for source in y.parts}
     assert us == pytest.approx({"run:gap": 0.2, "limit:c": 0.3, "reading:a": 0.1}) and y.value == 1.0
@@ -97,5 +105,7 @@ def test_more_runs_shrink_what_is_not_shared() -> None:
 
 def test_pooling_weighs_by_what_each_knows() -> None:
     """The weighted mean of 10 (u 1) and 13 (u 2) is 10.6 (u 0.894): weights 4 to 1."""
-    both = pooled([Uncertain.of(10.0, Source("a", "a", 1.0)), Uncertain.of(13.0, Source("b", "b", 2.0))])
+    both = pooled(
+        [UncertainValue.of(10.0, ErrorSource("a", "a", 1.0)), UncertainValue.of(13.0, ErrorSource("b", "b", 2.0))]
+    )
     assert both.value == pytest.approx(10.6) and both.u == pytest.approx(0.8944, abs=1e-4)

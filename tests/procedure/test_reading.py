@@ -7,13 +7,13 @@ from tests.procedure.checks import GAP
 
 from trued.checks import all_checks, find_check
 from trued.errors import InputRefused
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.procedure import Ask, Check, Finding, Kind, Reading, examine, take
+from trued.procedure import Check, Finding, Kind, Reading, ReadingSpec, examine, take
 from trued.procedure.reading import nearest
 
 SIDE = {"side": "left"}
-MINE = Instrument("caliper-1", "caliper", 0.01, 0.02, Scatter(0.01, 20), range_mm=150.0)
+MINE = Instrument("caliper-1", "caliper", 0.01, 0.02, EstimatedSd(0.01, 20), range_mm=150.0)
 
 
 def faults(*typed: str, facts: dict[str, str] | None = None, instruments: tuple[Instrument, ...] = ()) -> list[str]:
@@ -152,7 +152,7 @@ def test_any_text_is_taken_or_refused(typed: list[str], check: Check) -> None:
 sizes = st.sampled_from(["0", "0.0001", "0.5", "1", "1.001", "12", "12.003", "304.8", "99999", "25.4"])
 
 
-def every_place(ask: Ask, data: st.DataObject) -> list[str]:
+def every_place(ask: ReadingSpec, data: st.DataObject) -> list[str]:
     if ask.kind not in (Kind.LENGTH, Kind.GAP):
         return []
     lengths = ["0", "6", "12", "24"][: data.draw(st.integers(1, 4))]

@@ -5,8 +5,8 @@ import math
 import pytest
 from tests.procedure.checks import GAP, PLAIN
 
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.procedure import Kind, Reading, Taken, take
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.procedure import Kind, Reading, RunInput, take
 
 SIDE = {"side": "left"}
 
@@ -23,7 +23,7 @@ def test_single_readings_have_their_own_scatter() -> None:
     taken = take(GAP, ["gap=0.01", "gap=0.02"], SIDE)
     a, b = (taken.single(reading, n) for n, reading in enumerate(taken.of("gap")))
     assert (a - b).u == pytest.approx(a.parts and math.sqrt(2) * taken.repeat(taken.of("gap")[0].instrument).s)  # type: ignore[arg-type]
-    bare = Taken(GAP, (Reading("count", "", "3", Kind.COUNT, 3.0),))
+    bare = RunInput(GAP, (Reading("count", "", "3", Kind.COUNT, 3.0),))
     assert bare.single(bare.readings[0], 0).u == 0.0 and bare.mean("count").value == 3.0
 
 
@@ -50,7 +50,7 @@ def test_a_reading_that_is_not_there() -> None:
 def test_the_scatter_between_runs() -> None:
     start = take(GAP, ["gap=0.01"], SIDE)
     assert start.between_runs().u == 0.01 and start.between_runs().dof == 4 and not start.scatter_seen
-    learnt = take(GAP, ["gap=0.01"], SIDE, scatter=Scatter(0.02, 9, seen=5, pairs=1))
+    learnt = take(GAP, ["gap=0.01"], SIDE, scatter=EstimatedSd(0.02, 9, seen=5, pairs=1))
     assert learnt.between_runs().u == 0.02 and learnt.scatter_seen
     plain = take(PLAIN, ["gap=0.01"], SIDE)
     assert plain.between_runs().u == 0.0 and plain.scatter_seen

@@ -7,13 +7,13 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from trued.measure.estimate import Source, Uncertain
-from trued.standing.history.history import Answered, History, Moved, Observed, in_order
+from trued.measure.estimate import ErrorSource, UncertainValue
+from trued.standing.history.history import Adjustment, Answered, History, Result, in_order
 
 AT = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
 FENCE = "sled.fence-angle@0"
-RUN = Observed(AT, FENCE, "rad", Uncertain(0.001, (Source("reading", "reading", 1e-4),)), "five-cut", "run")
-MOVE = Moved(AT, FENCE, 0.001, "open", id="move")
+RUN = Result(AT, FENCE, "rad", UncertainValue(0.001, (ErrorSource("reading", "reading", 1e-4),)), "five-cut", "run")
+MOVE = Adjustment(AT, FENCE, 0.001, "open", id="move")
 
 
 def said(word: str, minute: int, id: str, **more: str) -> Answered:

@@ -6,15 +6,15 @@ from tests.standing.rows import FENCE, five_cut, happened, kerf, moved
 
 from trued.drawing.shapes import Arrow, Label, Line, Path
 from trued.equipment.file.read_shop import read_shop
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.standing.charts.chart import MOST, history_drawing, history_signals
 from trued.standing.charts.chart_signals import FEWEST, untouched
-from trued.standing.history.history import History, Observed
+from trued.standing.history.history import History, Result
 
-LIMITS = Limits.within(2e-4)
+LIMITS = ToleranceLimits.within(2e-4)
 
 
-def _runs(values: list[float], start: float = 0.0) -> tuple[Observed, ...]:
+def _runs(values: list[float], start: float = 0.0) -> tuple[Result, ...]:
     return tuple(five_cut(start + 24.0 * i, v) for i, v in enumerate(values))
 
 

@@ -14,32 +14,32 @@ from trued.advice.statuses import standings
 from trued.equipment.file.read_shop import read_shop
 from trued.equipment.shop import Shop
 from trued.errors import InputRefused
-from trued.measure.decision import Limits
-from trued.measure.estimate import Source, Uncertain, covariance
+from trued.measure.decision import ToleranceLimits
+from trued.measure.estimate import ErrorSource, UncertainValue, covariance
 from trued.measure.fitting.line import fit_line
-from trued.standing.cuts.cut_errors import TAUGHT_BY, Capability, assumed_capability, capability
+from trued.standing.cuts.cut_errors import TAUGHT_BY, CutErrors, assumed_capability, cut_errors
 from trued.standing.cuts.feature_lookup import named_sources
-from trued.standing.default_uncertainty import PRIORS
-from trued.standing.history.history import History, Observed
+from trued.standing.default_uncertainty import TYPE_B
+from trued.standing.history.history import History, Result
 
 SHOP = read_shop((Path(__file__).parents[2] / "examples" / "shop.toml").read_text(encoding="utf-8"))
 STEP = 25.4 / 64
 
 
-def holds(*rows: Observed, events: tuple = ()) -> Capability:  # type: ignore[type-arg]
-    return capability(SHOP, standings(History(rows, (), events), hour(10), shop=SHOP))
+def holds(*rows: Result, events: tuple = ()) -> CutErrors:  # type: ignore[type-arg]
+    return cut_errors(SHOP, standings(History(rows, (), events), hour(10), shop=SHOP))
 
 
-def _other(name: str, x: float, unit: str = "mm", dof: float = 4.0) -> Observed:
-    value = Uncertain.of(x, Source(f"own:{name}", name, abs(x) / math.sqrt(2 * dof), dof))
-    return Observed(hour(0), name, unit, value, "check", f"run-{name}", Limits(None, 1.0))
+def _other(name: str, x: float, unit: str = "mm", dof: float = 4.0) -> Result:
+    value = UncertainValue.of(x, ErrorSource(f"own:{name}", name, abs(x) / math.sqrt(2 * dof), dof))
+    return Result(hour(0), name, unit, value, "check", f"run-{name}", ToleranceLimits(None, 1.0))
 
 
 @given(st.floats(-3.0, 3.0), st.floats(-5e-3, 5e-3), st.floats(20.0, 1500.0))
 def test_a_corrected_setting_cuts_the_wanted_length(offset: float, slope: float, wanted: float) -> None:
     """A scale with a hidden error, cut as it is: true = reading + offset + slope * reading."""
     base = assumed_capability(SHOP)
-    known = replace(base, stop_offset=Uncertain(offset), stop_slope=Uncertain(slope))
+    known = replace(base, stop_offset=UncertainValue(offset), stop_slope=UncertainValue(slope))
     for rounding in ("nearest", "down", "up"):
         setting = known.setting_for(wanted, rounding)  # type: ignore[arg-type]
         cut = setting.reading_mm + offset + slope * setting.reading_mm
@@ -50,7 +50,7 @@ def test_a_corrected_setting_cuts_the_wanted_length(offset: float, slope: float,
 
 
 def test_a_length_that_is_a_division_is_not_rounded_away() -> None:
-    known = replace(assumed_capability(SHOP), stop_offset=Uncertain(0.0), stop_slope=Uncertain(0.0))
+    known = replace(assumed_capability(SHOP), stop_offset=UncertainValue(0.0), stop_slope=UncertainValue(0.0))
     for sixty_fourths in range(1, 1600):
         setting = known.setting_for(sixty_fourths * STEP, "down")
         assert round(setting.reading_mm / STEP) == sixty_fourths
@@ -69,8 +69,8 @@ def test_corrected_parts_land_within_what_is_stated() -> None:
         ys = [offset + slope * r + rng.normal(0.0, scatter) for r in at]
         one, two = fit_line(at, ys).numbers("scale", "setting the stop", scatter, math.inf)
         rows = (
-            Observed(hour(0), OFFSET, "mm", one, "stop-scale", "r"),
-            Observed(hour(0), SLOPE, "mm/mm", two, "stop-scale", "r"),
+            Result(hour(0), OFFSET, "mm", one, "stop-scale", "r"),
+            Result(hour(0), SLOPE, "mm/mm", two, "stop-scale", "r"),
         )
         known = holds(*rows)
         wanted = float(rng.uniform(100.0, 700.0))
@@ -88,7 +88,7 @@ def test_everything_is_assumed_at_first_and_said_so() -> None:
     known = assumed_capability(SHOP)
     assert set(known.assumed) >= {OFFSET, SLOPE, FENCE, "blade.kerf", "sled.stop-repeat", "sled.bar-swing"}
     assert known.kerf.value == pytest.approx(0.094 * 25.4) and known.stale == ()
-    assert all("common practice" in prior.source for prior in PRIORS.values())
+    assert all("common practice" in prior.source for prior in TYPE_B.values())
 
 
 def test_what_was_found_is_no_longer_assumed() -> None:
@@ -111,18 +111,18 @@ def test_offset_and_slope_keep_covariance_under_one_name() -> None:
 def test_the_limit_of_an_instrument_stays_itself() -> None:
     """The caliper that taught the scale may have measured a thickness of the job too: the error is one and the same."""
     known = holds(*stop_scale(0, 0.09, 0.0002))
-    limit = Source("limit:caliper-1", "caliper: limit of error", 0.0147)
+    limit = ErrorSource("limit:caliper-1", "caliper: limit of error", 0.0147)
     assert limit in known.stop_offset.parts
 
 
 def test_naming_sources_keeps_what_is_known() -> None:
-    a, b = Source("a", "a", 1.0, 5), Source("b", "b", 2.0, 9)
-    one, two = Uncertain(1.0, {a: 1.0, b: 0.5}), Uncertain(2.0, {a: -0.3, b: 1.0})
+    a, b = ErrorSource("a", "a", 1.0, 5), ErrorSource("b", "b", 2.0, 9)
+    one, two = UncertainValue(1.0, {a: 1.0, b: 0.5}), UncertainValue(2.0, {a: -0.3, b: 1.0})
     first, second = named_sources((one, two), "both")
     assert (first.u, second.u) == (pytest.approx(one.u), pytest.approx(two.u))
     assert covariance(first, second) == pytest.approx(covariance(one, two))
     assert first.dof == pytest.approx(one.dof)
-    exact, other = named_sources((Uncertain(1.0), two), "both")
+    exact, other = named_sources((UncertainValue(1.0), two), "both")
     assert exact.u == 0.0 and other.u == pytest.approx(two.u)
 
 
@@ -156,13 +156,13 @@ def test_a_rip_is_corrected_too() -> None:
 
 
 def test_another_angle_has_its_own_scale() -> None:
-    at_45 = capability(SHOP, standings(History(stop_scale(0, 0.09, 0.0002)), hour(1)), fixture="sled", angle="45open")
+    at_45 = cut_errors(SHOP, standings(History(stop_scale(0, 0.09, 0.0002)), hour(1)), fixture="sled", angle="45open")
     assert "sled.stop-offset@45open" in at_45.assumed and at_45.stop_offset.value == 0.0
 
 
 def test_a_shop_without_a_sled_takes_what_was_found() -> None:
     bare = Shop("", "mm")
-    known = capability(bare, standings(History((five_cut(0, 1e-4), kerf(0))), hour(1)))
+    known = cut_errors(bare, standings(History((five_cut(0, 1e-4), kerf(0))), hour(1)))
     assert known.fence_angle.value == pytest.approx(1e-4) and known.scale_step_mm == 0.5
 
 
@@ -180,4 +180,4 @@ def test_it_cannot_be_built_wrong() -> None:
 
 
 def test_every_name_in_a_budget_leads_to_what_would_sharpen_it() -> None:
-    assert set(TAUGHT_BY) == {prior.label for prior in PRIORS.values()}
+    assert set(TAUGHT_BY) == {prior.label for prior in TYPE_B.values()}

@@ -6,22 +6,24 @@ import math
 
 import pytest
 
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
-from trued.measure.series.dominant_error import Cause, Dominates
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
+from trued.measure.series.dominant_error import Cause, DominantError
 from trued.standing.dominant_error import saw_or_measuring
 
-SEATING = Source("run:five-cut", "seating", 5e-5, 4)
-LIMIT = Source("limit:caliper", "limit", 1e-5)
-READING = Source("caliper@free_end", "reading", 2e-5, 6)
-USUAL = Scatter(5e-5, 4)
+SEATING = ErrorSource("run:five-cut", "seating", 5e-5, 4)
+LIMIT = ErrorSource("limit:caliper", "limit", 1e-5)
+READING = ErrorSource("caliper@free_end", "reading", 2e-5, 6)
+USUAL = EstimatedSd(5e-5, 4)
 
 
-def asked(*values: float, limits: Limits | None = None, usual: Scatter | None = USUAL) -> Dominates | None:
-    runs = [Uncertain.of(value, SEATING, LIMIT, READING) for value in values]
+def asked(
+    *values: float, limits: ToleranceLimits | None = None, usual: EstimatedSd | None = USUAL
+) -> DominantError | None:
+    runs = [UncertainValue.of(value, SEATING, LIMIT, READING) for value in values]
     return saw_or_measuring(
-        runs, limits or Limits.within(2e-4), usual, run_minutes=15, say=lambda x: f"{1000 * x:.3f} mrad"
+        runs, limits or ToleranceLimits.within(2e-4), usual, run_minutes=15, say=lambda x: f"{1000 * x:.3f} mrad"
     )
 
 
@@ -44,13 +46,13 @@ def test_within_what_reading_does() -> None:
 
 
 def test_off_is_off_the_middle_of_the_limits() -> None:
-    found = asked(3e-4, limits=Limits(0.0, 6e-4))
+    found = asked(3e-4, limits=ToleranceLimits(0.0, 6e-4))
     assert found is not None and found.difference == pytest.approx(0.0)
 
 
 def test_what_cannot_be_told_apart_is_not_told() -> None:
-    assert asked(1e-3, limits=Limits(None, 2e-4)) is None
+    assert asked(1e-3, limits=ToleranceLimits(None, 2e-4)) is None
     assert asked(1e-3, usual=None) is None
     assert asked() is None
-    alone = [Uncertain.of(1e-3, LIMIT, READING)]
-    assert saw_or_measuring(alone, Limits.within(2e-4), USUAL, run_minutes=1, say=str) is None
+    alone = [UncertainValue.of(1e-3, LIMIT, READING)]
+    assert saw_or_measuring(alone, ToleranceLimits.within(2e-4), USUAL, run_minutes=1, say=str) is None

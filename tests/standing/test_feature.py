@@ -6,10 +6,10 @@ import pytest
 
 from trued.advice.statuses import standings
 from trued.errors import InputRefused
-from trued.measure.estimate import Uncertain
+from trued.measure.estimate import UncertainValue
 from trued.standing.feature import FEATURES, Named, feature_of, find_feature, full_name, named, said
-from trued.standing.history.history import History, Observed
-from trued.standing.owner import thing_of
+from trued.standing.history.history import History, Result
+from trued.standing.owner import owner_of
 
 
 def test_names_come_apart_and_together() -> None:
@@ -62,8 +62,8 @@ def test_what_is_of_one_piece_of_work_has_no_standing() -> None:
     """The next board is another thing: pooling the two would make one number of both."""
     now = datetime(2026, 3, 1, tzinfo=UTC)
     rows = [
-        Observed(now, name, "mm", Uncertain(18.0), "stock", name) for name in ("work.stock-thickness", "blade.kerf")
+        Result(now, name, "mm", UncertainValue(18.0), "stock", name) for name in ("work.stock-thickness", "blade.kerf")
     ]
-    assert thing_of("stock-thickness", None) == "work" == thing_of("support-margin", None, "sled")
-    assert thing_of("caliper-repeat", None) == "caliper" and thing_of("tape-hook", None) == "tape"
+    assert owner_of("stock-thickness", None) == "work" == owner_of("support-margin", None, "sled")
+    assert owner_of("caliper-repeat", None) == "caliper" and owner_of("tape-hook", None) == "tape"
     assert [s.feature for s in standings(History(tuple(rows), (), ()), now)] == ["blade.kerf"]

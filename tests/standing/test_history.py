@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.standing.rows import FENCE, five_cut, happened, hour, kerf, moved
 
-from trued.standing.history.history import Happened, History, Moved
+from trued.standing.history.history import Adjustment, History, ShopEvent
 
 OBSERVED = (five_cut(0, 3e-4), five_cut(2, 1e-4), five_cut(2, 0.9e-4, "other"), kerf(3))
 MOVED = (moved(1, 2e-4), moved(4, 1e-4, "close"))
@@ -58,7 +58,7 @@ def test_until() -> None:
 def test_a_positive_move_is_the_first_direction() -> None:
     assert moved(0, 1e-4, "open").u == 1e-4
     assert moved(0, 1e-4, "close").u == -1e-4
-    assert Moved(hour(0), "sled.stop-offset@0", 0.1, "shorter").u == 0.1
+    assert Adjustment(hour(0), "sled.stop-offset@0", 0.1, "shorter").u == 0.1
 
 
 @pytest.mark.parametrize(
@@ -73,14 +73,14 @@ def test_a_positive_move_is_the_first_direction() -> None:
 )
 def test_a_move_cannot_be_built_wrong(feature: str, amount: float, direction: str, said: str) -> None:
     with pytest.raises(ValueError, match=said):
-        Moved(hour(0), feature, amount, direction)
+        Adjustment(hour(0), feature, amount, direction)
 
 
 def test_a_time_carries_its_zone() -> None:
     with pytest.raises(ValueError, match="zone"):
-        Happened(datetime(2026, 3, 2), "saw-carried")  # noqa: DTZ001 -- that is the fault
+        ShopEvent(datetime(2026, 3, 2), "saw-carried")  # noqa: DTZ001 -- that is the fault
 
 
 def test_an_unknown_event_is_refused() -> None:
     with pytest.raises(ValueError, match="no event"):
-        Happened(hour(0), "saw-carted")
+        ShopEvent(hour(0), "saw-carted")

@@ -6,28 +6,30 @@ from datetime import UTC, datetime
 import pytest
 from tests.checks.ran import taken
 
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.sd_interval import spread
+from trued.measure.sd_interval import sd_uncertainty
 from trued.standing.cuts.instruments import with_own_repeat
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 
 NOW = datetime(2026, 3, 1, tzinfo=UTC)
-OWN = Instrument("caliper-1", "caliper", 0.01, 0.02, Scatter(0.025, 10), 200.0, digital=True)
+OWN = Instrument("caliper-1", "caliper", 0.01, 0.02, EstimatedSd(0.025, 10), 200.0, digital=True)
 RULE = DEFAULTS["rule"]
 
 
-def standing(feature: str, x: Uncertain, stale: tuple[str, ...] = ()) -> Standing:
-    return Standing(feature, "mm", x, None, None, None, NOW, 1, stale)
+def standing(feature: str, x: UncertainValue, stale: tuple[str, ...] = ()) -> FeatureStatus:
+    return FeatureStatus(feature, "mm", x, None, None, None, NOW, 1, stale)
 
 
-def repeat(s: float, dof: float, thing: str = "caliper-1", stale: tuple[str, ...] = ()) -> Standing:
-    return standing(f"{thing}.caliper-repeat", spread("edge", "few readings", Scatter(s, dof)), stale)
+def repeat(s: float, dof: float, thing: str = "caliper-1", stale: tuple[str, ...] = ()) -> FeatureStatus:
+    return standing(f"{thing}.caliper-repeat", sd_uncertainty("edge", "few readings", EstimatedSd(s, dof)), stale)
 
 
 def test_what_was_found_takes_the_place_of_what_was_assumed() -> None:
-    caliper, rule = with_own_repeat((OWN, RULE), [repeat(0.012, 4), standing("caliper-1.caliper-zero", Uncertain(0.0))])
+    caliper, rule = with_own_repeat(
+        (OWN, RULE), [repeat(0.012, 4), standing("caliper-1.caliper-zero", UncertainValue(0.0))]
+    )
     assert caliper == replace(OWN, repeat=caliper.repeat) and rule == RULE
     assert (caliper.repeat.s, caliper.repeat.seen) == (0.012, 4) and caliper.repeat.dof == pytest.approx(4.0)
 
@@ -35,7 +37,7 @@ def test_what_was_found_takes_the_place_of_what_was_assumed() -> None:
 def test_more_runs_make_it_better_known() -> None:
     """The pooled standing of two runs of four degrees of freedom has u smaller by the root of two: eight of them."""
     one = repeat(0.012, 4).x
-    both = standing("caliper-1.caliper-repeat", Uncertain(0.012, {s: c / 2**0.5 for s, c in one.parts.items()}))
+    both = standing("caliper-1.caliper-repeat", UncertainValue(0.012, {s: c / 2**0.5 for s, c in one.parts.items()}))
     assert with_own_repeat([OWN], [both])[0].repeat.dof == pytest.approx(8.0)
 
 
@@ -45,10 +47,10 @@ def test_more_runs_make_it_better_known() -> None:
         repeat(0.012, 4, stale=("the caliper fell",)),
         repeat(0.012, 2),
         repeat(0.012, 4, thing="caliper-2"),
-        standing("caliper-1.caliper-repeat", Uncertain(0.012)),
+        standing("caliper-1.caliper-repeat", UncertainValue(0.012)),
     ],
 )
-def test_nothing_changes_for_what_is_stale_little_or_another(given: Standing) -> None:
+def test_nothing_changes_for_what_is_stale_little_or_another(given: FeatureStatus) -> None:
     assert with_own_repeat([OWN], [given]) == (OWN,)
 
 

@@ -8,25 +8,30 @@ from scipy.stats import t as t_dist
 from tests.standing.rows import FENCE, five_cut, hour, moved
 
 from trued.advice.statuses import standings
-from trued.measure.decision import Decision, Limits
-from trued.measure.estimate import Shape, Source, Uncertain
-from trued.standing.feature_status import Do, Standing
-from trued.standing.history.history import History, Observed
-from trued.standing.learned.learned_state import known_of
+from trued.measure.decision import Conformity, ToleranceLimits
+from trued.measure.estimate import ErrorSource, Shape, UncertainValue
+from trued.standing.feature_status import ActionKind, FeatureStatus
+from trued.standing.history.history import History, Result
+from trued.standing.learned.learned_state import fold_history
 from trued.standing.outlier import most_apart
 
 RUN_S, READ_U = 1e-4, 2e-5
 
 
-def flip(n: float, x: float, board: float = 0.0) -> Observed:
+def flip(n: float, x: float, board: float = 0.0) -> Result:
     """A flip test: its own scatter between runs, and the edge of the board that it was made with."""
-    parts = [Source("run:flip", "seating of the pieces", RUN_S, 4.0), Source("reading:gap@", "feelers", READ_U, 10)]
+    parts = [
+        ErrorSource("run:flip", "seating of the pieces", RUN_S, 4.0),
+        ErrorSource("reading:gap@", "feelers", READ_U, 10),
+    ]
     if board:
-        parts.append(Source("board:edge", "edge of the board", board, math.inf, Shape.NORMAL))
-    return Observed(hour(n), FENCE, "rad", Uncertain.of(x, *parts), "flip", f"flip-{n:g}", Limits.within(2e-4))
+        parts.append(ErrorSource("board:edge", "edge of the board", board, math.inf, Shape.NORMAL))
+    return Result(
+        hour(n), FENCE, "rad", UncertainValue.of(x, *parts), "flip", f"flip-{n:g}", ToleranceLimits.within(2e-4)
+    )
 
 
-def of(*runs: Observed, at: float = 50.0, moves: tuple = ()) -> Standing:  # type: ignore[type-arg]
+def of(*runs: Result, at: float = 50.0, moves: tuple = ()) -> FeatureStatus:  # type: ignore[type-arg]
     (standing,) = standings(History(runs, moves), hour(at))
     return standing
 
@@ -55,14 +60,16 @@ def test_another_check_that_disagrees_is_set_aside_and_shown() -> None:
     standing = of(*runs, flip(4, 1.5e-3), at=4)
     assert standing.x.value == pytest.approx(before.x.value, rel=1e-6)
     assert len(standing.set_aside) == 1 and "flip of 2026-03-02" in standing.set_aside[0]
-    assert standing.decision is Decision.NOT_PROVEN and standing.next is not None
-    assert standing.next.do is Do.MEASURE and "disagree" in standing.next.why and standing.next.check == "five-cut"
+    assert standing.decision is Conformity.NOT_PROVEN and standing.next is not None
+    assert (
+        standing.next.do is ActionKind.MEASURE and "disagree" in standing.next.why and standing.next.check == "five-cut"
+    )
 
 
 def test_a_run_more_settles_it() -> None:
     runs = tuple(five_cut(n, 1e-5) for n in range(4))
     standing = of(*runs, flip(4, 1.5e-3), five_cut(5, 2e-5), at=5)
-    assert standing.decision is Decision.PROVEN_IN and len(standing.set_aside) == 1
+    assert standing.decision is Conformity.PROVEN_IN and len(standing.set_aside) == 1
 
 
 def test_the_feature_s_own_check_outweighs_the_others() -> None:
@@ -75,10 +82,10 @@ def test_two_against_one_when_something_moved_that_nobody_told() -> None:
     """Runs at nought, then two far off that agree: the later ones count, the earlier are set aside."""
     runs = tuple(five_cut(n, 1e-5 * (-1) ** n) for n in range(8))
     once = of(*runs, five_cut(8, 2e-3), at=8)
-    assert once.x.value == pytest.approx(0.0, abs=3e-5) and once.decision is Decision.NOT_PROVEN
+    assert once.x.value == pytest.approx(0.0, abs=3e-5) and once.decision is Conformity.NOT_PROVEN
     twice = of(*runs, five_cut(8, 2e-3), five_cut(9, 2.02e-3), at=9)
     assert twice.x.value == pytest.approx(2.01e-3, rel=0.01) and twice.runs == 2
-    assert twice.decision is Decision.PROVEN_OUT and "2026-03-02" in twice.set_aside[0]
+    assert twice.decision is Conformity.PROVEN_OUT and "2026-03-02" in twice.set_aside[0]
 
 
 def test_two_of_a_lesser_check_do_not_outweigh_the_own_one() -> None:
@@ -89,8 +96,8 @@ def test_two_of_a_lesser_check_do_not_outweigh_the_own_one() -> None:
 
 def test_a_slip_of_the_hand_spoils_no_scatter() -> None:
     runs = tuple(five_cut(n, 1e-5 * (-1) ** n) for n in range(8))
-    calm = known_of(History(runs)).repeats["five-cut", "sled"]
-    slipped = known_of(History((*runs, five_cut(8, 5e-3)))).repeats["five-cut", "sled"]
+    calm = fold_history(History(runs)).repeats["five-cut", "sled"]
+    slipped = fold_history(History((*runs, five_cut(8, 5e-3)))).repeats["five-cut", "sled"]
     assert slipped == calm
 
 

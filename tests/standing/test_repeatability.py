@@ -11,16 +11,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import t as student  # type: ignore[import-untyped]
 
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.standing.repeats.repeat_runs import Miss
-from trued.standing.repeats.repeatability import Repeats
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.standing.repeats.repeat_runs import Innovation
+from trued.standing.repeats.repeatability import Repeatability
 
-START = Scatter(5e-5, 4.0)
+START = EstimatedSd(5e-5, 4.0)
 
 
-def after(sizes: list[float], start: Scatter = START) -> Repeats:
+def after(sizes: list[float], start: EstimatedSd = START) -> Repeatability:
     """After pairs that missed by these."""
-    return reduce(lambda known, size: known.learn(Miss(size, 1.0, 0.0), pair=True), sizes, Repeats.begin(start))
+    return reduce(
+        lambda known, size: known.learn(Innovation(size, 1.0, 0.0), pair=True), sizes, Repeatability.begin(start)
+    )
 
 
 @given(st.lists(st.floats(1e-5, 1e-3), max_size=4))
@@ -40,9 +42,9 @@ def test_many_outweigh_the_start() -> None:
 
 @given(st.lists(st.tuples(st.floats(0.0, 1e-3), st.floats(0.0, 1e-8)), max_size=40))
 def test_what_is_known_never_grows_less(misses: list[tuple[float, float]]) -> None:
-    known = Repeats.begin(START)
+    known = Repeatability.begin(START)
     for size, other in misses:
-        more = known.learn(Miss(size, 1.0, other), pair=False)
+        more = known.learn(Innovation(size, 1.0, other), pair=False)
         assert more.scatter.dof >= known.scatter.dof - 1e-9 and more.scatter.s > 0.0
         known = more
 
@@ -55,7 +57,7 @@ def test_a_shop_that_repeats_badly_is_told_wide_intervals() -> None:
     rng = np.random.default_rng(3)
     drawn = rng.normal(0.0, 1e-4, (4000, 11))
 
-    def held(scatters: list[Scatter]) -> float:
+    def held(scatters: list[EstimatedSd]) -> float:
         inside = [
             abs(row[-1]) <= s.s * float(student.ppf(0.975, s.dof)) for row, s in zip(drawn, scatters, strict=True)
         ]

@@ -13,24 +13,24 @@ from scipy.stats import norm, t
 from tests.standing.rows import FENCE, READ_U, RUN_S, five_cut, happened, hour, moved
 
 from trued.advice.statuses import standings
-from trued.standing.feature_status import Do, Standing
+from trued.standing.feature_status import ActionKind, FeatureStatus
 from trued.standing.filtered import slip
-from trued.standing.filtered.kalman import Belief
+from trued.standing.filtered.kalman import GaussianState
 from trued.standing.filtered.slip import Arm, Slip, Turned, by_slip, to_ask, weigh
-from trued.standing.history.history import History, Moved, Observed
-from trued.standing.learned.learned_state import known_of
-from trued.standing.learned.state_codec import frozen, thawed
+from trued.standing.history.history import Adjustment, History, Result
+from trued.standing.learned.learned_state import fold_history
+from trued.standing.learned.state_codec import decode, encode
 
 X = 2e-3
 FULL = 0.917 * X  # what is advised of it at first, 8 % held back
 
 
-def of(runs: list[Observed], moves: list[Moved], at: float = 9) -> Standing:
+def of(runs: list[Result], moves: list[Adjustment], at: float = 9) -> FeatureStatus:
     (standing,) = standings(History(tuple(runs), tuple(moves)), hour(at))
     return standing
 
 
-def asked_first(standing: Standing) -> str:
+def asked_first(standing: FeatureStatus) -> str:
     assert standing.asked is not None
     return standing.asked.choices[0][0]
 
@@ -50,7 +50,7 @@ def test_each_slip_is_asked_about_first_and_nothing_is_learnt_or_ordered(name: s
     runs, moves, word = STORIES[name]
     standing = of(runs, moves)
     assert standing.blunder == name and asked_first(standing) == word
-    assert standing.next is not None and standing.next.do is Do.LOOK and standing.next.amount is None
+    assert standing.next is not None and standing.next.do is ActionKind.LOOK and standing.next.amount is None
     assert standing.asked is not None and standing.asked.about == runs[-1].run
     assert standing.asked.choices[-1][0] == "right"
     assert standing.response == pytest.approx((1.0, 0.3))
@@ -103,7 +103,7 @@ def test_a_slip_in_one_move_that_shows_only_after_the_next() -> None:
 
 def arm(found: float, *moves: float, advised: float = FULL, own: float = RUN_S**2, dof: float = math.inf) -> Arm:
     """One arm from a belief after one run at X."""
-    belief = Belief.first(X, RUN_S**2, RUN_S**2, 1.0, 0.09)
+    belief = GaussianState.first(X, RUN_S**2, RUN_S**2, 1.0, 0.09)
     turned = tuple(Turned(f"move-{n}", u) for n, u in enumerate(moves))
     return Arm(belief, turned, advised, "run-0", X, 1, "run-1", found, 1, own, READ_U**2, dof, 3e-5, 3e-5)
 
@@ -130,14 +130,14 @@ def test_the_weights_are_those_of_bayes_by_scipy(dof: float) -> None:
 def test_chances_come_to_one_and_a_far_run_is_something_else() -> None:
     cases = weigh(arm(X - FULL + 8e-4, FULL, own=(2e-5) ** 2))
     assert math.fsum(case.chance for case in cases) == pytest.approx(1.0)
-    far = weigh(replace(arm(-3e-3, FULL), belief=Belief.first(X, RUN_S**2, RUN_S**2, 1.0, 1e-4)))
+    far = weigh(replace(arm(-3e-3, FULL), belief=GaussianState.first(X, RUN_S**2, RUN_S**2, 1.0, 1e-4)))
     assert to_ask(far) is None and next(iter(by_slip(far))) is Slip.ELSE
 
 
 def test_a_book_remembers_what_it_asks() -> None:
     runs, moves, _ = STORIES["move-recorded-twice"]
-    known = known_of(History(tuple(runs), tuple(moves)))
-    again = thawed(frozen(known))
+    known = fold_history(History(tuple(runs), tuple(moves)))
+    again = decode(encode(known))
     assert again.features[FENCE] == known.features[FENCE]
 
 

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from tests.standing.rows import five_cut, happened, hour, kerf, moved, stop_scale
 
 from trued.advice.statuses import standings, standings_of
-from trued.standing.history.history import Happened, History, Moved, Observed, in_order
-from trued.standing.learned.learned_state import Known, known_of
-from trued.standing.learned.state_codec import frozen, thawed
+from trued.standing.history.history import Adjustment, History, Result, ShopEvent, in_order
+from trued.standing.learned.learned_state import LearnedState, fold_history
+from trued.standing.learned.state_codec import decode, encode
 
 steps = st.lists(
     st.tuples(st.sampled_from(["run", "kerf", "scale", "open", "close", "saw-carried", "blade-thinner"]),
@@ -20,9 +20,9 @@ steps = st.lists(
 
 
 def _history(story: list[tuple[str, float]]) -> History:
-    observed: list[Observed] = []
-    moves: list[Moved] = []
-    events: list[Happened] = []
+    observed: list[Result] = []
+    moves: list[Adjustment] = []
+    events: list[ShopEvent] = []
     for n, (what, size) in enumerate(story):
         at = 30.0 * n
         if what == "run":
@@ -43,23 +43,23 @@ def _history(story: list[tuple[str, float]]) -> History:
 def test_kept_and_gone_on_from_is_the_same_to_the_last_bit(story: list[tuple[str, float]], cut: int) -> None:
     history = _history(story)
     rows = in_order(history)
-    kept = frozen(Known().take_all(rows[:cut]))
-    gone_on = thawed(kept).take_all(rows[cut:])
+    kept = encode(LearnedState().take_all(rows[:cut]))
+    gone_on = decode(kept).take_all(rows[cut:])
     now = hour(30.0 * len(story)) + timedelta(days=3)
     assert standings_of(gone_on, now) == standings(history, now)
-    assert frozen(gone_on) == frozen(known_of(history))
+    assert encode(gone_on) == encode(fold_history(history))
 
 
 def test_text_that_is_no_knowledge_is_refused() -> None:
     with pytest.raises(ValueError, match="not what is known"):
-        thawed("[1, 2]")
+        decode("[1, 2]")
 
 
 def test_nothing_else_is_kept() -> None:
-    known = Known()
+    known = LearnedState()
     known.doubts = {("a", "b"): object()}  # type: ignore[dict-item]
     with pytest.raises(TypeError, match="no part"):
-        frozen(known)
+        encode(known)
 
 
 def test_ten_thousand_readings_in_a_fifth_of_a_second() -> None:

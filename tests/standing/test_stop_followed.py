@@ -9,12 +9,12 @@ from tests.worlds.stop import Stop
 from trued.advice.statuses import standings
 from trued.checks import find_check
 from trued.equipment.shop import Shop
-from trued.measure.estimate import Uncertain, interval
+from trued.measure.estimate import UncertainValue, interval
 from trued.procedure import take
-from trued.standing.cuts.cut_errors import capability
+from trued.standing.cuts.cut_errors import cut_errors
 from trued.standing.feature import full_name
-from trued.standing.feature_status import Do, Standing
-from trued.standing.history.history import History, Moved, Observed
+from trued.standing.feature_status import ActionKind, FeatureStatus
+from trued.standing.history.history import Adjustment, History, Result
 
 INCH = 25.4
 AT = datetime(2026, 6, 1, 9, 0, tzinfo=UTC)
@@ -26,8 +26,8 @@ class Followed:
     def __init__(self, seed: int, kind: str) -> None:
         self.draw, self.kind = np.random.default_rng(seed), kind
         self.stop = Stop(origin=self.draw.choice((-1.0, 1.0)) * 0.030, stretch=1.0 + self.draw.normal(0.0, 3e-4))
-        self.rows: list[Observed] = []
-        self.moves: list[Moved] = []
+        self.rows: list[Result] = []
+        self.moves: list[Adjustment] = []
         self.hour = 0
 
     def set_to(self, reading: float) -> None:
@@ -56,17 +56,17 @@ class Followed:
         for one in check.evaluate(taken):
             cuts = check.parts(taken) if one.feature == "stop-offset" else ()
             name = full_name("sled", one.feature, "0")
-            row = Observed(self.now, name, one.unit, one.value, id, f"run-{self.hour}", one.limits, cuts=cuts)
+            row = Result(self.now, name, one.unit, one.value, id, f"run-{self.hour}", one.limits, cuts=cuts)
             self.rows.append(row)
 
     @property
     def now(self) -> datetime:
         return AT + timedelta(hours=self.hour)
 
-    def standings(self) -> tuple[Standing, ...]:
+    def standings(self) -> tuple[FeatureStatus, ...]:
         return standings(History(tuple(self.rows), tuple(self.moves)), self.now)
 
-    def do(self, standing: Standing) -> None:
+    def do(self, standing: FeatureStatus) -> None:
         """Leave the stop; bring cursor or scale to what is ordered, by eye; record it."""
         step = standing.next
         assert step is not None and step.amount is not None
@@ -74,7 +74,7 @@ class Followed:
         more = step.amount / INCH * (1.0 if step.direction == "shorter" else -1.0)
         move = self.stop.move_cursor_until if self.kind == "rides" else self.stop.move_scale_until
         move(self.stop.reading + more + self.draw.normal(0.0, 0.002))
-        self.moves.append(Moved(self.now, standing.feature, step.amount, step.direction, "", f"move-{self.hour}"))
+        self.moves.append(Adjustment(self.now, standing.feature, step.amount, step.direction, "", f"move-{self.hour}"))
 
 
 @pytest.mark.parametrize("kind", ["rides", "scale-moves"])
@@ -86,18 +86,18 @@ def test_after_a_recorded_move_every_setting_of_the_plan_is_right(first: str, ki
         shop = Followed(seed, kind)
         for id in (first, "stop-repeat" if first == "stop-scale" else "stop-scale"):
             shop.check(id)
-            orders = [s for s in shop.standings() if s.next is not None and s.next.do is Do.MOVE]
+            orders = [s for s in shop.standings() if s.next is not None and s.next.do is ActionKind.MOVE]
             assert len(orders) <= 1
             for order in orders:
                 shop.do(order)
-                assert not [s for s in shop.standings() if s.next is not None and s.next.do is Do.MOVE]
+                assert not [s for s in shop.standings() if s.next is not None and s.next.do is ActionKind.MOVE]
         shop.check("stop-scale")
         again += len(shop.moves) > 1
-        saw = capability(Shop(), shop.standings(), kerf_mm=2.4)
+        saw = cut_errors(Shop(), shop.standings(), kerf_mm=2.4)
         for wanted in (8.0, 14.0, 21.0):
             setting = saw.setting_for(wanted * INCH)
             shop.set_to(setting.reading_mm / INCH)
-            own = Uncertain.of(0.0, saw.source("setting", "s"), saw.source("stop-repeat", "c"))
+            own = UncertainValue.of(0.0, saw.source("setting", "s"), saw.source("stop-repeat", "c"))
             low, high = interval(saw.length_at(setting.reading_mm) + own)
             inside += low <= float(shop.part()) * INCH <= high
     assert inside >= 31

@@ -9,17 +9,17 @@ import pytest
 from tests.worlds.stop import Stop
 
 from trued.advice.statuses import standings
-from trued.measure.decision import Decision, Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Shape, Source, Uncertain
-from trued.standing.feature_status import Do, Standing
-from trued.standing.history.history import Happened, History, Moved, Observed, Row
+from trued.measure.decision import Conformity, ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, Shape, UncertainValue
+from trued.standing.feature_status import ActionKind, FeatureStatus
+from trued.standing.history.history import Adjustment, History, Result, Row, ShopEvent
 from trued.standing.stop_history import StopLog
 from trued.standing.stop_model import Cuts, Presumed
 
 INCH, MIL = 25.4, 0.0254
 AT = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
-LIMIT = Source("limit:caliper", "caliper: limit of error", 0.02 / math.sqrt(3.0), shape=Shape.RECTANGULAR)
+LIMIT = ErrorSource("limit:caliper", "caliper: limit of error", 0.02 / math.sqrt(3.0), shape=Shape.RECTANGULAR)
 OFFSET, SLOPE, SETTING = "sled.stop-offset@0", "sled.stop-slope@0", "sled.stop-setting"
 
 
@@ -28,23 +28,23 @@ def cuts(reading: float, *offs: float) -> Cuts:
     return Cuts(reading * INCH, tuple(off * INCH for off in offs), 0.025, LIMIT)
 
 
-def found(hour: float, check: str, *settings: Cuts, angle: str = "0") -> Observed:
+def found(hour: float, check: str, *settings: Cuts, angle: str = "0") -> Result:
     mean = math.fsum(one.mean_mm for one in settings) / len(settings)
-    x = Uncertain.of(mean, Source("part:height", "setting the stop", 0.1))
+    x = UncertainValue.of(mean, ErrorSource("part:height", "setting the stop", 0.1))
     name = f"sled.stop-offset@{angle}"
-    limits = Limits.within(5 * MIL)
-    return Observed(AT + timedelta(hours=hour), name, "mm", x, check, f"run-{hour:g}", limits, cuts=settings)
+    limits = ToleranceLimits.within(5 * MIL)
+    return Result(AT + timedelta(hours=hour), name, "mm", x, check, f"run-{hour:g}", limits, cuts=settings)
 
 
-def stand(*rows: Row, at: float = 100.0) -> dict[str, Standing]:
-    observed = tuple(row for row in rows if isinstance(row, Observed))
-    moved = tuple(row for row in rows if isinstance(row, Moved))
-    happened = tuple(row for row in rows if isinstance(row, Happened))
+def stand(*rows: Row, at: float = 100.0) -> dict[str, FeatureStatus]:
+    observed = tuple(row for row in rows if isinstance(row, Result))
+    moved = tuple(row for row in rows if isinstance(row, Adjustment))
+    happened = tuple(row for row in rows if isinstance(row, ShopEvent))
     return {s.feature: s for s in standings(History(observed, moved, happened), AT + timedelta(hours=at))}
 
 
-def moved(hour: float, mm: float, direction: str = "shorter", feature: str = OFFSET) -> Moved:
-    return Moved(AT + timedelta(hours=hour), feature, mm, direction, "", f"move-{hour:g}")
+def moved(hour: float, mm: float, direction: str = "shorter", feature: str = OFFSET) -> Adjustment:
+    return Adjustment(AT + timedelta(hours=hour), feature, mm, direction, "", f"move-{hour:g}")
 
 
 SCALE = (cuts(6, 0.031), cuts(12, 0.028), cuts(24, 0.033), cuts(18, 0.030))
@@ -54,7 +54,7 @@ REPEAT = (cuts(12, 0.030, 0.031, 0.030, 0.031, 0.030), cuts(12, 0.033), cuts(12,
 def test_two_checks_of_one_stop_give_one_order() -> None:
     """practitioner 1: stop-repeat ordered 0.0166, stop-scale 0.0124 of the same cursor."""
     now = stand(found(0, "stop-repeat", *REPEAT), found(1, "stop-scale", *SCALE))
-    orders = [s for s in now.values() if s.next is not None and s.next.do is Do.MOVE]
+    orders = [s for s in now.values() if s.next is not None and s.next.do is ActionKind.MOVE]
     assert [s.feature for s in orders] == [OFFSET]
     assert orders[0].next is not None and orders[0].next.amount == pytest.approx(0.0305 * INCH, abs=0.002 * INCH)
     assert "stop-shift" not in " ".join(now)
@@ -84,7 +84,7 @@ def test_a_recorded_move_is_taken_off_every_later_setting() -> None:
     assert after[OFFSET].x.u > before[OFFSET].x.u  # the eye that brought the cursor there
     assert after[SLOPE].x.value == pytest.approx(before[SLOPE].x.value, abs=1e-9)  # a cursor mends no tape
     step = after[OFFSET].next
-    assert step is not None and step.do is Do.MEASURE
+    assert step is not None and step.do is ActionKind.MEASURE
 
 
 def test_a_cursor_moved_at_one_angle_is_moved_at_every_angle() -> None:
@@ -92,13 +92,13 @@ def test_a_cursor_moved_at_one_angle_is_moved_at_every_angle() -> None:
     at_45 = "sled.stop-offset@45"
     before, after = stand(*rows)[at_45], stand(*rows, moved(2, 0.5))[at_45]
     assert after.x.value == pytest.approx(before.x.value - 0.5, abs=1e-9)
-    assert after.next is not None and after.next.do is Do.MEASURE
+    assert after.next is not None and after.next.do is ActionKind.MEASURE
 
 
 def test_only_the_square_cut_orders_the_cursor() -> None:
     rows = [found(n, "stop-scale", *SCALE, angle=angle) for n, angle in enumerate(("0", "45"))]
     now = stand(*rows)
-    assert [f for f, s in now.items() if s.next is not None and s.next.do is Do.MOVE] == [OFFSET]
+    assert [f for f, s in now.items() if s.next is not None and s.next.do is ActionKind.MOVE] == [OFFSET]
 
 
 def test_the_scatter_of_setting_anew_is_learnt_and_outlives_a_move() -> None:
@@ -117,7 +117,7 @@ def test_it_is_learnt_as_a_reference_library_reckons_it() -> None:
     now = (
         StopLog()
         .with_parts(AT, "0", "r", [cuts(12, off) for off in offs])
-        .now(AT, Presumed(slope=0.0, each=Scatter(1e-6, 1e9)))
+        .now(AT, Presumed(slope=0.0, each=EstimatedSd(1e-6, 1e9)))
     )
     sd = float(np.std(offs, ddof=1)) * INCH
     assert now.setting.dof == pytest.approx(4 + 4, abs=0.15)
@@ -234,10 +234,12 @@ def test_a_scale_that_was_moved_and_not_told_is_no_scatter() -> None:
     assert now[OFFSET].x.value == pytest.approx(0.0318 * INCH, abs=0.003 * INCH)
     assert now[SETTING].x.value < 0.005 * INCH
     step = now[OFFSET].next
-    assert step is not None and step.do is Do.MEASURE and "Was scale, cursor, blade or facing changed?" in step.why
-    assert now[OFFSET].decision is Decision.NOT_PROVEN  # one such run orders nothing; a second that agrees does
+    assert (
+        step is not None and step.do is ActionKind.MEASURE and "Was scale, cursor, blade or facing changed?" in step.why
+    )
+    assert now[OFFSET].decision is Conformity.NOT_PROVEN  # one such run orders nothing; a second that agrees does
     again = stand(right, gone, found(6, "stop-repeat", *(cuts(12, x) for x in (0.032, 0.030, 0.033, 0.031))))
-    assert again[OFFSET].next is not None and again[OFFSET].next.do is Do.MOVE
+    assert again[OFFSET].next is not None and again[OFFSET].next.do is ActionKind.MOVE
     told = stand(right, moved(3, 0.0305 * INCH, "longer"), gone)
     assert told[OFFSET].next is not None and "changed?" not in told[OFFSET].next.why
 
@@ -252,7 +254,7 @@ def test_a_stop_that_comes_back_elsewhere_is_scatter_and_no_change() -> None:
 
 
 def test_an_event_makes_the_offset_doubtful_by_what_the_table_says() -> None:
-    event = Happened(AT + timedelta(hours=2), "scale-moved", "", "event-2")
+    event = ShopEvent(AT + timedelta(hours=2), "scale-moved", "", "event-2")
     before, after = stand(found(0, "stop-scale", *SCALE)), stand(found(0, "stop-scale", *SCALE), event)
     assert after[OFFSET].x.u == pytest.approx(math.hypot(before[OFFSET].x.u, 40 * MIL), rel=0.02)
     assert after[OFFSET].stale and not after[SLOPE].stale
@@ -261,5 +263,5 @@ def test_an_event_makes_the_offset_doubtful_by_what_the_table_says() -> None:
 def test_what_one_setting_hides_is_not_measured_for_ever() -> None:
     rows = [found(n, "stop-scale", cuts(6, 0.004), cuts(12, 0.006), cuts(24, 0.010)) for n in range(2)]
     few, more = stand(rows[0])[OFFSET].next, stand(*rows)[OFFSET].next
-    assert few is not None and few.do is Do.MEASURE and "set anew for each part" in few.text
-    assert more is not None and more.do is Do.LEAVE and "measure the first part" in more.text
+    assert few is not None and few.do is ActionKind.MEASURE and "set anew for each part" in few.text
+    assert more is not None and more.do is ActionKind.LEAVE and "measure the first part" in more.text

@@ -6,17 +6,17 @@ import math
 import pytest
 from scipy.stats import multivariate_normal, norm
 
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource
 from trued.standing.stop_model import Cuts, Presumed, Way, moved_between, read_setting, shares, slip_chances
 
 INCH = 25.4
-LIMIT = Source("limit:caliper", "caliper: limit of error", 0.0)
+LIMIT = ErrorSource("limit:caliper", "caliper: limit of error", 0.0)
 
 
 def judged(offs: tuple[float, ...], before: float, each: float) -> tuple[tuple[float, ...], float, float]:
     """Slip chances, mean and standard deviation of what is learnt; inches. One common error, as in the table."""
-    presumed = Presumed(before * INCH, 0.0, Scatter(1e-9, 1e9), Scatter(each * INCH, 1e9))
+    presumed = Presumed(before * INCH, 0.0, EstimatedSd(1e-9, 1e9), EstimatedSd(each * INCH, 1e9))
     cuts = Cuts(0.0, tuple(off * INCH for off in offs), 1e-3, LIMIT)
     ways = read_setting([Way.start(presumed)], 0, cuts, presumed)
     weighed = list(zip(shares(ways), ways, strict=True))

@@ -12,9 +12,9 @@ import pytest
 from tests.standing.rows import READ_U, five_cut, hour, moved
 
 from trued.advice.statuses import standings
-from trued.measure.decision import Decision
+from trued.measure.decision import Conformity
 from trued.measure.estimate import interval
-from trued.standing.feature_status import Do, Standing
+from trued.standing.feature_status import ActionKind, FeatureStatus
 from trued.standing.history.history import History
 
 TOLERANCE = 2e-4
@@ -28,7 +28,7 @@ class Told:
     runs: int
     moves: int
     needless: int
-    standing: Standing
+    standing: FeatureStatus
     true: float
     covered: list[bool]
 
@@ -50,9 +50,9 @@ def _follow_the_advice(rng: random.Random) -> Told:
         low, high = interval(standing.x)
         covered.append(low <= x <= high)
         assert standing.next is not None
-        if standing.next.do in (Do.LEAVE, Do.LOOK):
+        if standing.next.do in (ActionKind.LEAVE, ActionKind.LOOK):
             break
-        if standing.next.do is Do.MOVE:
+        if standing.next.do is ActionKind.MOVE:
             assert standing.next.amount is not None
             u = standing.next.amount if standing.next.direction == "open" else -standing.next.amount
             turned.append(moved(n + 0.5, abs(u), standing.next.direction))
@@ -70,12 +70,12 @@ def shops() -> list[Told]:
 def test_every_shop_comes_to_an_end_true_in_few_runs(shops: list[Told]) -> None:
     assert max(told.runs for told in shops) <= 20
     assert sum(told.runs for told in shops) / SHOPS < 4.2
-    assert sum(told.standing.decision is Decision.PROVEN_IN for told in shops) >= 0.95 * SHOPS
+    assert sum(told.standing.decision is Conformity.PROVEN_IN for told in shops) >= 0.95 * SHOPS
 
 
 def test_proven_in_is_right(shops: list[Told]) -> None:
     """At least 95 in 100; 7 wrong of 120 would be one more than that allows."""
-    proven = [told for told in shops if told.standing.decision is Decision.PROVEN_IN]
+    proven = [told for told in shops if told.standing.decision is Conformity.PROVEN_IN]
     assert sum(abs(told.true) > TOLERANCE for told in proven) <= 6
 
 

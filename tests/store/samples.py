@@ -11,7 +11,7 @@ from pathlib import Path
 from trued.equipment.fixture import Fixture
 from trued.equipment.saw import Blade, Saw, Table
 from trued.equipment.shop import Shop
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import Instrument
 from trued.store.book import Book
 from trued.store.ids import id_under
@@ -51,7 +51,7 @@ SHOP = Shop(
         Fixture("sled", "crosscut-sled", {"fence": "far", "keeper": "left", "radius": 457.2}),
         Fixture("wing", "wing", {"side": "keeper", "size_out": 304.8, "size_along": 457.2}),
     ),
-    (Instrument("caliper-1", "caliper", 0.0127, 0.0254, Scatter(0.02, 12.0, 4, 1), 203.2, True, "maker"),),
+    (Instrument("caliper-1", "caliper", 0.0127, 0.0254, EstimatedSd(0.02, 12.0, 4, 1), 203.2, True, "maker"),),
 )
 
 

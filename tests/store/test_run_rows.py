@@ -4,13 +4,13 @@ import pytest
 from tests.store.samples import id_of, minute
 
 from trued.drawing.shapes import Drawing
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import Instrument
-from trued.procedure import Ask, Check, Example, Fact, Kind, Step, Taken, take
+from trued.procedure import Check, Example, Kind, ReadingSpec, RunInput, SetupFact, Step, take
 from trued.store.book import Book
 from trued.store.kept.run_rows import rows_of
 
-OWN = Instrument("caliper-1", "caliper", 0.0127, 0.0254, Scatter(0.02, 12.0), None, True, "maker")
+OWN = Instrument("caliper-1", "caliper", 0.0127, 0.0254, EstimatedSd(0.02, 12.0), None, True, "maker")
 
 CHECK = Check(
     id="sample",
@@ -22,12 +22,12 @@ CHECK = Check(
     at_hand=("caliper",),
     cautions=("Unplug the saw.",),
     asks=(
-        Ask("width", "the width", stations=1),
-        Ask("play", "the play", Kind.GAP, need=(1, 20)),
-        Ask("turns", "how many turns", Kind.COUNT),
-        Ask("face", "which face", Kind.CHOICE, choices=("up", "down")),
+        ReadingSpec("width", "the width", stations=1),
+        ReadingSpec("play", "the play", Kind.GAP, need=(1, 20)),
+        ReadingSpec("turns", "how many turns", Kind.COUNT),
+        ReadingSpec("face", "which face", Kind.CHOICE, choices=("up", "down")),
     ),
-    facts=(Fact("radius", "the radius", Kind.LENGTH),),
+    facts=(SetupFact("radius", "the radius", Kind.LENGTH),),
     steps=(Step("Read them.", ("width", "play", "turns", "face")),),
     evaluate=lambda _: (),
     moves=lambda _taken, _founds: (),
@@ -40,7 +40,7 @@ TYPED = ("width@1/2=25 3/16", "width@1=25-13/64:", "play:rule=-0.002", "play=.06
 FACTS = {"radius": "18"}
 
 
-def again(typed: tuple[str, ...]) -> Taken:
+def again(typed: tuple[str, ...]) -> RunInput:
     return take(CHECK, typed, FACTS, instruments=[OWN])
 
 

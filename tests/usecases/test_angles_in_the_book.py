@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from trued.errors import InputRefused
-from trued.measure.decision import Decision
-from trued.standing.feature_status import Standing
+from trued.measure.decision import Conformity
+from trued.standing.feature_status import FeatureStatus
 from trued.usecases.changes.record_event import record_event
 from trued.usecases.changes.record_move import record_move
 from trued.usecases.runs.run_check import run_check
@@ -34,7 +34,7 @@ def ring(book: Path, pieces: int, gap: str, minute: int, **facts: str) -> CheckR
     return run_check("detent-angle", typed, facts, book=book, at=NOW + timedelta(minutes=minute), answers=("anew",))
 
 
-def standing(book: Path, feature: str) -> Standing:
+def standing(book: Path, feature: str) -> FeatureStatus:
     return next(s for s in shop_now(book).standings() if s.feature == feature)
 
 
@@ -47,8 +47,8 @@ def test_a_bad_45_is_never_healed_by_a_good_22_5(book: Path) -> None:
     bad, good = standing(book, "sled.detent-angle@45closed"), standing(book, "sled.detent-angle@22.5closed")
     # 0.0197 in over a joint of 2 / cos 45° is 0.4° in eight cuts: 0.05° each, worked by hand.
     assert math.degrees(bad.x.value) == pytest.approx(0.05, abs=0.004)
-    assert bad.decision is Decision.PROVEN_OUT and bad.runs == 3
-    assert good.decision is not Decision.PROVEN_OUT and good.runs == 3
+    assert bad.decision is Conformity.PROVEN_OUT and bad.runs == 3
+    assert good.decision is not Conformity.PROVEN_OUT and good.runs == 3
     lines = {line.standing.feature for line in what_stands(book).do_first}
     assert "sled.detent-angle@45closed" in lines
 
@@ -119,7 +119,7 @@ def test_events_and_the_screw_of_the_fence_reach_the_detents(book: Path) -> None
     assert standing(book, feature).stale == ()
     record_move("fence-angle", "open", "0.0050", book, at=NOW + timedelta(hours=1))
     turned = standing(book, feature)
-    assert turned.stale and turned.decision is not Decision.PROVEN_IN
+    assert turned.stale and turned.decision is not Conformity.PROVEN_IN
     ring(book, 4, "0", 90, angle="45")
     assert standing(book, feature).stale == ()
     record_event("facing-renewed", "sled", book, at=NOW + timedelta(hours=3))

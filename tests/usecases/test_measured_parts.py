@@ -8,7 +8,7 @@ import pytest
 from trued.checks import find_check
 from trued.job.file.read import read_job
 from trued.job.fits.fit import FitResult
-from trued.procedure import Taken
+from trued.procedure import RunInput
 from trued.procedure.reading import take
 from trued.usecases.saved.inspect_parts import _all_measured, _settled
 from trued.usecases.shop.measured_parts import taught
@@ -17,7 +17,7 @@ CHECK = find_check("stop-scale")
 MIL = 0.0254
 
 
-def _taken(*typed: str) -> Taken:
+def _taken(*typed: str) -> RunInput:
     return take(CHECK, typed, {})
 
 

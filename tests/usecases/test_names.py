@@ -11,9 +11,9 @@ from trued.equipment.file.read_shop import read_shop
 from trued.job.file.read import read_job
 from trued.job.job import Job
 from trued.procedure import Check, take
-from trued.standing.cuts.cut_errors import capability
+from trued.standing.cuts.cut_errors import cut_errors
 from trued.standing.feature import FEATURES, full_name
-from trued.standing.owner import thing_of
+from trued.standing.owner import owner_of
 from trued.usecases.plan.shop import kerf_for, plan_shop
 from trued.usecases.runs.run_check import run_check
 from trued.usecases.shop.describe_shop import describe_shop
@@ -34,8 +34,8 @@ def test_a_check_and_the_table_of_features_agree_on_the_unit(check: Check) -> No
 
 def test_what_is_assumed_is_named_as_it_will_be_when_it_is_found(tmp_path: Path) -> None:
     shop = read_shop(SHOP.read_text(encoding="utf-8"))
-    names = {full_name(thing_of(name, shop), name) for name in FEATURES}
-    assumed = set(capability(shop, ()).assumed)
+    names = {full_name(owner_of(name, shop), name) for name in FEATURES}
+    assumed = set(cut_errors(shop, ()).assumed)
     assert "blade.kerf" in assumed
     assert "sled.stop-setting" in assumed and assumed <= names
 

@@ -13,7 +13,7 @@ from trued.errors import InputRefused
 from trued.job.job import Method
 from trued.plan.from_job import rules_of, stocks_of, wants_of
 from trued.plan.layout.cut_tree import parts
-from trued.plan.layout.verifier import faults_of
+from trued.plan.layout.verifier import violations_of
 from trued.render.values import FitSheet
 from trued.store.opening import open_book
 from trued.usecases.plan.document import answer_of, document_of
@@ -63,7 +63,7 @@ def test_parts_and_stock_are_those_counted_by_hand(name: str, pieces: dict[str, 
     assert Counter(used.stock.id for used in view.layout.used) == pieces
     assert sum(1 for used in view.layout.used for _ in parts(used.tree)) == count
     rules = rules_of(view.job, view.kerf.mm)
-    assert faults_of(view.layout, stocks_of(view.job), wants_of(view.job), rules) == ()
+    assert violations_of(view.layout, stocks_of(view.job), wants_of(view.job), rules) == ()
     assert view.order.settings >= view.order.bound
     assert not {"infeasible", "no-stock", "no-station"} & codes(view).keys()
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from trued.plan.from_job import rules_of, stocks_of, wants_of
 from trued.plan.layout.cut_tree import cuts, parts
-from trued.plan.layout.verifier import faults_of
+from trued.plan.layout.verifier import violations_of
 from trued.usecases.plan.plan_job import plan_job
 from trued.usecases.plan.planned import PlanView
 
@@ -45,7 +45,7 @@ def test_every_plan_can_be_cut_as_it_says(text: str, kerf: str) -> None:
     view = plan_job(text, shop=SHOP, kerf=kerf, effort=40, at=NOW)
     assert view.layout is not None and view.order is not None
     rules = rules_of(view.job, view.kerf.mm, effort=40)
-    assert faults_of(view.layout, stocks_of(view.job), wants_of(view.job), rules) == ()
+    assert violations_of(view.layout, stocks_of(view.job), wants_of(view.job), rules) == ()
     assert view.order.bound <= view.order.settings
     assert_tickets(view)
     assert_settings(view)

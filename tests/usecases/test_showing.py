@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.usecases.showing import believed_said, found_said
 
-BOTH = Limits.within(2e-4)
+BOTH = ToleranceLimits.within(2e-4)
 
 
 def test_a_sign_is_told_in_words() -> None:

@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 
 from trued.errors import Asks
-from trued.measure.decision import Decision
-from trued.measure.estimate import Uncertain
-from trued.standing.feature_status import Do, Standing
+from trued.measure.decision import Conformity
+from trued.measure.estimate import UncertainValue
+from trued.standing.feature_status import ActionKind, FeatureStatus
 from trued.usecases.changes.answer import answer
 from trued.usecases.changes.record_move import record_move
 from trued.usecases.changes.undo import last_kept
@@ -50,7 +50,7 @@ def cut(book: Path, taper: float, minutes: float, key: str = "") -> str:
     return run
 
 
-def fence(book: Path) -> Standing:
+def fence(book: Path) -> FeatureStatus:
     return next(s for s in shop_now(book).standings() if s.feature == FENCE)
 
 
@@ -74,13 +74,13 @@ def asked(book: Path) -> tuple[str, str]:
     return question.about, question.choices[0][0]
 
 
-def same_belief(one: Standing, two: Standing) -> None:
+def same_belief(one: FeatureStatus, two: FeatureStatus) -> None:
     assert one.x.value == pytest.approx(two.x.value, abs=2e-5)
     assert one.response is not None and two.response is not None
     assert one.response[0] == pytest.approx(two.response[0], abs=0.03)
 
 
-def clean(tmp_path: Path, *, ends: float = 0.002) -> Standing:
+def clean(tmp_path: Path, *, ends: float = 0.002) -> FeatureStatus:
     """The same session in which nothing slipped."""
     book = tmp_path / "clean.trued"
     describe_shop(SHOP, book)
@@ -229,7 +229,7 @@ def test_as_told_or_as_typed(book: Path, tmp_path: Path) -> None:
 
 def test_where_nothing_is_to_be_turned_a_large_move_is_asked(book: Path) -> None:
     cut(book, 0.0005, 0)
-    assert fence(book).next is not None and fence(book).next.do is not Do.MOVE  # type: ignore[union-attr]
+    assert fence(book).next is not None and fence(book).next.do is not ActionKind.MOVE  # type: ignore[union-attr]
     with pytest.raises(Asks) as caught:
         turn(book, FULL, 20)
     assert codes(caught.value) == [("move-unlike-told", ["typed"])]
@@ -271,7 +271,7 @@ def test_a_run_too_soon_or_with_the_same_readings_is_asked(book: Path, taper: fl
     assert len(run.readings) == 10
     now = fence(book)
     scatter = shop_now(book).known.scatter("five-cut", "sled")
-    assert now.decision is Decision.NOT_PROVEN and scatter is not None and scatter.pairs == 0
+    assert now.decision is Conformity.NOT_PROVEN and scatter is not None and scatter.pairs == 0
     assert now.x.value == pytest.approx((0.0005 + taper) / 2 / 48, abs=1e-9)
 
 
@@ -282,7 +282,7 @@ def test_a_strip_read_again_is_read_better_but_no_surer_of_the_next(book: Path) 
     run_check("five-cut", strip(0.0005), {}, book=book, at=at(3), answers=("same",))
     again = fence(book).x
 
-    def part(x: Uncertain, key: str) -> float:
+    def part(x: UncertainValue, key: str) -> float:
         return sum((c * s.u) ** 2 for s, c in x.parts.items() if s.key.startswith(key))
 
     assert part(again, "run:") == pytest.approx(part(once, "run:"))

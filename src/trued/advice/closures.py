@@ -13,13 +13,13 @@ from datetime import datetime
 
 from trued.advice.statuses import standings
 from trued.equipment.shop import Shop
-from trued.measure.decision import Decision, Limits, decide
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import Conformity, ToleranceLimits, decide
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.standing.feature import FEATURES, full_name, named, said
 from trued.standing.history.event import EVENTS
-from trued.standing.history.history import History, Observed
-from trued.standing.learned.learned_state import known_of
-from trued.standing.owner import thing_of
+from trued.standing.history.history import History, Result
+from trued.standing.learned.learned_state import fold_history
+from trued.standing.owner import owner_of
 
 FOR_RIPS = ("blade-parallel", "rip-toe", "rip-fence-angle", "knife", "knife-over-plate", "knife-under-kerf")
 """Safety features that every rip at the fence rests on."""
@@ -50,15 +50,15 @@ class Closed:
 
 
 def closed_of(
-    history: History, now: datetime, shop: Shop | None = None, starts: Mapping[str, Scatter] | None = None
+    history: History, now: datetime, shop: Shop | None = None, starts: Mapping[str, EstimatedSd] | None = None
 ) -> tuple[Closed, ...]:
     """All that is closed by `now`. starts: the usual scatter between runs, by check."""
     return tuple(_closed(history.until(now), shop, starts))
 
 
-def _closed(history: History, shop: Shop | None, starts: Mapping[str, Scatter] | None) -> Iterator[Closed]:
+def _closed(history: History, shop: Shop | None, starts: Mapping[str, EstimatedSd] | None) -> Iterator[Closed]:
     for bare in (*FOR_RIPS, *INSERT):
-        feature = full_name(thing_of(bare, shop), bare)
+        feature = full_name(owner_of(bare, shop), bare)
         found = [row for row in history.observed if row.feature == feature]
         check = FEATURES[bare].check
         if bare in KNIFE and _blade_since(history, found, starts):
@@ -70,28 +70,28 @@ def _closed(history: History, shop: Shop | None, starts: Mapping[str, Scatter] |
             yield Closed(feature, text)
 
 
-def _blade_since(history: History, found: list[Observed], starts: Mapping[str, Scatter] | None) -> bool:
+def _blade_since(history: History, found: list[Result], starts: Mapping[str, EstimatedSd] | None) -> bool:
     """Whether another blade went on after the last finding that counts."""
     blades = [row.at for row in history.happened if EVENTS[row.kind].about == "blade"]
     if not blades:
         return False
     since = [row for row in found if row.at > blades[-1]]
-    return not since or {row.run for row in since} <= set(known_of(history, starts).held)
+    return not since or {row.run for row in since} <= set(fold_history(history, starts).held)
 
 
 def _shown_out(
-    history: History, found: list[Observed], shop: Shop | None, starts: Mapping[str, Scatter] | None
+    history: History, found: list[Result], shop: Shop | None, starts: Mapping[str, EstimatedSd] | None
 ) -> bool:
     """Whether the last finding that decided anything proved it out, by all that was known then or by itself."""
     for row in reversed(found):
         believed = {s.feature: s.decision for s in standings(history.until(row.at), row.at, shop=shop, starts=starts)}
-        if believed.get(row.feature) is Decision.PROVEN_IN:
+        if believed.get(row.feature) is Conformity.PROVEN_IN:
             return False
-        if believed.get(row.feature) is Decision.PROVEN_OUT or row.dangers or _out_by_itself(row):
+        if believed.get(row.feature) is Conformity.PROVEN_OUT or row.dangers or _out_by_itself(row):
             return True
     return False
 
 
-def _out_by_itself(row: Observed) -> bool:
-    limits: Limits | None = row.limits or FEATURES[named(row.feature).feature].limits
-    return limits is not None and decide(row.x, limits) is Decision.PROVEN_OUT
+def _out_by_itself(row: Result) -> bool:
+    limits: ToleranceLimits | None = row.limits or FEATURES[named(row.feature).feature].limits
+    return limits is not None and decide(row.x, limits) is Conformity.PROVEN_OUT

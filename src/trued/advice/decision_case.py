@@ -6,14 +6,14 @@ from dataclasses import dataclass
 
 from trued.equipment.shop import Shop
 from trued.equipment.sides import settable_mm
-from trued.measure.decision import Decision, Limits
+from trued.measure.decision import Conformity, ToleranceLimits
 from trued.standing.amounts.amount import amount_said, ordered_said, radius_mm
 from trued.standing.feature import Feature
-from trued.standing.feature_status import Do, Next
+from trued.standing.feature_status import ActionKind, NextAction
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
+class DecisionCase:
     """`pair_seen`: an untouched pair has shown how well its check repeats here. `doubted`: its last finding was set
     aside, and no later one has told which is right. `sided`: what is believed lies on one side of the place aimed at,
     sure enough; only then is it known which way to turn. `unread`: what stands against its newest run, which waits to
@@ -21,25 +21,25 @@ class Case:
 
     feature: str
     known: Feature
-    decision: Decision | None
+    decision: Conformity | None
     chance_in: float | None
     pair_seen: bool
     touched: tuple[str, ...]
     moved: bool
     shop: Shop | None
-    limits: Limits | None = None
+    limits: ToleranceLimits | None = None
     doubted: bool = False
     sided: bool = True
     unread: str = ""
     dangers: tuple[str, ...] = ()
 
     @property
-    def first(self) -> Next | None:
+    def first(self) -> NextAction | None:
         """What comes before any judging: what can hurt someone, a run that waits to be confirmed, a run after something
         happened, after a move, or to settle a disagreement."""
         if self.dangers:
             text = f"{' '.join(self.dangers)} Then run {self.known.check} again."
-            return Next(Do.LOOK, text, "Someone can get hurt by it.", check=self.known.check)
+            return NextAction(ActionKind.LOOK, text, "Someone can get hurt by it.", check=self.known.check)
         if self.unread:
             return self.measure(READ_AGAIN, self.unread)
         if self.touched:
@@ -51,20 +51,20 @@ class Case:
             return self.measure(READ_AGAIN, why)
         return None
 
-    def measure(self, text: str, why: str) -> Next:
+    def measure(self, text: str, why: str) -> NextAction:
         """To run the check that teaches the feature."""
         check = self.known.check
         minutes = f"about {self.known.minutes:.0f} minutes"
-        return Next(Do.MEASURE, f"{text.format(check=check)} It takes {minutes}.", why, check=check)
+        return NextAction(ActionKind.MEASURE, f"{text.format(check=check)} It takes {minutes}.", why, check=check)
 
-    def allowed(self, step: Next | None) -> Next | None:
+    def allowed(self, step: NextAction | None) -> NextAction | None:
         """The step, or one more run where it would turn with the way not known. What a move brings is learnt by moves,
         so how much of one arrives does not count here."""
-        if step is None or step.do is not Do.MOVE or self.sided:
+        if step is None or step.do is not ActionKind.MOVE or self.sided:
             return step
         return self.again(NO_WAY if self.pair_seen else ONE_RUN)
 
-    def again(self, why: str) -> Next:
+    def again(self, why: str) -> NextAction:
         """To run it once more as it is."""
         return self.measure("Run {check} once more and touch nothing.", why)
 
@@ -84,7 +84,7 @@ class Case:
         return ordered_said(amount, self.known.unit, self.feature, self.shop)
 
 
-PROVEN = Next(Do.LEAVE, "Leave it.", "It is true, sure enough.")
+PROVEN = NextAction(ActionKind.LEAVE, "Leave it.", "It is true, sure enough.")
 ONE_RUN = "One run cannot show how well this repeats here."
 READ_AGAIN = "Read it again: run {check} once more and touch nothing."
 NO_WAY = "It cannot be told yet on which side of its place it lies, so there is no way to turn it."

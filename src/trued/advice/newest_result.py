@@ -6,13 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trued.measure.decision import Chances, Decision, Limits, Side, judge
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain
+from trued.measure.decision import Chances, Conformity, Side, ToleranceLimits, judge
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue
 from trued.measure.sd_interval import spread_chances
 from trued.standing.feature import Feature
-from trued.standing.history.history import Observed
-from trued.standing.outlier import SetAside
+from trued.standing.history.history import Result
+from trued.standing.outlier import Outlier
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +22,8 @@ class Newest:
     dangers: what of it, and of the last that counts, can hurt someone. closed: beyond which limit one that waits lies.
     """
 
-    waiting: tuple[Observed, ...]
-    aside: SetAside | None
+    waiting: tuple[Result, ...]
+    aside: Outlier | None
     dangers: tuple[str, ...]
     closed: Side | None
     safety: bool
@@ -31,9 +31,9 @@ class Newest:
     @classmethod
     def of(
         cls,
-        last: Observed | None,
-        aside: Sequence[SetAside],
-        held: Sequence[tuple[Observed, Limits | None]],
+        last: Result | None,
+        aside: Sequence[Outlier],
+        held: Sequence[tuple[Result, ToleranceLimits | None]],
         known: Feature | None,
         *,
         fresh: bool,
@@ -69,7 +69,7 @@ class Newest:
 
     def decided(
         self, chances: Chances | None, *, may_prove_in: bool, fresh: bool
-    ) -> tuple[Decision | None, Side | None]:
+    ) -> tuple[Conformity | None, Side | None]:
         """The decision with its side. What was touched since, or is in dispute, proves nothing.
 
         Where someone can get hurt a run that waits may put a thing out of use, and never back: what was out stays out.
@@ -77,18 +77,18 @@ class Newest:
         if chances is None:
             return None, None
         settled = fresh and not self.waiting and not self.apart
-        decision = judge(chances, may_prove_in=may_prove_in) if fresh else Decision.NOT_PROVEN
+        decision = judge(chances, may_prove_in=may_prove_in) if fresh else Conformity.NOT_PROVEN
         if settled and not self.dangers:
-            return decision, chances.beyond() if decision is Decision.PROVEN_OUT else None
-        if decision is Decision.PROVEN_OUT and (settled or self.safety):
+            return decision, chances.beyond() if decision is Conformity.PROVEN_OUT else None
+        if decision is Conformity.PROVEN_OUT and (settled or self.safety):
             return decision, chances.beyond()
         if self.safety and (self.closed is not None or self.dangers):
-            return Decision.PROVEN_OUT, self.closed
-        return Decision.NOT_PROVEN, None
+            return Conformity.PROVEN_OUT, self.closed
+        return Conformity.NOT_PROVEN, None
 
 
-def chances_of(x: Uncertain, limits: Limits, known: Feature | None) -> Chances:
+def chances_of(x: UncertainValue, limits: ToleranceLimits, known: Feature | None) -> Chances:
     """Chances below its limits, inside and above; of a scatter by chi-square."""
     if known is not None and known.spread and x.value > 0.0 and math.isfinite(x.dof):
-        return spread_chances(Scatter(x.value, x.dof), limits)
+        return spread_chances(EstimatedSd(x.value, x.dof), limits)
     return Chances.of(x, limits)

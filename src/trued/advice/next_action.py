@@ -10,20 +10,20 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from trued.advice.decision_case import CANNOT_TELL, ONE_RUN, PROVEN, Case
+from trued.advice.decision_case import CANNOT_TELL, ONE_RUN, PROVEN, DecisionCase
 from trued.advice.order_words import order_said
 from trued.advice.preposterior import Ahead, State, Ways, target_of
 from trued.equipment.sides import SledLayout
-from trued.measure.decision import Decision, Limits
+from trued.measure.decision import Conformity, ToleranceLimits
 from trued.measure.estimate import interval
 from trued.standing.amounts.amount import expected_said, radius_mm, step_mm
 from trued.standing.error_split import split
 from trued.standing.feature import named
-from trued.standing.feature_status import Do, Next
+from trued.standing.feature_status import ActionKind, NextAction
 from trued.standing.filtered.gain_mixture import ORDINARY, SLIPPED, STUCK, TOO_FAR
-from trued.standing.filtered.kalman import Belief
+from trued.standing.filtered.kalman import GaussianState
 from trued.standing.filtered.observed_gain import BACKLASH, CLAMPED
-from trued.standing.filtered.posterior import Believed
+from trued.standing.filtered.posterior import Posterior
 
 SURE_OF_HYPOTHESIS = 0.7
 NOT_WORTH = 480.0  # minutes, a working day: what no move betters and would take longer to prove is left
@@ -31,22 +31,22 @@ NOTICED = 0.02  # part of a move; less held back is not worth a sentence
 
 
 @dataclass(frozen=True, slots=True)
-class Turning:
+class MoveProposal:
     """A case with what is believed, where the feature should come to, and the ways on from here."""
 
-    case: Case
-    believed: Believed
+    case: DecisionCase
+    believed: Posterior
     ahead: Ahead
     ways: Ways
 
     @classmethod
-    def of(cls, case: Case, believed: Believed, limits: Limits) -> Turning:
+    def of(cls, case: DecisionCase, believed: Posterior, limits: ToleranceLimits) -> MoveProposal:
         """With the ways on followed some runs ahead."""
         ahead = _ahead(case, believed, limits)
         return cls(case, believed, ahead, ahead.ways(_state(case, believed)))
 
     @property
-    def belief(self) -> Belief:
+    def belief(self) -> GaussianState:
         """What is wrong and how much of a move arrives."""
         return self.believed.response.likeliest.belief
 
@@ -67,14 +67,14 @@ class Turning:
         return value.value, 0.5 * (high - low)
 
 
-def _ahead(case: Case, believed: Believed, limits: Limits) -> Ahead:
+def _ahead(case: DecisionCase, believed: Posterior, limits: ToleranceLimits) -> Ahead:
     known, actuator = case.known, case.known.actuator
     settling, minutes = (actuator.settling, actuator.minutes) if actuator is not None else (0.0, 0.0)
     common = sum((c * source.u) ** 2 for source, c in believed.track.shared.items())
     return Ahead(limits, target_of(limits), known.minutes, minutes, settling, _step(case), common)
 
 
-def _step(case: Case) -> float:
+def _step(case: DecisionCase) -> float:
     """The step of the hand: what two feelers differ by at the screw, where its radius is known."""
     radius = radius_mm(case.feature, case.shop) if case.known.unit == "rad" else None
     if radius is not None:
@@ -82,30 +82,30 @@ def _step(case: Case) -> float:
     return case.known.actuator.finest if case.known.actuator is not None else 0.0
 
 
-def _state(case: Case, believed: Believed) -> State:
+def _state(case: DecisionCase, believed: Posterior) -> State:
     parts, scatter = split(believed.track.last.x, believed.scatter), believed.scatter
     dof = scatter.dof if scatter is not None else math.inf
     return State(believed.response.likeliest.belief, math.sqrt(parts.run), dof, parts.readings, case.pair_seen)
 
 
-def next_of_followed(case: Case, believed: Believed) -> Next | None:
+def next_of_followed(case: DecisionCase, believed: Posterior) -> NextAction | None:
     """The next action for a feature that the filter follows; None where there is nothing to decide."""
     if (first := case.first) is not None:
         return first
     if case.decision is None or case.limits is None:
         return None
-    if case.decision is Decision.PROVEN_IN:
+    if case.decision is Conformity.PROVEN_IN:
         return PROVEN
     track = believed.track
     if believed.blunder == STUCK.blunder and track.runs == 1:
         return _not_touching(case)
-    turning = Turning.of(case, believed, case.limits)
-    if believed.blunder == STUCK.blunder and case.decision is Decision.PROVEN_OUT:
+    turning = MoveProposal.of(case, believed, case.limits)
+    if believed.blunder == STUCK.blunder and case.decision is Conformity.PROVEN_OUT:
         return _touches_now(turning)
     likeliest = track.cases.likeliest
     if likeliest.chance < SURE_OF_HYPOTHESIS or (likeliest.hypothesis != ORDINARY and not _told(track.cases.blunder)):
         return _unclear(turning)
-    small, out = _too_small(turning), case.decision is Decision.PROVEN_OUT
+    small, out = _too_small(turning), case.decision is Conformity.PROVEN_OUT
     if small is not None:
         ends = turning.ways.again if not out else math.inf
         return small if ends > NOT_WORTH else case.again(CANNOT_TELL if case.pair_seen else ONE_RUN)
@@ -118,7 +118,7 @@ def _told(blunder: str) -> bool:
     return blunder not in ("", SLIPPED)
 
 
-def _unclear(turning: Turning) -> Next:
+def _unclear(turning: MoveProposal) -> NextAction:
     """Measure once more; when that was done, turn the way that is best whatever a move does here, and never by more
     than what is out: that is a checking move, and can do little harm if it goes the other way.
     """
@@ -129,9 +129,9 @@ def _unclear(turning: Turning) -> Next:
     return _turn(turning, max(-out, min(out, best)), why)
 
 
-def _not_touching(case: Case) -> Next:
-    return Next(
-        Do.LOOK,
+def _not_touching(case: DecisionCase) -> NextAction:
+    return NextAction(
+        ActionKind.LOOK,
         "See that the screw touches the fence, and that nothing else holds it; loosen the lock before you turn. "
         f"Then run {case.known.check} once more.",
         "What was turned did not arrive.",
@@ -139,13 +139,13 @@ def _not_touching(case: Case) -> Next:
     )
 
 
-def _touches_now(turning: Turning) -> Next:
+def _touches_now(turning: MoveProposal) -> NextAction:
     """It was looked at and found again: turned as if the screw did what it is told, for that is what is to be seen."""
     why = "The moves before it did not arrive; this one is there to see whether the screw touches now."
     return _turn(turning, turning.out, why)
 
 
-def _too_small(turning: Turning) -> Next | None:
+def _too_small(turning: MoveProposal) -> NextAction | None:
     """A move that is not worth making: its gain is below a settling, or no hand can make it."""
     case, belief, actuator = turning.case, turning.belief, turning.case.known.actuator
     if actuator is None:
@@ -154,19 +154,21 @@ def _too_small(turning: Turning) -> Next | None:
     before = math.sqrt(belief.expected_square(0.0, turning.target))
     after = math.sqrt(belief.expected_square(move, turning.target) + actuator.settling**2)
     if before - after < actuator.settling:
-        return Next(Do.LEAVE, "Leave it.", "A move would gain less than what it settles by when it is locked.")
+        return NextAction(
+            ActionKind.LEAVE, "Leave it.", "A move would gain less than what it settles by when it is locked."
+        )
     if not turning.ways.move:
         why = f"The move would be {case.said(move)}, less than a hand can make."
-        return Next(Do.LEAVE, "Leave it.", why)
+        return NextAction(ActionKind.LEAVE, "Leave it.", why)
     return None
 
 
-def _move(turning: Turning) -> Next:
+def _move(turning: MoveProposal) -> NextAction:
     move = turning.belief.move_to(turning.target)
     return _turn(turning, move, _why(turning, move))
 
 
-def _turn(turning: Turning, move: float, why: str) -> Next:
+def _turn(turning: MoveProposal, move: float, why: str) -> NextAction:
     case = turning.case
     directions = case.known.directions or ("", "")
     direction, other = directions if move > 0.0 else directions[::-1]
@@ -176,8 +178,8 @@ def _turn(turning: Turning, move: float, why: str) -> Next:
         text += f" {approach_said(other)}"
     x, half = turning.after(math.copysign(case.settable(move), move))
     expect = f"After it expect {expected_said(x, half, case.known.unit, case.feature, case.shop)} (95 %)."
-    return Next(
-        Do.MOVE,
+    return NextAction(
+        ActionKind.MOVE,
         f"{text} {expect}",
         why,
         direction,
@@ -196,11 +198,11 @@ def approach_said(direction: str) -> str:
     return f"Go past the place and come back by turning it {way}: then the play of the screw lies as it did."
 
 
-def _why(turning: Turning, move: float) -> str:
+def _why(turning: MoveProposal, move: float) -> str:
     case, belief = turning.case, turning.belief
     full, g = abs(turning.out), belief.g
     u = math.sqrt(max(belief.gg, 0.0))
-    sure = case.decision is Decision.PROVEN_OUT
+    sure = case.decision is Conformity.PROVEN_OUT
     near = f"It lies {case.said(full)} from its place, near its limit: a move tells sooner than another run."
     out = f"It is out by {case.said(full)}, sure enough." if sure else near
     if turning.believed.blunder == SLIPPED:
@@ -231,7 +233,7 @@ def _why(turning: Turning, move: float) -> str:
     return f"{out} This is {more} than the full {case.said(full)}, because {arrived}."
 
 
-def _way(case: Case, move: float) -> str:
+def _way(case: DecisionCase, move: float) -> str:
     """Which way the fence goes, where its layout is known."""
     if case.known.name not in ("fence-angle", "detent-angle"):
         return ""

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import math
 
-from trued.advice.decision_case import CANNOT_TELL, PROVEN, Case
-from trued.measure.decision import Decision, Limits, chance_in
-from trued.measure.estimate import Source, Uncertain
+from trued.advice.decision_case import CANNOT_TELL, PROVEN, DecisionCase
+from trued.measure.decision import Conformity, ToleranceLimits, conformance_probability
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.standing.feature import named
-from trued.standing.feature_status import Do, Next
+from trued.standing.feature_status import ActionKind, NextAction
 from trued.standing.stop_history import OFFSET, SETTING, StopNow
 
 SHIFTED = (
@@ -22,7 +22,7 @@ TOO_FEW = "Too few settings yet to show how the stop comes back."
 FIRST_PART = "measure the first part where it matters"
 
 
-def next_of_stop(case: Case, x: Uncertain, stop: StopNow) -> Next | None:
+def next_of_stop(case: DecisionCase, x: UncertainValue, stop: StopNow) -> NextAction | None:
     """The next action for offset, slope or setting of a stop; None where there is nothing to decide."""
     if (first := case.first) is not None:
         return first
@@ -31,21 +31,23 @@ def next_of_stop(case: Case, x: Uncertain, stop: StopNow) -> Next | None:
     return _next(case, x, stop)
 
 
-def _next(case: Case, x: Uncertain, stop: StopNow) -> Next | None:
+def _next(case: DecisionCase, x: UncertainValue, stop: StopNow) -> NextAction | None:
     if case.decision is None:
         return None
-    if case.decision is Decision.PROVEN_IN:
+    if case.decision is Conformity.PROVEN_IN:
         return PROVEN
     bare = named(case.feature).feature
-    if case.decision is Decision.NOT_PROVEN:
+    if case.decision is Conformity.NOT_PROVEN:
         return _more(case, stop, setting=bare == SETTING)
     if bare == OFFSET:
         return _cursor(case, x, stop)
     why = f"It is out, sure enough: {case.said(x.value)}."
-    return Next(Do.LOOK, f"Mend it, then run {case.known.check} again.", why, check=case.known.check, mends=True)
+    return NextAction(
+        ActionKind.LOOK, f"Mend it, then run {case.known.check} again.", why, check=case.known.check, mends=True
+    )
 
 
-def _more(case: Case, stop: StopNow, *, setting: bool) -> Next:
+def _more(case: DecisionCase, stop: StopNow, *, setting: bool) -> NextAction:
     """More runs only while they would show more than one setting hides."""
     if not setting and not stop.seen:
         return case.measure("Run {check}, the stop set anew for each part.", TOO_FEW)
@@ -57,31 +59,33 @@ def _more(case: Case, stop: StopNow, *, setting: bool) -> Next:
     if setting:
         text = f"Leave it; {FIRST_PART}."
         why = "More settings would tell it better; the plan counts with what is known."
-    return Next(Do.LEAVE, text, why)
+    return NextAction(ActionKind.LEAVE, text, why)
 
 
-def _cursor(case: Case, x: Uncertain, stop: StopNow) -> Next:
+def _cursor(case: DecisionCase, x: UncertainValue, stop: StopNow) -> NextAction:
     """The cursor of the scale, by the square cut alone; at an angle the plan sets by what is known."""
     long, size = x.value > 0.0, case.said(x.value)
     why = f"Parts come out {size} {'long' if long else 'short'}."
     square = named(case.feature).angle in ("", "0")
     if not (square and moving_pays(stop, named(case.feature).angle, case.limits)):
         reason = "by what is known now it would likelier come out than in" if square else "it serves every angle"
-        return Next(Do.LEAVE, f"Leave the cursor where it is: {reason}. The plan takes {size} off every setting.", why)
+        return NextAction(
+            ActionKind.LEAVE, f"Leave the cursor where it is: {reason}. The plan takes {size} off every setting.", why
+        )
     text = (
         f"Leave the stop where it is and shift cursor or scale until it reads {size} {'more' if long else 'less'} than "
         "now. Until then the plan takes it off: never do both."
     )
     direction = (case.known.directions or ("", ""))[0 if long else 1]
-    return Next(Do.MOVE, text, why, direction, abs(x.value), case.known.check)
+    return NextAction(ActionKind.MOVE, text, why, direction, abs(x.value), case.known.check)
 
 
-def moving_pays(stop: StopNow, angle: str, limits: Limits | None) -> bool:
+def moving_pays(stop: StopNow, angle: str, limits: ToleranceLimits | None) -> bool:
     """Whether parts would then likelier than not be right where the scale is known best: what is not known of it stays,
     and the eye adds its own. A cursor is brought to a reading as a stop is set to one.
     """
     least, anew = stop.at_best.get(angle), stop.setting
     if limits is None or least is None:
         return limits is None
-    landing = Source("stop:landing", "setting the cursor by eye", math.hypot(least, anew.s), anew.dof)
-    return chance_in(Uncertain.of(0.0, landing), limits) > PAYS
+    landing = ErrorSource("stop:landing", "setting the cursor by eye", math.hypot(least, anew.s), anew.dof)
+    return conformance_probability(UncertainValue.of(0.0, landing), limits) > PAYS

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from trued.standing.feature import find_feature, full_name, named, said
-from trued.standing.feature_status import Do, Next, Standing
+from trued.standing.feature_status import ActionKind, FeatureStatus, NextAction
 
 
-def one_order(standings: Mapping[str, Standing]) -> tuple[Standing, ...]:
+def one_order(standings: Mapping[str, FeatureStatus]) -> tuple[FeatureStatus, ...]:
     """The same standings, the orders of those that are led handed over to those that lead them."""
     now = dict(standings)
     for full, standing in standings.items():
@@ -20,16 +20,18 @@ def one_order(standings: Mapping[str, Standing]) -> tuple[Standing, ...]:
         leader = now.get(leads)
         if leader is None:
             continue  # its check's own words ask for what is missing before anything is brought in
-        now[full] = replace(standing, next=Next(Do.LEAVE, f"Set with {said(leads)}: one adjustment.", _why(standing)))
+        now[full] = replace(
+            standing, next=NextAction(ActionKind.LEAVE, f"Set with {said(leads)}: one adjustment.", _why(standing))
+        )
         if not is_order(leader.next) and leader.believed and not leader.stale and not leader.unread:
             now[leads] = replace(leader, next=standing.next)
     return tuple(now.values())
 
 
-def is_order(step: Next | None) -> bool:
+def is_order(step: NextAction | None) -> bool:
     """Whether something is to be turned or mended by hand."""
-    return step is not None and (step.do is Do.MOVE or step.mends)
+    return step is not None and (step.do is ActionKind.MOVE or step.mends)
 
 
-def _why(standing: Standing) -> str:
+def _why(standing: FeatureStatus) -> str:
     return standing.next.why if standing.next is not None else ""

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from statistics import NormalDist
 from typing import NamedTuple
 
-from trued.measure.decision import LEVEL, Limits
-from trued.standing.filtered.kalman import Belief
+from trued.measure.decision import LEVEL, ToleranceLimits
+from trued.standing.filtered.kalman import GaussianState
 
 _NORMAL = NormalDist()
 _Z = _NORMAL.inv_cdf(LEVEL)
@@ -24,7 +24,7 @@ TAIL = (1.0 / 6.0, 0.5, 5.0 / 6.0)  # middles of thirds: of what lies below what
 NEVER = 1e-3  # chance; one less is no chance
 
 
-def target_of(limits: Limits | None) -> float:
+def target_of(limits: ToleranceLimits | None) -> float:
     """Where a feature is best: the middle of its limits, else nought, or the one limit that nought lies beyond."""
     if limits is None:
         return 0.0
@@ -40,7 +40,7 @@ class State(NamedTuple):
     run has of its own.
     """
 
-    belief: Belief
+    belief: GaussianState
     s: float
     dof: float
     readings: float
@@ -68,7 +68,7 @@ class Ahead:
     settling: standard deviation by which a move settles. step: of the hand; 0 where it moves as finely as one likes.
     common: variance of what all runs share, as an instrument's limit of error, which no run betters."""
 
-    limits: Limits
+    limits: ToleranceLimits
     target: float
     check_minutes: float
     move_minutes: float
@@ -92,7 +92,7 @@ class Ahead:
             again = self.check_minutes + (1.0 - within) * (turned - (0.0 if state.shown else self.check_minutes))
         return Ways(again, turned if self._known_way(state) and move else math.inf, move)
 
-    def move_of(self, belief: Belief) -> float:
+    def move_of(self, belief: GaussianState) -> float:
         """The move after which the expected squared error is least, as a hand can make it."""
         move = belief.move_to(self.target)
         return round(move / self.step) * self.step if self.step else move
@@ -100,7 +100,7 @@ class Ahead:
     def aimed(self, state: State) -> float:
         """Minutes to be expected when all that is left is well aimed moves, or one of them and runs."""
         r = state.run
-        aimed = Belief(self.target, 1.0, r + self.settling**2, 0.0, 0.0, state.s * state.s)
+        aimed = GaussianState(self.target, 1.0, r + self.settling**2, 0.0, 0.0, state.s * state.s)
         _, within, _ = self._spans(state._replace(belief=aimed))
         by_moves = (self.move_minutes + self.check_minutes) / max(within, NEVER)
         room = (0.5 * self._half_width() / _Z) ** 2 - self.common
@@ -188,7 +188,7 @@ def _places(spans: tuple[float, float, float], *, within: bool) -> Iterator[tupl
             yield middle * share, low + middle * part
 
 
-def _freedom(belief: Belief, dof: float) -> float:
+def _freedom(belief: GaussianState, dof: float) -> float:
     """Degrees of freedom of what is believed (Welch-Satterthwaite; all but the scatter between runs taken as known)."""
     return dof * (belief.xx / belief.run_xx) ** 2 if belief.run_xx > 0.0 else math.inf
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from datetime import datetime, timedelta
 
-from trued.measure.decision import LEVEL, Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain, chance_between
+from trued.measure.decision import LEVEL, ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue, chance_between
 from trued.standing.feature import named
 from trued.standing.feature_status import LookAgain
 from trued.standing.history.event import EVENTS
@@ -19,7 +19,9 @@ USE_DAYS = 3.0
 _STEPS = 12
 
 
-def look_again(feature: str, x: Uncertain, limits: Limits, drift: Scatter | None, now: datetime) -> LookAgain:
+def recheck_interval(
+    feature: str, x: UncertainValue, limits: ToleranceLimits, drift: EstimatedSd | None, now: datetime
+) -> LookAgain:
     """For a feature that lies within its limits with at least the usual chance at `now`."""
     events = tuple(event.text for event in EVENTS.values() if event.doubt_of(named(feature)) is not None)
     if drift is None:
@@ -28,12 +30,12 @@ def look_again(feature: str, x: Uncertain, limits: Limits, drift: Scatter | None
     return LookAgain(events, max(1, round(days / USE_DAYS)), now + timedelta(days=max(1, math.floor(days))))
 
 
-def days_left(x: Uncertain, limits: Limits, drift: Scatter) -> float:
+def days_left(x: UncertainValue, limits: ToleranceLimits, drift: EstimatedSd) -> float:
     """Days until the chance to be within the limits falls to the level at which things are proven."""
 
     def holds(days: float) -> bool:
-        wandered = Source("drift", "time to come", drift.s * math.sqrt(days), drift.dof)
-        return chance_between(Uncertain(x.value, {**x.parts, wandered: 1.0}), limits.low, limits.high) >= LEVEL
+        wandered = ErrorSource("drift", "time to come", drift.s * math.sqrt(days), drift.dof)
+        return chance_between(UncertainValue(x.value, {**x.parts, wandered: 1.0}), limits.low, limits.high) >= LEVEL
 
     if holds(MOST_DAYS):
         return MOST_DAYS

@@ -5,7 +5,7 @@ The words are those of the check that finds it; a sign without words would have 
 
 from __future__ import annotations
 
-from trued.measure.decision import Limits, Side
+from trued.measure.decision import Side, ToleranceLimits
 from trued.standing.feature import bare_name
 
 _TIGHT = ("the corner is tight", "the corner is open")
@@ -59,7 +59,7 @@ def side_said(feature: str, value: float) -> str:
     return sides[0] if value > 0.0 else sides[1]
 
 
-def out_said(feature: str, side: Side, limits: Limits | None) -> str:
+def out_said(feature: str, side: Side, limits: ToleranceLimits | None) -> str:
     """On which side of its limits a feature is out: `the corner is tight`, else `more than is allowed`."""
     above = side is Side.ABOVE
     limit = None if limits is None else limits.high if above else limits.low

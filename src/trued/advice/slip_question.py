@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from trued.advice.decision_case import Case as Advised
+from trued.advice.decision_case import DecisionCase as Advised
 from trued.advice.order_words import order_said
 from trued.errors import Question
-from trued.standing.filtered.filtered_feature import Track
+from trued.standing.filtered.filtered_feature import FilteredFeature
 from trued.standing.filtered.slip import Arm, Case, Slip, by_slip, to_ask, weigh
 
 CODE = "slip"
@@ -30,7 +30,7 @@ WORTH_ASKING = 0.005
 """Chance under which an answer is not offered: all is right is always, and so is what is asked about."""
 
 
-def slip_question(track: Track, case: Advised) -> Question | None:
+def slip_question(track: FilteredFeature, case: Advised) -> Question | None:
     """The question about the last run of a feature; None where nothing is held, or no slip explains it."""
     arm = track.arm
     if not track.held or arm is None:
@@ -42,7 +42,7 @@ def slip_question(track: Track, case: Advised) -> Question | None:
     return Question(CODE, arm.run, _asked(first, cases, case), tuple(_choices(first, cases, case)))
 
 
-def slip_of(track: Track) -> Slip | None:
+def slip_of(track: FilteredFeature) -> Slip | None:
     """The slip that is asked about first."""
     return to_ask(weigh(track.arm)) if track.held and track.arm is not None else None
 

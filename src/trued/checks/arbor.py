@@ -3,15 +3,28 @@
 from __future__ import annotations
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.measure.decision import Limits
-from trued.measure.estimate import Uncertain
-from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.decision import ToleranceLimits
+from trued.measure.estimate import UncertainValue
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.quantities import inches, size
 from trued.procedure.sketch.pieces import Shape, measured, turned
 
 FLANGE, WOBBLE = "flange", "wobble"
-FLANGE_TOLERANCE = Limits(None, inches(0.001))  # common practice
-WOBBLE_TOLERANCE = Limits(None, inches(0.004))  # common practice: 0.003 to 0.005 in below the gullets
+FLANGE_TOLERANCE = ToleranceLimits(None, inches(0.001))  # common practice
+WOBBLE_TOLERANCE = ToleranceLimits(None, inches(0.004))  # common practice: 0.003 to 0.005 in below the gullets
 RETURNS = inches(0.001)  # common practice: after one turn the same spot reads the same
 ON_TEETH = inches(0.010)  # common practice: set and relief of teeth scatter by more
 SPOTS = ("with-blade", "with-arbor")
@@ -22,25 +35,25 @@ NEXT = {
 }
 
 
-def swing(taken: Taken, what: str) -> Uncertain:
+def swing(taken: RunInput, what: str) -> UncertainValue:
     """Highest less lowest over one turn."""
     return taken.mean(f"{what}_high") - taken.mean(f"{what}_low")
 
 
-def mounted(taken: Taken) -> str:
+def mounted(taken: RunInput) -> str:
     """Which readings tell of the blade as it is mounted now."""
     return "turned" if taken.has("turned_high") else "plate"
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """The flange, and the blade as it is mounted now: after it was turned on the arbor where that was read."""
     return (
-        Found(FLANGE, "mm", swing(taken, "flange"), taken.tolerance(FLANGE, FLANGE_TOLERANCE)),
-        Found(WOBBLE, "mm", swing(taken, mounted(taken)), taken.tolerance(WOBBLE, WOBBLE_TOLERANCE)),
+        FeatureResult(FLANGE, "mm", swing(taken, "flange"), taken.tolerance(FLANGE, FLANGE_TOLERANCE)),
+        FeatureResult(WOBBLE, "mm", swing(taken, mounted(taken)), taken.tolerance(WOBBLE, WOBBLE_TOLERANCE)),
     )
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Clean first; then the part that carries the high spot."""
     unit = taken.unit
     flange = (
@@ -53,13 +66,13 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     )
 
 
-def _carrier(taken: Taken) -> tuple[str, str]:
+def _carrier(taken: RunInput) -> tuple[str, str]:
     return {"with-blade": ("blade", "change"), "with-arbor": ("flange", "clean")}.get(
         taken.choice("high_spot"), ("blade", "turn")
     )
 
 
-def _wobble(taken: Taken, found: Found) -> str:
+def _wobble(taken: RunInput, found: FeatureResult) -> str:
     out = f"The blade wobbles by {size(found.value.value, taken.unit)}."
     if taken.has("turned_high") and (gain := swing(taken, "turned") - swing(taken, "plate")).value > 0.0:
         out += (
@@ -80,12 +93,12 @@ def _wobble(taken: Taken, found: Found) -> str:
 # --- blunders
 
 
-def below_nought(x: Uncertain) -> bool:
+def below_nought(x: UncertainValue) -> bool:
     """Below 0 by more than a needle that hardly moves scatters."""
     return x.value < -max(RETURNS, 4.0 * x.u)
 
 
-def high_below_low(taken: Taken) -> Seen | None:
+def high_below_low(taken: RunInput) -> Flag | None:
     """The highest reading below the lowest."""
     wrong = [
         what
@@ -93,17 +106,17 @@ def high_below_low(taken: Taken) -> Seen | None:
         if taken.has(f"{what}_high") and taken.has(f"{what}_low") and below_nought(swing(taken, what))
     ]
     text = f"{', '.join(wrong)}: the highest reading lies below the lowest. Type the larger number as high."
-    return Seen("high-below-low", Act.REFUSE, text) if wrong else None
+    return Flag("high-below-low", Severity.REFUSE, text) if wrong else None
 
 
-def half_turned(taken: Taken) -> Seen | None:
+def half_turned(taken: RunInput) -> Flag | None:
     """One of the readings after turning the blade without the other."""
     one, other = taken.has("turned_high"), taken.has("turned_low")
     text = "turned_high and turned_low belong together: read both, or leave both out."
-    return None if one == other else Seen("unpaired", Act.REFUSE, text)
+    return None if one == other else Flag("unpaired", Severity.REFUSE, text)
 
 
-def not_returning(taken: Taken) -> Seen | None:
+def not_returning(taken: RunInput) -> Flag | None:
     """After one whole turn the same spot reads otherwise: the dial, the bearing or the hand moved it."""
     for what in ("flange", "plate"):
         differ = taken.mean(f"{what}_again") - taken.mean(f"{what}_start")
@@ -113,32 +126,34 @@ def not_returning(taken: Taken) -> Seen | None:
                 "stand firm? Turn by the blade's rim with a stick, not by the belt: drag on it lifts a worn bearing. "
                 "Read again."
             )
-            return Seen("not-returning", Act.DOUBT, text)
+            return Flag("not-returning", Severity.DOUBT, text)
     return None
 
 
-def on_teeth(taken: Taken) -> Seen | None:
+def on_teeth(taken: RunInput) -> Flag | None:
     """So much that the tip ran over the teeth, or repeats that only teeth scatter by."""
     scatters = max(taken.worst_repeat(name) for name in ("plate_high", "plate_low")) > ON_TEETH
     if not scatters and swing(taken, "plate").value <= ON_TEETH:
         return None
-    act = Act.DOUBT if scatters else Act.NOTE
+    act = Severity.DOUBT if scatters else Severity.NOTE
     told = "The readings scatter" if scatters else "The blade seems to wobble"
     text = (
         f"{told} by more than {size(ON_TEETH, taken.unit)}: did the tip ride on the plate, just below the gullets? The "
         "sides of teeth are set and relieved and say nothing. If it was the plate: a chip under the flange, or a bent "
         "blade that is not to be run."
     )
-    return Seen("on-teeth", act, text)
+    return Flag("on-teeth", act, text)
 
 
-def flange_explains(taken: Taken) -> Seen | None:
+def flange_explains(taken: RunInput) -> Flag | None:
     """What the flange alone makes of it at the rim, by the ratio of the two radii."""
     if not (taken.has("flange_radius") and taken.has("plate_radius")):
         return None
     radius, rim = taken.mean("flange_radius").value, taken.mean("plate_radius").value
     if radius <= 0.0:
-        return Seen("no-size", Act.REFUSE, "flange_radius cannot be 0: measure from the arbor's middle to the tip.")
+        return Flag(
+            "no-size", Severity.REFUSE, "flange_radius cannot be 0: measure from the arbor's middle to the tip."
+        )
     flange, wobble = swing(taken, "flange").value * rim / radius, swing(taken, mounted(taken)).value
     share = (
         f"{100.0 * flange / wobble:.0f} % of the blade's {size(wobble, taken.unit)}" if wobble > 0.0 else "no wobble"
@@ -147,13 +162,13 @@ def flange_explains(taken: Taken) -> Seen | None:
         f"The flange alone makes {size(flange, taken.unit)} where the blade was read ({rim / radius:.1f} times as far "
         f"out): {share}."
     )
-    return Seen("flange-at-rim", Act.NOTE, text)
+    return Flag("flange-at-rim", Severity.NOTE, text)
 
 
 # --- drawing
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """Arbor, flange and blade from the operator's side; afterwards the blade leaning as it wobbles, much enlarged."""
     k = 1 if taken.word("flange") == "right" else -1
     shapes: list[Shape] = [
@@ -195,9 +210,9 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     return Drawing("Arbor: what was found", told, tuple(shapes))
 
 
-def _dial(name: str, text: str, *, optional: bool = False) -> Ask:
+def _dial(name: str, text: str, *, optional: bool = False) -> ReadingSpec:
     """`high` and `low` are read over two turns, so that a jump shows."""
-    return Ask(
+    return ReadingSpec(
         name,
         text,
         kind=Kind.GAP,
@@ -233,21 +248,21 @@ CHECK = Check(
         _dial("plate_again", "the start again, after one whole turn"),
         _dial("turned_high", "the highest, after the blade was turned half round on the arbor", optional=True),
         _dial("turned_low", "the lowest, after that", optional=True),
-        Ask(
+        ReadingSpec(
             "high_spot",
             "where the high spot went when the blade was turned on the arbor: with the blade, or it stayed",
             kind=Kind.CHOICE,
             choices=SPOTS,
             optional=True,
         ),
-        Ask(
+        ReadingSpec(
             "flange_radius",
             "from the arbor's middle to the tip on the flange",
             instrument="rule",
             optional=True,
             expect=(8.0, 60.0),
         ),
-        Ask(
+        ReadingSpec(
             "plate_radius",
             "from the arbor's middle to the tip on the plate",
             instrument="rule",
@@ -256,7 +271,7 @@ CHECK = Check(
         ),
     ),
     facts=(
-        Fact(
+        SetupFact(
             "flange",
             "the side of the blade on which the fixed flange lies",
             choices=("left", "right"),

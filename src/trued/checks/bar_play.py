@@ -3,10 +3,24 @@
 from __future__ import annotations
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Path, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import is_slip, slipped, unit_slip
 from trued.procedure.quantities import inches, place, size, slope, station_mm
 from trued.procedure.shared.cursor import KEEPER_FACT
@@ -14,33 +28,33 @@ from trued.procedure.sketch.pieces import Shape, measured
 
 PLAY, SWING, SLOT = "bar-play", "bar-swing", "slot-width"
 PLACES = ("start", "middle", "end")
-PLAY_TOLERANCE = Limits(None, inches(0.004))  # common practice: 0.002 to 0.004 in with free sliding
-SWING_TOLERANCE = Limits(None, 0.004 / 12)  # rad; common practice
+PLAY_TOLERANCE = ToleranceLimits(None, inches(0.004))  # common practice: 0.002 to 0.004 in with free sliding
+SWING_TOLERANCE = ToleranceLimits(None, 0.004 / 12)  # rad; common practice
 LEFT_FOR_SLIDING = inches(0.002)  # common practice: less binds where the slot is narrow
 UNEVEN_SLOT = inches(0.004)  # common practice: no bar fits both its wide and its narrow spot
 BEYOND_BAR = 6.0  # mm: how far a rule's reading of the engaged length may pass the bar's own
 LEAST_SLIPPED = 1.0  # mm: plays below this differ 25 times in an honest slot too
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Largest play, largest play over engaged length, and the narrowest slot where its width was read."""
     plays = {at: taken.mean("play", at) + taken.between_runs() for at in taken.stations("play")}
     swings = {at: play / taken.mean("engaged", at) for at, play in plays.items()}
     founds = [
-        Found(PLAY, "mm", _largest(plays), taken.tolerance(PLAY, PLAY_TOLERANCE)),
-        Found(SWING, "rad", _largest(swings), taken.tolerance(SWING, SWING_TOLERANCE)),
+        FeatureResult(PLAY, "mm", _largest(plays), taken.tolerance(PLAY, PLAY_TOLERANCE)),
+        FeatureResult(SWING, "rad", _largest(swings), taken.tolerance(SWING, SWING_TOLERANCE)),
     ]
     if taken.has("slot"):
         narrowest = min((taken.mean("slot", at) for at in taken.stations("slot")), key=lambda w: w.value)
-        founds.append(Found(SLOT, "mm", narrowest))
+        founds.append(FeatureResult(SLOT, "mm", narrowest))
     return tuple(founds)
 
 
-def _largest(values: dict[str, Uncertain]) -> Uncertain:
+def _largest(values: dict[str, UncertainValue]) -> UncertainValue:
     return max(values.values(), key=lambda x: x.value)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Widen the bar by what it has to spare at the narrowest spot; where the slot is worn, press to one side."""
     least = min(taken.mean("play", at).value for at in taken.stations("play"))
     spare = least - LEFT_FOR_SLIDING
@@ -65,23 +79,23 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return made, Move(SWING, swing, "bar", "out", None)
 
 
-def unpaired(taken: Taken) -> Seen | None:
+def unpaired(taken: RunInput) -> Flag | None:
     """A place with a play but no engaged length, or the other way."""
     play, engaged = set(taken.stations("play")), set(taken.stations("engaged"))
     lone = [f"play@{at}" for at in PLACES if at in play - engaged]
     lone += [f"engaged@{at}" for at in PLACES if at in engaged - play]
     text = f"{', '.join(lone)} stands alone: play and engaged length belong together, at the same places."
-    return Seen("unpaired", Act.REFUSE, text) if lone else None
+    return Flag("unpaired", Severity.REFUSE, text) if lone else None
 
 
-def nothing_engaged(taken: Taken) -> Seen | None:
+def nothing_engaged(taken: RunInput) -> Flag | None:
     """No bar in the slot: there is no swing to work out."""
     zero = [place(r) for r in taken.of("engaged") if r.value <= 0.0]
     text = f"{', '.join(zero)}: some of the bar must be in the slot; measure how much."
-    return Seen("nothing-engaged", Act.REFUSE, text) if zero else None
+    return Flag("nothing-engaged", Severity.REFUSE, text) if zero else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """One play, engaged length or slot width typed in the other unit."""
     for name in ("engaged", "slot"):
         if seen := unit_slip(taken, taken.of(name)):
@@ -93,7 +107,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return None
 
 
-def beyond_bar(taken: Taken) -> Seen | None:
+def beyond_bar(taken: RunInput) -> Flag | None:
     """More engaged than the bar is long."""
     bar = taken.number("bar")
     over = [r for r in taken.of("engaged") if bar is not None and r.value > bar + BEYOND_BAR]
@@ -101,10 +115,10 @@ def beyond_bar(taken: Taken) -> Seen | None:
         return None
     names = ", ".join(place(r) for r in over)
     text = f"{names} is more than the whole bar ({size(bar, taken.unit, 2)}). Measure only what lies in the slot."
-    return Seen("beyond-bar", Act.DOUBT, text)
+    return Flag("beyond-bar", Severity.DOUBT, text)
 
 
-def binds(taken: Taken) -> Seen | None:
+def binds(taken: RunInput) -> Flag | None:
     """No play at all at one place: it may bind there."""
     tight = [at for at in taken.stations("play") if taken.mean("play", at).value <= 0.0]
     if not tight:
@@ -113,10 +127,10 @@ def binds(taken: Taken) -> Seen | None:
         f"No play at {', '.join(tight)}: does the sled still slide freely there? A bar that binds was adjusted at a "
         "wider spot."
     )
-    return Seen("binds", Act.NOTE, text)
+    return Flag("binds", Severity.NOTE, text)
 
 
-def uneven_slot(taken: Taken) -> Seen | None:
+def uneven_slot(taken: RunInput) -> Flag | None:
     """The slot's width changes by more than a bar can follow."""
     widths = {at: taken.mean("slot", at) for at in taken.stations("slot")}
     if len(widths) < 2:
@@ -130,10 +144,10 @@ def uneven_slot(taken: Taken) -> Seen | None:
         f"The slot is {size(differ.value, taken.unit)} wider at one place than at another. Fit the bar at the "
         f"narrowest, {where} along it; a bar fitted at the wide spot binds there."
     )
-    return Seen("uneven-slot", Act.NOTE, text)
+    return Flag("uneven-slot", Severity.NOTE, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The bar in the slot from above, at the start of the travel; afterwards swung as far as it can."""
     k = 1 if taken.word("keeper") == "right" else -1
     slot: list[Shape] = [
@@ -190,7 +204,7 @@ CHECK = Check(
         "Brush the slot out first; a chip reads as a tight spot.",
     ),
     asks=(
-        Ask(
+        ReadingSpec(
             "play",
             "sideways play at the bar when the sled is rocked, at start, middle and end of the travel",
             instrument="indicator",
@@ -198,7 +212,7 @@ CHECK = Check(
             least=2,
             expect=(0.0, 1.5),
         ),
-        Ask(
+        ReadingSpec(
             "engaged",
             "length of the bar that lies in the slot at that place",
             instrument="rule",
@@ -206,7 +220,7 @@ CHECK = Check(
             least=2,
             expect=(25.0, 1500.0),
         ),
-        Ask(
+        ReadingSpec(
             "slot",
             "width of the slot, and how far from the operator's end it was read",
             stations=2,
@@ -216,7 +230,7 @@ CHECK = Check(
     ),
     facts=(
         KEEPER_FACT,
-        Fact("bar", "the length of the bar", kind=Kind.LENGTH, needed_for=Need.WORDS),
+        SetupFact("bar", "the length of the bar", kind=Kind.LENGTH, needed_for=Need.WORDS),
     ),
     steps=(
         Step("Put the sled where the blade would just meet the work: the start of the travel."),
@@ -243,5 +257,5 @@ CHECK = Check(
         "worked by hand: 0.006 over 10.7 is 0.0067 in per foot, over 20 it is 0.0036",
     ),
     sources=("common practice; the swing is geometry: the most that a bar can turn from one wall is play / length",),
-    between_runs=BetweenRuns("rocking the sled", Scatter(0.01, 4), "common practice"),
+    between_runs=IntermediatePrecision("rocking the sled", EstimatedSd(0.01, 4), "common practice"),
 )

@@ -8,10 +8,24 @@ from __future__ import annotations
 import math
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Point, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import unit_slip
 from trued.procedure.quantities import inches, place, size
 from trued.procedure.safety import held, middle
@@ -29,37 +43,37 @@ PLAY = inches(0.002)  # common practice: two readings of one place differ by the
 BY_FEELER = 5.0  # mm: a distance below this may be read with the dial near nought, so its ratio says nothing
 
 
-def lean(taken: Taken, near: str, far: str) -> Uncertain:
+def lean(taken: RunInput, near: str, far: str) -> UncertainValue:
     """How much farther the far end is from the slot than the operator's end, mean of the spots that were read."""
     spots = taken.stations(near)
-    total = Uncertain(0.0)
+    total = UncertainValue(0.0)
     for spot in spots:
         total = total + (_mean(taken, far, spot) - _mean(taken, near, spot))
     return total * (dial_sign(taken) / len(spots))
 
 
-def _mean(taken: Taken, name: str, spot: str) -> Uncertain:
+def _mean(taken: RunInput, name: str, spot: str) -> UncertainValue:
     return taken.mean(name, spot or None)
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """(far - operator's) / span; nothing is allowed of the heel that leans toward the rip fence."""
     angle = lean(taken, "operator_end", "far_end") / taken.mean("span") + taken.between_runs()
-    return (Found(FEATURE, "rad", angle, limits(taken), safety=True),)
+    return (FeatureResult(FEATURE, "rad", angle, limits(taken), safety=True),)
 
 
-def limits(taken: Taken) -> Limits:
+def limits(taken: RunInput) -> ToleranceLimits:
     """One-sided on the rip side: the far end may lean a little away from the rip fence, never toward it."""
     beyond = taken.choice("fence") == "beyond-blade"
-    return held(taken, FEATURE, Limits(-ACROSS, 0.0) if beyond else Limits(0.0, ACROSS))
+    return held(taken, FEATURE, ToleranceLimits(-ACROSS, 0.0) if beyond else ToleranceLimits(0.0, ACROSS))
 
 
-def aim(taken: Taken) -> float:
+def aim(taken: RunInput) -> float:
     """The middle of what is allowed."""
     return middle(limits(taken))
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Turn the blade with its trunnions until the far end stands where it should, read at the same dial."""
     span = taken.mean("span").value
     turn = founds[0].value.value - aim(taken)
@@ -75,21 +89,21 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(FEATURE, text, "trunnions", "toward-slot" if closer else "from-slot", amount),)
 
 
-def no_span(taken: Taken) -> Seen | None:
+def no_span(taken: RunInput) -> Flag | None:
     """Two places that are one."""
     if taken.mean("span").value > 0.0:
         return None
     text = "span cannot be 0: measure the distance between the two places at which the blade was read."
-    return Seen("no-size", Act.REFUSE, text)
+    return Flag("no-size", Severity.REFUSE, text)
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """One distance typed in the other unit; dial readings near nought cannot show it."""
     readings = [*taken.of("operator_end"), *taken.of("far_end")]
     return unit_slip(taken, readings) if min(abs(r.value) for r in readings) > BY_FEELER / 25.4 else None
 
 
-def different_teeth(taken: Taken) -> Seen | None:
+def different_teeth(taken: RunInput) -> Flag | None:
     """The two spots tell two stories: the blade's wobble got in, so each was not the same spot at both ends."""
     first, second = (_mean(taken, "far_end", s) - _mean(taken, "operator_end", s) for s in SPOTS)
     differ = first - second
@@ -99,32 +113,32 @@ def different_teeth(taken: Taken) -> Seen | None:
         f"The two spots differ by {size(differ.value, taken.unit)}. Was each spot turned with the blade, and read at "
         "both ends on the same mark? Two different teeth show the wobble of the blade. Read both spots again."
     )
-    return Seen("different-teeth", Act.DOUBT, text)
+    return Flag("different-teeth", Severity.DOUBT, text)
 
 
-def play(taken: Taken) -> Seen | None:
+def play(taken: RunInput) -> Flag | None:
     """Readings of one place that do not agree: the bar moves in the slot."""
     names = ("operator_end", "far_end")
     worst = max(names, key=taken.worst_repeat)
     spread = taken.worst_repeat(worst)
     if spread <= PLAY:
         return None
-    act = Act.DOUBT if spread > 2.0 * PLAY else Act.NOTE
+    act = Severity.DOUBT if spread > 2.0 * PLAY else Severity.NOTE
     text = (
         f"Readings of {worst} differ by {size(spread, taken.unit)}: the bar has play. Press it to the wall of the slot "
         "next to the blade at every reading, the same at both ends."
     )
-    return Seen("bar-not-pressed", act, text)
+    return Flag("bar-not-pressed", act, text)
 
 
-def unpaired_tilted(taken: Taken) -> Seen | None:
+def unpaired_tilted(taken: RunInput) -> Flag | None:
     """One of the two readings with the blade tilted without the other."""
     one, other = taken.has("operator_tilted"), taken.has("far_tilted")
     text = "operator_tilted and far_tilted belong together: read both with the blade tilted, or leave both out."
-    return None if one == other else Seen("unpaired", Act.REFUSE, text)
+    return None if one == other else Flag("unpaired", Severity.REFUSE, text)
 
 
-def tilt_changes(taken: Taken) -> Seen | None:
+def tilt_changes(taken: RunInput) -> Flag | None:
     """Tilted, the blade leans another way than upright: its tilt axis does not lie along the slot."""
     if not (taken.has("operator_tilted") and taken.has("far_tilted") and taken.mean("span").value > 0.0):
         return None
@@ -137,20 +151,20 @@ def tilt_changes(taken: Taken) -> Seen | None:
         f"Tilted, the blade leans differently by {by} over the span: the axis of the tilt does not lie along the slot. "
         "Shim one trunnion at the table as the manual says, then set the blade upright again; until then no bevel rip."
     )
-    return Seen("tilt-changes", Act.NOTE, text)
+    return Flag("tilt-changes", Severity.NOTE, text)
 
 
-def not_pressed_right(taken: Taken) -> Seen | None:
+def not_pressed_right(taken: RunInput) -> Flag | None:
     """Dial readings may be negative, a distance may not."""
     names = ("operator_end", "far_end")
     below = [r for name in names for r in taken.of(name) if r.value < 0.0]
     if taken.choice("dial") != "distance" or not below:
         return None
     text = f"{', '.join(place(r) for r in below)}: a distance cannot be below 0. If a dial was read, say dial=grows."
-    return Seen("negative-distance", Act.REFUSE, text)
+    return Flag("negative-distance", Severity.REFUSE, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """Table, slot and blade from above; afterwards the blade turned as it stands, and the way to turn it."""
     k = 1 if taken.word("keeper") == "right" else -1
     near = "beyond the blade" if taken.choice("fence") != "slot-side" else "on the slot's side of the blade"
@@ -214,7 +228,7 @@ CHECK = Check(
         "The saw's manual says whether and how the blade may be set to the slot; it goes before this page.",
     ),
     asks=(
-        Ask(
+        ReadingSpec(
             "fence",
             "where the rip fence stands: beyond the blade as seen from this slot, or on the slot's own side of the "
             "blade",
@@ -222,7 +236,7 @@ CHECK = Check(
             choices=FENCE,
         ),
         DIAL_ASK,
-        Ask(
+        ReadingSpec(
             "operator_end",
             "the marked spot, read from the slot at the operator's end",
             kind=Kind.GAP,
@@ -231,7 +245,7 @@ CHECK = Check(
             advise=2,
             expect=(-300.0, 300.0),
         ),
-        Ask(
+        ReadingSpec(
             "far_end",
             "the same spot, turned to the far end and read there",
             kind=Kind.GAP,
@@ -240,15 +254,15 @@ CHECK = Check(
             advise=2,
             expect=(-300.0, 300.0),
         ),
-        Ask("span", "distance between the two places along the slot", instrument="rule", expect=(75.0, 300.0)),
-        Ask(
+        ReadingSpec("span", "distance between the two places along the slot", instrument="rule", expect=(75.0, 300.0)),
+        ReadingSpec(
             "operator_tilted",
             "with the blade tilted over and the first spot marked: read at the operator's end",
             kind=Kind.GAP,
             instrument="indicator",
             optional=True,
         ),
-        Ask(
+        ReadingSpec(
             "far_tilted",
             "the same at the far end, the blade still tilted",
             kind=Kind.GAP,
@@ -257,7 +271,7 @@ CHECK = Check(
         ),
     ),
     facts=(
-        Fact(
+        SetupFact(
             "keeper",
             "the side of the blade on which the slot and the keeper lie",
             choices=("left", "right"),
@@ -311,5 +325,7 @@ CHECK = Check(
         "common practice: 0.003 to 0.005 in over the blade, and nothing of it toward the rip fence",
         "scatter of 8e-5 rad between runs to start with: common practice, half a thousandth of an inch over the blade",
     ),
-    between_runs=BetweenRuns("pressing the bar and finding the spot again", Scatter(8e-5, 4), "common practice"),
+    between_runs=IntermediatePrecision(
+        "pressing the bar and finding the spot again", EstimatedSd(8e-5, 4), "common practice"
+    ),
 )

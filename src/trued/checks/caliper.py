@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.measure.decision import Limits
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.decision import ToleranceLimits
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.sd_interval import spread
-from trued.procedure import Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.measure.sd_interval import sd_uncertainty
+from trued.procedure import Check, Example, FeatureResult, Flag, Kind, Move, ReadingSpec, RunInput, Severity, Step
 from trued.procedure.declaration import Reading
 from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped, unit_slip
 from trued.procedure.quantities import inches, place, size
@@ -18,17 +18,19 @@ from trued.procedure.sketch.pieces import Shape, measured
 
 ZERO, REPEAT, SCALE, JAWS = "caliper-zero", "caliper-repeat", "caliper-scale", "caliper-jaws"
 HOOK, START = "tape-hook", "tape-start"
-ZERO_TOLERANCE = Limits.within(inches(0.0005))  # common practice
-REPEAT_TOLERANCE = Limits(None, inches(0.001))  # one standard deviation on an edge of wood or MDF, common practice
-JAWS_TOLERANCE = Limits.within(inches(0.001))  # common practice: more is worn jaws
-TAPE_TOLERANCE = Limits.within(inches(1 / 64))  # common practice
+ZERO_TOLERANCE = ToleranceLimits.within(inches(0.0005))  # common practice
+REPEAT_TOLERANCE = ToleranceLimits(
+    None, inches(0.001)
+)  # one standard deviation on an edge of wood or MDF, common practice
+JAWS_TOLERANCE = ToleranceLimits.within(inches(0.001))  # common practice: more is worn jaws
+TAPE_TOLERANCE = ToleranceLimits.within(inches(1 / 64))  # common practice
 WANDER = inches(0.001)  # common practice: closed jaws come back nearer than this
 BURNED = 3.0  # mm: a worn hook and a coarse tape are within this of each other, common practice
 ONE_PIECE = ("marked", "known", "tip", "root")
 TAPE = ("hook_pull", "hook_push", "from_line")
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Zero and repeat; scale against a known piece, jaws from tip to beam, and the tape's hook where they were read.
 
     The caliper's limit of error is nowhere added: its own error is what is looked for.
@@ -36,45 +38,45 @@ def evaluate(taken: Taken) -> tuple[Found, ...]:
     zero = _mean(taken, "closed")
     known = scatter_of(taken.all("edge"), _caliper(taken))
     found = [
-        Found(ZERO, "mm", zero, taken.tolerance(ZERO, ZERO_TOLERANCE)),
-        Found(
+        FeatureResult(ZERO, "mm", zero, taken.tolerance(ZERO, ZERO_TOLERANCE)),
+        FeatureResult(
             REPEAT,
             "mm",
-            spread("edge:scatter", "few readings", known),
+            sd_uncertainty("edge:scatter", "few readings", known),
             taken.tolerance(REPEAT, REPEAT_TOLERANCE),
             spread=known,
         ),
     ]
     if taken.has("known") and taken.has("marked"):
         error = _mean(taken, "known") - taken.mean("marked") - zero
-        limit = Limits.within(_caliper(taken).limit or WANDER)
-        found.append(Found(SCALE, "mm", error, taken.tolerance(SCALE, limit)))
+        limit = ToleranceLimits.within(_caliper(taken).limit or WANDER)
+        found.append(FeatureResult(SCALE, "mm", error, taken.tolerance(SCALE, limit)))
     if taken.has("tip") and taken.has("root"):
-        found.append(Found(JAWS, "mm", _worn(taken), taken.tolerance(JAWS, JAWS_TOLERANCE)))
+        found.append(FeatureResult(JAWS, "mm", _worn(taken), taken.tolerance(JAWS, JAWS_TOLERANCE)))
     return (*found, *_tape(taken))
 
 
-def _tape(taken: Taken) -> list[Found]:
+def _tape(taken: RunInput) -> list[FeatureResult]:
     found = []
     if taken.has("hook_pull") and taken.has("hook_push"):
         slack = taken.mean("hook_push") - taken.mean("hook_pull")
-        found.append(Found(HOOK, "mm", slack, taken.tolerance(HOOK, TAPE_TOLERANCE)))
+        found.append(FeatureResult(HOOK, "mm", slack, taken.tolerance(HOOK, TAPE_TOLERANCE)))
     if taken.has("hook_pull") and taken.has("from_line"):
         start = taken.mean("hook_pull") - taken.mean("from_line")
-        found.append(Found(START, "mm", start, taken.tolerance(START, TAPE_TOLERANCE)))
+        found.append(FeatureResult(START, "mm", start, taken.tolerance(START, TAPE_TOLERANCE)))
     return found
 
 
-def _caliper(taken: Taken) -> Instrument:
+def _caliper(taken: RunInput) -> Instrument:
     return taken.of("closed")[0].instrument or DEFAULTS["caliper"]
 
 
-def _mean(taken: Taken, name: str) -> Uncertain:
+def _mean(taken: RunInput, name: str) -> UncertainValue:
     """Mean by the scatter of these readings alone: closed jaws repeat better than an edge of wood does."""
     return own_mean(f"{name}:mean", f"caliper: repeat of {name}", taken.all(name), _caliper(taken))
 
 
-def _worn(taken: Taken) -> Uncertain:
+def _worn(taken: RunInput) -> UncertainValue:
     """Tips less beam: one piece, held twice over, so that both series show one scatter, with the freedom of both."""
     caliper, ends = _caliper(taken), (taken.all("tip"), taken.all("root"))
     freedom = sum(len(values) - 1 for values in ends)
@@ -82,16 +84,16 @@ def _worn(taken: Taken) -> Uncertain:
     seen = square >= (caliper.resolution / 2.0) ** 2  # else the steps hide what lies below them
     share = math.fsum(1.0 / len(values) if seen else 1.0 for values in ends)
     tip, root = (math.fsum(values) / len(values) for values in ends)
-    own = Source("jaws:mean", "caliper: repeat of tip and root", math.sqrt(square * share), freedom)
-    return Uncertain.of(tip - root, own)
+    own = ErrorSource("jaws:mean", "caliper: repeat of tip and root", math.sqrt(square * share), freedom)
+    return UncertainValue.of(tip - root, own)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Zero anew; take the mean of more readings; for the rest, what to measure with instead."""
     return tuple(_move(taken, found) for found in founds)
 
 
-def _move(taken: Taken, found: Found) -> Move:
+def _move(taken: RunInput, found: FeatureResult) -> Move:
     value, limits = found.value.value, found.limits
     out = size(value, taken.unit)
     if found.feature == REPEAT:
@@ -122,14 +124,14 @@ def _repeat_move(s: float, limit: float, out: str) -> str:
     )
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A piece of nought."""
     zero = [place(r) for name in (*ONE_PIECE, "edge", *TAPE) for r in taken.of(name) if r.value <= 0.0]
     text = f"{', '.join(zero)}: nothing that is measured can be 0; only the closed jaws may read it."
-    return Seen("no-size", Act.REFUSE, text) if zero else None
+    return Flag("no-size", Severity.REFUSE, text) if zero else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """Readings of one and the same piece, one of them in the other unit."""
     marked = taken.of("marked")
     for r in taken.of("known") if marked else ():
@@ -141,7 +143,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return next((seen for group in groups if (seen := unit_slip(taken, group)) is not None), None)
 
 
-def burned_inch(taken: Taken) -> Seen | None:
+def burned_inch(taken: RunInput) -> Flag | None:
     """The stick read from a line of the tape, and the line not taken off; or a rule read from a line."""
     if not (taken.has("hook_pull") and taken.has("from_line")):
         return None
@@ -151,19 +153,19 @@ def burned_inch(taken: Taken) -> Seen | None:
         f"From the line the stick comes out {ten} {'longer' if off > 0 else 'shorter'} than from the hook: was the "
         "line that it was read from taken off? Type the length, not the mark."
     )
-    return Seen("burned-inch", Act.DOUBT, text) if ten else None
+    return Flag("burned-inch", Severity.DOUBT, text) if ten else None
 
 
-def light(taken: Taken) -> Seen | None:
+def light(taken: RunInput) -> Flag | None:
     """Light between the closed jaws: what they read closed is no zero."""
     text = (
         "There is light between the closed jaws: dirt, a burr or wear. Clean them with paper drawn between them and "
         "look again; as they are, what they read closed is not their zero."
     )
-    return Seen("light-in-jaws", Act.DOUBT, text) if taken.choice("light") == "yes" else None
+    return Flag("light-in-jaws", Severity.DOUBT, text) if taken.choice("light") == "yes" else None
 
 
-def not_zeroed(taken: Taken) -> Seen | None:
+def not_zeroed(taken: RunInput) -> Flag | None:
     """The same error in every reading: which sums it spoils, and which not."""
     zero = _mean(taken, "closed")
     limits = taken.tolerance(ZERO, ZERO_TOLERANCE)
@@ -173,20 +175,20 @@ def not_zeroed(taken: Taken) -> Seen | None:
         f"Every reading holds {size(zero.value, taken.unit)} too {'much' if zero.value > 0 else 'little'}. A taper or "
         "any other difference of two readings is right all the same; a length, a thickness or a kerf is not."
     )
-    return Seen("not-zeroed", Act.NOTE, text)
+    return Flag("not-zeroed", Severity.NOTE, text)
 
 
-def zero_wanders(taken: Taken) -> Seen | None:
+def zero_wanders(taken: RunInput) -> Flag | None:
     """Closed jaws that do not come back to one number."""
     wander = taken.worst_repeat("closed")
     text = (
         f"Closed five times, the jaws come back within {size(wander, taken.unit)} only: dirt, a loose gib, or pressed "
         "unlike. Mend that before the zero is set."
     )
-    return Seen("zero-wanders", Act.NOTE, text) if wander > WANDER + 1e-9 else None
+    return Flag("zero-wanders", Severity.NOTE, text) if wander > WANDER + 1e-9 else None
 
 
-def crushed(taken: Taken) -> Seen | None:
+def crushed(taken: RunInput) -> Flag | None:
     """An edge of MDF or soft wood that gives way under the jaws, reading after reading."""
     line = creep(taken.all("edge"), _caliper(taken))
     if line is None or line.slope > 0.0:
@@ -195,10 +197,10 @@ def crushed(taken: Taken) -> Seen | None:
         f"The edge gets thinner with each reading, by {size(line.slope, taken.unit)} a time: the jaws crush it. Press "
         "less, read a fresh spot beside it, or use a piece of hard wood; this scatter is not the caliper's."
     )
-    return Seen("crushed-edge", Act.DOUBT, text)
+    return Flag("crushed-edge", Severity.DOUBT, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """A caliper with a piece near the beam and at the tips; afterwards closed, its zero much enlarged."""
     beam: list[Shape] = [rectangle(-12, 0, 24, 2, "fixture")]
     if not founds:
@@ -260,7 +262,7 @@ CHECK = Check(
         "The jaws' tips are sharp.",
     ),
     asks=(
-        Ask(
+        ReadingSpec(
             "closed",
             "what it shows with the jaws closed lightly, opened and closed anew each time",
             kind=Kind.GAP,
@@ -268,27 +270,29 @@ CHECK = Check(
             advise=5,
             expect=(-3.0, 3.0),
         ),
-        Ask(
+        ReadingSpec(
             "light",
             "whether light comes through the closed jaws",
             kind=Kind.CHOICE,
             choices=("yes", "no"),
             optional=True,
         ),
-        Ask("edge", "one marked spot of wood or MDF, the caliper taken off each time", need=(3, 30), advise=5),
-        Ask("marked", "the true size of the known piece", instrument="gauge", optional=True),
-        Ask("known", "the known piece, in the middle of the jaws", need=(2, 20), advise=5, optional=True),
-        Ask("tip", "the known piece at the tips of the jaws", need=(2, 20), advise=3, optional=True),
-        Ask("root", "the known piece near the beam", need=(2, 20), advise=3, optional=True),
-        Ask("hook_pull", "the stick with the hook over its end, pulled", instrument="tape", advise=2, optional=True),
-        Ask(
+        ReadingSpec("edge", "one marked spot of wood or MDF, the caliper taken off each time", need=(3, 30), advise=5),
+        ReadingSpec("marked", "the true size of the known piece", instrument="gauge", optional=True),
+        ReadingSpec("known", "the known piece, in the middle of the jaws", need=(2, 20), advise=5, optional=True),
+        ReadingSpec("tip", "the known piece at the tips of the jaws", need=(2, 20), advise=3, optional=True),
+        ReadingSpec("root", "the known piece near the beam", need=(2, 20), advise=3, optional=True),
+        ReadingSpec(
+            "hook_pull", "the stick with the hook over its end, pulled", instrument="tape", advise=2, optional=True
+        ),
+        ReadingSpec(
             "hook_push",
             "the stick butted against a wall, the hook pushed against the wall",
             instrument="tape",
             advise=2,
             optional=True,
         ),
-        Ask(
+        ReadingSpec(
             "from_line",
             "the stick from the 10 in or 100 mm line, that line taken off",
             instrument="tape",

@@ -7,20 +7,33 @@ from dataclasses import dataclass
 from statistics import NormalDist
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.estimate import Shape as Spread
-from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import DEFAULTS
-from trued.measure.sd_interval import spread
-from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.sd_interval import sd_uncertainty
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import fraction_display, is_slip, slipped
 from trued.procedure.quantities import inches, place, size
 from trued.procedure.series import floor_of, scatter_of
 from trued.procedure.sketch.pieces import Shape, measured
 
 FIT, DEPTH = "dado-fit", "dado-depth"
-FIT_TOLERANCE = Limits(inches(0.002), inches(0.006))  # slides by hand, with room for glue: common practice
-DEPTH_TOLERANCE = Limits(None, inches(0.005))  # one standard deviation along the groove, common practice
+FIT_TOLERANCE = ToleranceLimits(inches(0.002), inches(0.006))  # slides by hand, with room for glue: common practice
+DEPTH_TOLERANCE = ToleranceLimits(None, inches(0.005))  # one standard deviation along the groove, common practice
 OVERLAP = 0.9  # a pass moves by at most this part of the kerf, or ridges stay: common practice
 INSIDE_JAWS = 0.01  # mm: inside jaws may differ from outside jaws by this much either way, common practice
 UNEVEN = inches(0.004)  # as much as the whole room of the fit
@@ -48,21 +61,21 @@ def passes(width_mm: float, kerf_mm: float) -> Passes:
     return Passes(count, over / (count - 1))
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Room of the thickest shelf in the groove; the scatter of its depth where that was read."""
     half = INSIDE_JAWS / math.sqrt(3.0)
-    jaws = Source("limit:jaws", "inside against outside jaws", half, math.inf, Spread.RECTANGULAR)
-    room = taken.mean("groove") - _thickest(taken) + Uncertain.of(0.0, jaws)
-    found = [Found(FIT, "mm", room, taken.tolerance(FIT, FIT_TOLERANCE))]
+    jaws = ErrorSource("limit:jaws", "inside against outside jaws", half, math.inf, Spread.RECTANGULAR)
+    room = taken.mean("groove") - _thickest(taken) + UncertainValue.of(0.0, jaws)
+    found = [FeatureResult(FIT, "mm", room, taken.tolerance(FIT, FIT_TOLERANCE))]
     depths = taken.all("depth")
     if len(depths) > 1:
         known = scatter_of(depths, taken.of("depth")[0].instrument or DEFAULTS["caliper"])
-        value = spread("depth:scatter", "few places", known)
-        found.append(Found(DEPTH, "mm", value, taken.tolerance(DEPTH, DEPTH_TOLERANCE), spread=known))
+        value = sd_uncertainty("depth:scatter", "few places", known)
+        found.append(FeatureResult(DEPTH, "mm", value, taken.tolerance(DEPTH, DEPTH_TOLERANCE), spread=known))
     return tuple(found)
 
 
-def _thickest(taken: Taken) -> Uncertain:
+def _thickest(taken: RunInput) -> UncertainValue:
     """The thickest shelf. The largest of several readings owes part of its size to its own error: each is taken back
     toward their mean by the share of their variance that is reading alone, and the largest of what remains is
     reckoned as the largest of normal variables.
@@ -78,7 +91,7 @@ def _thickest(taken: Taken) -> Uncertain:
     for value in values[1:]:
         most, variance = larger(most, variance, mean + keep * (value - mean), keep * s**2)
     u = math.sqrt(variance + (1.0 - keep) * s**2 / len(values))
-    return Uncertain.of(most, *instrument.sources("shelf:thickest", instrument.kind, u, known.dof))
+    return UncertainValue.of(most, *instrument.sources("shelf:thickest", instrument.kind, u, known.dof))
 
 
 def larger(a: float, var_a: float, b: float, var_b: float) -> tuple[float, float]:
@@ -91,7 +104,7 @@ def larger(a: float, var_a: float, b: float, var_b: float) -> tuple[float, float
     return mean, max(0.0, square - mean * mean)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Widen by one more pass; a groove too wide is filled, and the next one cut narrower."""
     made = [_fit_move(taken, founds[0])]
     if len(founds) > 1:
@@ -104,7 +117,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return tuple(made)
 
 
-def _fit_move(taken: Taken, found: Found) -> Move:
+def _fit_move(taken: RunInput, found: FeatureResult) -> Move:
     limits = found.limits or FIT_TOLERANCE
     low, high = limits.low, limits.high
     aim = (low + high) / 2.0 if low is not None and high is not None else low if low is not None else high or 0.0
@@ -123,7 +136,7 @@ def _fit_move(taken: Taken, found: Found) -> Move:
     return Move(FIT, text, "groove", "narrower", -by)
 
 
-def _passes_said(taken: Taken, by: float) -> str:
+def _passes_said(taken: RunInput, by: float) -> str:
     kerf = taken.number("marked")
     if kerf is None:
         return ""
@@ -133,13 +146,13 @@ def _passes_said(taken: Taken, by: float) -> str:
     return f" A groove of {size(wide, taken.unit)} takes {many if plan.count > 1 else 'one pass of this blade'}."
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A groove or a shelf of nought."""
     zero = [place(r) for r in taken.readings if r.kind is Kind.LENGTH and r.value <= 0.0]
-    return Seen("no-size", Act.REFUSE, f"{', '.join(zero)}: that cannot be 0. Measure again.") if zero else None
+    return Flag("no-size", Severity.REFUSE, f"{', '.join(zero)}: that cannot be 0. Measure again.") if zero else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """Groove and shelf typed in two units."""
     readings = [*taken.of("groove"), *taken.of("shelf")]
     large, small = max(readings, key=lambda r: r.value), min(readings, key=lambda r: r.value)
@@ -150,7 +163,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return slipped(taken, odd, meant, f"beside {place(other)}")
 
 
-def nominal(taken: Taken) -> Seen | None:
+def nominal(taken: RunInput) -> Flag | None:
     """The shelf's name instead of its thickness."""
     values = taken.all("shelf")
     if max(values) - min(values) > 1e-9 or not any(abs(values[0] - name) < 1e-6 for name in NOMINAL):
@@ -159,20 +172,20 @@ def nominal(taken: Taken) -> Seen | None:
         f"The shelf is typed as just {size(values[0], taken.unit)}: was it measured, or is that what it is called? "
         "Read every shelf that goes in, where it goes in."
     )
-    return Seen("nominal", Act.DOUBT, text)
+    return Flag("nominal", Severity.DOUBT, text)
 
 
-def other_joint(taken: Taken) -> Seen | None:
+def other_joint(taken: RunInput) -> Flag | None:
     """Room that no fit has: another groove or another shelf was read."""
     room = evaluate(taken)[0].value.value
     text = (
         f"{size(room, taken.unit)} {'of room' if room > 0 else 'too thick'} is no fit of this shelf: was another "
         "groove, another shelf or another dimension read?"
     )
-    return Seen("other-joint", Act.DOUBT, text) if abs(room) > MISFIT and slipped_unit(taken) is None else None
+    return Flag("other-joint", Severity.DOUBT, text) if abs(room) > MISFIT and slipped_unit(taken) is None else None
 
 
-def narrower_than_kerf(taken: Taken) -> Seen | None:
+def narrower_than_kerf(taken: RunInput) -> Flag | None:
     """A groove narrower than one pass of the blade."""
     kerf = taken.number("marked")
     if kerf is None or taken.mean("groove").value >= kerf - inches(0.005):
@@ -181,26 +194,26 @@ def narrower_than_kerf(taken: Taken) -> Seen | None:
         "The groove is narrower than one pass of this blade, which cannot be. Read it again with the inside jaws "
         "square across, or look up the kerf (check kerf)."
     )
-    return Seen("narrower-than-kerf", Act.DOUBT, text)
+    return Flag("narrower-than-kerf", Severity.DOUBT, text)
 
 
-def groove_uneven(taken: Taken) -> Seen | None:
+def groove_uneven(taken: RunInput) -> Flag | None:
     """A groove that is not one width."""
     spread_mm = taken.worst_repeat("groove")
     text = (
         f"Along the groove its width differs by {size(spread_mm, taken.unit)}, as much as the whole room of the fit: a "
         "stop that moved between passes, ridges left standing, or fuzz. Clean it out and read it at both ends."
     )
-    return Seen("groove-uneven", Act.NOTE, text) if spread_mm > UNEVEN + 1e-9 else None
+    return Flag("groove-uneven", Severity.NOTE, text) if spread_mm > UNEVEN + 1e-9 else None
 
 
-def other_sheet(taken: Taken) -> Seen | None:
+def other_sheet(taken: RunInput) -> Flag | None:
     """Tried in a scrap of another sheet."""
     text = "Try it in a scrap of the very sheet that is used: sheets of one name differ by more than this room."
-    return Seen("other-sheet", Act.NOTE, text) if taken.choice("same_sheet") == "no" else None
+    return Flag("other-sheet", Severity.NOTE, text) if taken.choice("same_sheet") == "no" else None
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """Groove and shelf from the end; afterwards the room between them exaggerated."""
     sheet = [(-10.0, 0.0), (-10.0, 5.0), (-3.0, 5.0), (-3.0, 2.0), (3.0, 2.0), (3.0, 5.0), (10.0, 5.0), (10.0, 0.0)]
     shapes: list[Shape] = [Path(tuple(sheet), "board")]
@@ -251,15 +264,15 @@ CHECK = Check(
     ),
     made_on="joint",
     asks=(
-        Ask("groove", "width of the groove, at both ends and in the middle", advise=3, expect=(1.0, 60.0)),
-        Ask(
+        ReadingSpec("groove", "width of the groove, at both ends and in the middle", advise=3, expect=(1.0, 60.0)),
+        ReadingSpec(
             "shelf",
             "thickness of a shelf where it goes in; named again for every shelf",
             advise=3,
             expect=(1.0, 60.0),
             one_thing=False,
         ),
-        Ask(
+        ReadingSpec(
             "depth",
             "depth of the groove, every 12 in along it",
             need=(2, 30),
@@ -267,7 +280,7 @@ CHECK = Check(
             optional=True,
             one_thing=False,
         ),
-        Ask(
+        ReadingSpec(
             "same_sheet",
             "whether the groove was cut in a scrap of the sheet that is used",
             kind=Kind.CHOICE,
@@ -275,7 +288,7 @@ CHECK = Check(
             optional=True,
         ),
     ),
-    facts=(Fact("marked", "the kerf of the blade", kind=Kind.LENGTH, needed_for=Need.WORDS),),
+    facts=(SetupFact("marked", "the kerf of the blade", kind=Kind.LENGTH, needed_for=Need.WORDS),),
     steps=(
         Step(
             "Cut the groove in scrap of the same sheet at this setting, pressed down as in the real one.",

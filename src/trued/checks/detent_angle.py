@@ -8,24 +8,24 @@ from collections.abc import Sequence
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
 from trued.equipment.fence_swing import SAME_DETENT
 from trued.equipment.sides import feeler_words, screw_moves_from_work, settable_mm
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain, linear
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue, linear
 from trued.procedure import (
     TURN_FACTS,
-    Act,
-    Ask,
-    BetweenRuns,
     Check,
     Example,
-    Fact,
-    Found,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
     Kind,
     Move,
     Need,
-    Seen,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
     Step,
-    Taken,
 )
 from trued.procedure.gross_errors import fraction_display, gap_without_place, none_at, unit_slip
 from trued.procedure.quantities import inches, size, slope
@@ -44,7 +44,7 @@ from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedg
 from trued.procedure.sketch.pieces import Shape, turned
 
 FEATURE = "detent-angle"
-TOLERANCE = Limits.within(math.radians(0.02))  # common practice
+TOLERANCE = ToleranceLimits.within(math.radians(0.02))  # common practice
 UNEQUAL = inches(0.003)  # common practice
 FELT = 1.0 / 3.0  # of the gap that the tolerance allows: pieces so unlike spoil the finding
 MOST_ANGLE = math.radians(0.5)  # common practice: more than this is another notch
@@ -53,24 +53,24 @@ GAPS_DIFFER = inches(0.004)  # common practice
 SAME = math.radians(SAME_DETENT)
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Error of one cut: the angle of the open joint over twice the number of pieces; positive = corner tight."""
     over = over_nominal(taken)
     tight = over if taken.choice("swung") == "closed" else -over
-    return (Found(FEATURE, "rad", tight + taken.between_runs(), taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", tight + taken.between_runs(), taken.tolerance(FEATURE, TOLERANCE)),)
 
 
-def pieces(taken: Taken) -> int:
+def pieces(taken: RunInput) -> int:
     """How many pieces the ring has: each was measured once."""
     return len(taken.all("piece"))
 
 
-def joint_length(taken: Taken) -> Uncertain:
+def joint_length(taken: RunInput) -> UncertainValue:
     """Length of a mitre: the width of the pieces over the cosine of its angle from square; not the width itself."""
     return taken.mean("width") / math.cos(math.pi / pieces(taken))
 
 
-def over_nominal(taken: Taken) -> Uncertain:
+def over_nominal(taken: RunInput) -> UncertainValue:
     """How many radians each cut is farther from square than the detent says; below 0 when it falls short."""
     where = taken.choice("where")
     gap = closed("ring") if where == "none" else taken.mean("gap")
@@ -84,7 +84,7 @@ def gap_of(error: float, n: int, joint: float) -> float:
     return joint * math.tan(2.0 * n * error)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Shift the detent by the error of one cut, held to a feeler where the radius is known."""
     angle = founds[0].value.value
     opening = angle > 0.0
@@ -102,7 +102,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(FEATURE, text, "detent", "open" if opening else "close", amount),)
 
 
-def _how(taken: Taken, opening: bool, amount: float | None) -> str:
+def _how(taken: RunInput, opening: bool, amount: float | None) -> str:
     if amount is None:
         return "Give the distance from the pivot to where a feeler can touch (--radius) to have it as a feeler."
     by = feeler_words(amount, taken.unit)
@@ -119,23 +119,23 @@ def _how(taken: Taken, opening: bool, amount: float | None) -> str:
     )
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A piece or a width of nought."""
     return none_at(taken, "piece", "width")
 
 
-def metal_in_the_way(taken: Taken) -> Seen | None:
+def metal_in_the_way(taken: RunInput) -> Flag | None:
     """Metal of the fence that is in the blade's way at this detent; swung open its blade end is in the work."""
     angle = math.pi / pieces(taken)
     return metal_in_path(taken, angle if taken.choice("swung") == "closed" else -angle)
 
 
-def nowhere(taken: Taken) -> Seen | None:
+def nowhere(taken: RunInput) -> Flag | None:
     """A gap that is nowhere, or a place without a gap."""
     return gap_without_place(taken, "is it at the inside or the outside of the joint?")
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """One piece typed in the other unit."""
     return unit_slip(taken, taken.of("piece"))
 
@@ -148,18 +148,18 @@ def mates(values: Sequence[float]) -> list[tuple[float, float]]:
     return [(min(values), max(values))]
 
 
-def unlike(taken: Taken) -> float:
+def unlike(taken: RunInput) -> float:
     """Most that two such pieces differ, mm."""
     return max(abs(a - b) for a, b in mates(taken.all("piece")))
 
 
-def opens_all(taken: Taken) -> float:
+def opens_all(taken: RunInput) -> float:
     """What unlike pieces open at every corner when the outer corners are kept flush, mm."""
     mean = math.fsum(taken.all("piece")) / pieces(taken)
     return joint_length(taken).value * unlike(taken) / (2.0 * mean)
 
 
-def unequal(taken: Taken) -> Seen | None:
+def unequal(taken: RunInput) -> Flag | None:
     """Pieces that must be alike differ: the joints all open a little, whatever the detent does."""
     if no_size(taken) or slipped_unit(taken):
         return None
@@ -172,13 +172,13 @@ def unequal(taken: Taken) -> Seen | None:
     )
     if opened > FELT * allowed:
         more = "; as much as the error that is looked for. Cut them to one stop, and assemble again."
-        return Seen("unequal-pieces", Act.DOUBT, text + more)
+        return Flag("unequal-pieces", Severity.DOUBT, text + more)
     reading = taken.of("piece")[0].instrument
     noise = 4.0 * math.sqrt(2.0) * (reading.repeat.s if reading else 0.0)
-    return Seen("unequal-pieces", Act.NOTE, text + ".") if differ > UNEQUAL + noise else None
+    return Flag("unequal-pieces", Severity.NOTE, text + ".") if differ > UNEQUAL + noise else None
 
 
-def other_detent(taken: Taken) -> Seen | None:
+def other_detent(taken: RunInput) -> Flag | None:
     """The ring closes at another angle than the one told: a piece was left out, or the notch was another."""
     told, ring = taken.number("angle"), math.pi / pieces(taken)
     if told is None or abs(told - ring) <= SAME:
@@ -187,19 +187,19 @@ def other_detent(taken: Taken) -> Seen | None:
         f"{pieces(taken)} pieces close at {math.degrees(ring):g}°, and --angle says {math.degrees(told):g}°. "
         "Give every piece of the ring, or the angle of the detent they were cut at."
     )
-    return Seen("other-detent", Act.REFUSE, text)
+    return Flag("other-detent", Severity.REFUSE, text)
 
 
-def two_detents(taken: Taken) -> Seen | None:
+def two_detents(taken: RunInput) -> Flag | None:
     """One detent for one end and its mirror for the other: the ring shows only what both add up to."""
     text = (
         "One end of each piece was cut at this detent and the other end at its mirror: the ring shows only the sum "
         "of the two. Cut both ends at one detent, the piece turned over between them, or test the two apart."
     )
-    return Seen("two-detents", Act.DOUBT, text) if taken.choice("ends") == "two" else None
+    return Flag("two-detents", Severity.DOUBT, text) if taken.choice("ends") == "two" else None
 
 
-def another_notch(taken: Taken) -> Seen | None:
+def another_notch(taken: RunInput) -> Flag | None:
     """More than a detent is ever out."""
     if no_size(taken) or abs(over_nominal(taken).value) <= MOST_ANGLE:
         return None
@@ -208,20 +208,20 @@ def another_notch(taken: Taken) -> Seen | None:
         f"notch for {pieces(taken)} pieces ({180 / pieces(taken):g}°), and is each joint closed over its whole "
         "length?"
     )
-    return Seen("another-notch", Act.DOUBT, text)
+    return Flag("another-notch", Severity.DOUBT, text)
 
 
-def gaps_disagree(taken: Taken) -> Seen | None:
+def gaps_disagree(taken: RunInput) -> Flag | None:
     """Readings of one gap that do not agree."""
     spread = taken.worst_repeat("gap")
     text = (
         f"Readings of the gap differ by {size(spread, taken.unit)}. Close the other joints anew, slice off the fuzz, "
         "and read square to the joint."
     )
-    return Seen("gaps-disagree", Act.DOUBT, text) if spread > GAPS_DIFFER else None
+    return Flag("gaps-disagree", Severity.DOUBT, text) if spread > GAPS_DIFFER else None
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The ring with its open joint; afterwards the gap as found and the way of the fence at this detent."""
     layout = drawn_layout(taken)
     k, f = layout.keeper_x, layout.fence_y
@@ -309,21 +309,21 @@ CHECK = Check(
     ),
     made_on="sled",
     asks=(
-        Ask(
+        ReadingSpec(
             "swung",
             "whether the fence stands open from its zero at this detent (its far end away from the work) or closed",
             Kind.CHOICE,
             choices=("open", "closed"),
             need=(1, 1),
         ),
-        Ask(
+        ReadingSpec(
             "ends",
             "whether both ends of a piece were cut at this one detent, or one end at its mirror on the other side",
             Kind.CHOICE,
             choices=("one", "two"),
             optional=True,
         ),
-        Ask(
+        ReadingSpec(
             "piece",
             "length of one piece along its outer edge, in the order round the ring, each piece once",
             need=(3, 24),
@@ -331,15 +331,15 @@ CHECK = Check(
             expect=(40.0, 700.0),
             one_thing=False,
         ),
-        Ask("width", "width of the pieces, square across", expect=(12.0, 200.0)),
-        Ask(
+        ReadingSpec("width", "width of the pieces, square across", expect=(12.0, 200.0)),
+        ReadingSpec(
             "where",
             "where the last joint is open: at its inside, at its outside, or none",
             Kind.CHOICE,
             choices=("inside", "outside", "none"),
             need=(1, 1),
         ),
-        Ask(
+        ReadingSpec(
             "gap",
             "what the last joint leaves open at that end, square to the joint; 0 when no feeler goes in",
             instrument="feelers",
@@ -353,7 +353,7 @@ CHECK = Check(
         KEEPER_FACT,
         PIVOT_FACT,
         SCREW_FACT,
-        Fact("radius", "the distance from the pivot to the feeler", kind=Kind.LENGTH, needed_for=Need.MOVE),
+        SetupFact("radius", "the distance from the pivot to the feeler", kind=Kind.LENGTH, needed_for=Need.MOVE),
         *METAL_FACTS,
     ),
     steps=(
@@ -408,5 +408,5 @@ CHECK = Check(
         "common practice: 0.02° a cut; pieces alike within 0.003 in",
         "scatter of 5e-5 rad between runs to start with, 8 cuts at a detent that scatters by 0.0074°: common practice",
     ),
-    between_runs=BetweenRuns("seating of the cuts and joints", Scatter(5e-5, 4), "common practice"),
+    between_runs=IntermediatePrecision("seating of the cuts and joints", EstimatedSd(5e-5, 4), "common practice"),
 )

@@ -7,14 +7,26 @@ import math
 from collections.abc import Sequence
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.distribution.student import t_quantile
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.fitting.line import fit_line
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.sd_interval import spread
-from trued.procedure import TURN_FACTS, Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.measure.sd_interval import sd_uncertainty
+from trued.procedure import (
+    TURN_FACTS,
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    ReadingSpec,
+    RunInput,
+    Severity,
+    Step,
+)
 from trued.procedure.quantities import inches, size
 from trued.procedure.shared.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
 from trued.procedure.sketch.pieces import Shape, turned
@@ -29,35 +41,37 @@ RARE = 0.0005  # a clean series is taken for a drift, or for one engagement apar
 CUTS, CORNER = 8, inches(2.0)  # a frame of four pieces, 2 in wide
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Range that ten engagements from one side would show, and how far the means of the two sides lie apart."""
     reach, known = taken.mean("reach"), pooled(taken)
-    repeat = Scatter(RANGE_OF_TEN * known.s / reach.value, known.dof)
+    repeat = EstimatedSd(RANGE_OF_TEN * known.s / reach.value, known.dof)
     groups = [taken.all(way) for way in WAYS]
     own = known.s * math.sqrt(sum(1.0 / len(values) for values in groups))
     apart = _mean(groups[0]) - _mean(groups[1])
-    between = Uncertain.of(apart, Source("detent:sides", "scatter of the engagements", own, known.dof)) / reach
+    between = (
+        UncertainValue.of(apart, ErrorSource("detent:sides", "scatter of the engagements", own, known.dof)) / reach
+    )
     return (
-        Found(
+        FeatureResult(
             REPEAT,
             "rad",
-            spread("detent:scatter", "few engagements", repeat),
-            taken.tolerance(REPEAT, Limits(None, TOLERANCE)),
+            sd_uncertainty("detent:scatter", "few engagements", repeat),
+            taken.tolerance(REPEAT, ToleranceLimits(None, TOLERANCE)),
             spread=repeat,
         ),
-        Found(BACKLASH, "rad", between, taken.tolerance(BACKLASH, Limits.within(TOLERANCE))),
+        FeatureResult(BACKLASH, "rad", between, taken.tolerance(BACKLASH, ToleranceLimits.within(TOLERANCE))),
     )
 
 
-def pooled(taken: Taken) -> Scatter:
+def pooled(taken: RunInput) -> EstimatedSd:
     """Scatter about the mean of each side, in mm at the indicator, never finer than it shows."""
     left = residuals(taken)
     dof = len(left) - len(WAYS)
     floor = _instrument(taken).resolution / math.sqrt(12.0)
-    return Scatter(max(math.sqrt(math.fsum(r * r for r in left) / dof), floor), dof)
+    return EstimatedSd(max(math.sqrt(math.fsum(r * r for r in left) / dof), floor), dof)
 
 
-def residuals(taken: Taken) -> list[float]:
+def residuals(taken: RunInput) -> list[float]:
     """Each reading less the mean of its side, in the order of the engagements: opening and closing in turn."""
     groups = [taken.all(way) for way in WAYS]
     means = [_mean(values) for values in groups]
@@ -68,7 +82,7 @@ def _mean(values: Sequence[float]) -> float:
     return math.fsum(values) / len(values)
 
 
-def _instrument(taken: Taken) -> Instrument:
+def _instrument(taken: RunInput) -> Instrument:
     return taken.of(WAYS[0])[0].instrument or DEFAULTS["indicator"]
 
 
@@ -78,7 +92,7 @@ def left_at_corner(scatter_rad: float, width: float) -> float:
     return math.sqrt(CUTS) * scatter_rad * width / math.cos(math.pi / 4.0)
 
 
-def _corner(taken: Taken, found: Found) -> str:
+def _corner(taken: RunInput, found: FeatureResult) -> str:
     open_mm = left_at_corner(found.value.value / RANGE_OF_TEN, CORNER)
     wide = "2 in" if taken.unit == "in" else "51 mm"
     return (
@@ -86,12 +100,12 @@ def _corner(taken: Taken, found: Found) -> str:
     )
 
 
-def steadier(taken: Taken) -> str:
+def steadier(taken: RunInput) -> str:
     """The side from which the engagements scatter less."""
     return min(WAYS, key=lambda way: math.fsum((v - _mean(taken.all(way))) ** 2 for v in taken.all(way)))
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """A detent that scatters is mended before its angle is set; one with two seats is always come to from one side."""
     repeat, backlash = founds
     mend = (
@@ -111,13 +125,13 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     )
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """An indicator at the pivot shows nothing."""
     text = "The distance from the pivot to the indicator cannot be 0: measure it and type it."
-    return Seen("no-size", Act.REFUSE, text) if taken.mean("reach").value <= 0.0 else None
+    return Flag("no-size", Severity.REFUSE, text) if taken.mean("reach").value <= 0.0 else None
 
 
-def drifting(taken: Taken) -> Seen | None:
+def drifting(taken: RunInput) -> Flag | None:
     """The readings run one way in their order, by the t test of the slope at 1 in 1,000."""
     left = residuals(taken)
     if len(left) < 6:
@@ -130,10 +144,10 @@ def drifting(taken: Taken) -> Seen | None:
         f"The readings run one way, by {size(line.slope, taken.unit)} an engagement: the indicator's stand creeps, "
         "or something loosens. Clamp it anew and engage again."
     )
-    return Seen("drifting", Act.DOUBT, text)
+    return Flag("drifting", Severity.DOUBT, text)
 
 
-def one_apart(taken: Taken) -> Seen | None:
+def one_apart(taken: RunInput) -> Flag | None:
     """One engagement stands apart from all the others (Grubbs' test, 1 in 1,000): a chip in the notch."""
     left, floor = residuals(taken), _instrument(taken).resolution / math.sqrt(12.0)
     n = len(left)
@@ -150,19 +164,19 @@ def one_apart(taken: Taken) -> Seen | None:
         "chip in the notch, not seated, or misread? Brush it out; when it happens again, the detent cannot be "
         "trusted."
     )
-    return Seen("one-apart", Act.DOUBT, text)
+    return Flag("one-apart", Severity.DOUBT, text)
 
 
-def nothing_moves(taken: Taken) -> Seen | None:
+def nothing_moves(taken: RunInput) -> Flag | None:
     """All readings alike: does the indicator touch at all?"""
     alike = len({value for way in WAYS for value in taken.all(way)}) == 1
     text = (
         "Every engagement reads the same to the last digit. Does the indicator touch, and is it finer than the detent?"
     )
-    return Seen("nothing-moves", Act.NOTE, text) if alike else None
+    return Flag("nothing-moves", Severity.NOTE, text) if alike else None
 
 
-def two_seats(taken: Taken) -> Seen | None:
+def two_seats(taken: RunInput) -> Flag | None:
     """The two sides differ by more than they scatter: say from which side to come."""
     if taken.mean("reach").value <= 0.0:
         return None
@@ -171,17 +185,17 @@ def two_seats(taken: Taken) -> Seen | None:
         return None
     way = WAY_WORDS[steadier(taken)]
     text = f"It matters from which side you come: the two differ by more than they scatter. Always come {way}."
-    return Seen("two-seats", Act.NOTE, text)
+    return Flag("two-seats", Severity.NOTE, text)
 
 
-def few(taken: Taken) -> Seen | None:
+def few(taken: RunInput) -> Flag | None:
     """Few engagements show little of a scatter."""
     n = len(taken.all(WAYS[0]))
     text = f"{n} engagements from each side leave the scatter uncertain; {FEW} or more show it."
-    return Seen("few-engagements", Act.NOTE, text) if n < FEW else None
+    return Flag("few-engagements", Severity.NOTE, text) if n < FEW else None
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The fence at its detent with the indicator far out; afterwards the engagements of either side as marks."""
     layout = drawn_layout(taken)
     k, f = layout.keeper_x, layout.fence_y
@@ -229,8 +243,8 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     return Drawing("Detent repeat: what was found", told, tuple(shapes))
 
 
-def _engaged(way: str) -> Ask:
-    return Ask(
+def _engaged(way: str) -> ReadingSpec:
+    return ReadingSpec(
         way,
         f"indicator after the detent was engaged and locked while {way} the fence, each time named again",
         Kind.GAP,
@@ -256,7 +270,7 @@ CHECK = Check(
         "Keep fingers out of the notch while the pin is sprung.",
     ),
     asks=(
-        Ask(
+        ReadingSpec(
             "reach",
             "distance from the pivot to the place where the indicator touches the fence",
             instrument="rule",

@@ -5,16 +5,29 @@ from __future__ import annotations
 import math
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, Point
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.measure.distribution.student import t_quantile
-from trued.measure.estimate import Uncertain, linear
-from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.estimate import UncertainValue, linear
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import burned, is_slip, slipped, unit_slip
 from trued.procedure.quantities import inches, place, size, slope
 from trued.procedure.sketch.pieces import Shape
 
 FEATURE = "box-square"
-TOLERANCE = Limits.within(1.5e-3)  # rad, 1/16 in between the diagonals of a 24 × 30 box: common practice
+TOLERANCE = ToleranceLimits.within(1.5e-3)  # rad, 1/16 in between the diagonals of a 24 × 30 box: common practice
 CLOSES = inches(1 / 32)  # common practice: sides and diagonals of one box agree within this and their reading
 OPPOSITE = inches(1 / 32)  # common practice
 RARE = 0.001  # reading explains more than this at either side: a clean box is doubted less than once in 100
@@ -24,21 +37,21 @@ SIDES = ("width", "height", "other_width", "other_height")
 MATES = (("width", "other_width"), ("height", "other_height"))
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Difference of the squared diagonals over four times the area: positive = corner A tight, A to C the longer."""
     one, two = taken.mean("diagonal_1"), taken.mean("diagonal_2")
     angle = (one * one - two * two) / (4.0 * _side(taken, 0) * _side(taken, 1))
-    return (Found(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
 
 
-def _side(taken: Taken, which: int) -> Uncertain:
+def _side(taken: RunInput, which: int) -> UncertainValue:
     """Width (0) or height (1): the mean of the two opposite ones where both were read."""
     name, other = MATES[which]
     side = taken.mean(name)
     return (side + taken.mean(other)) * 0.5 if taken.has(other) else side
 
 
-def moves(taken: Taken, _founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, _founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Squeeze the longer diagonal by half of the difference; the other grows by as much."""
     one, two = _diagonals(taken)
     longer = "diagonal_1" if one > two else "diagonal_2"
@@ -52,17 +65,17 @@ def moves(taken: Taken, _founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(FEATURE, text, "clamp", "in", half),)
 
 
-def _diagonals(taken: Taken) -> tuple[float, float]:
+def _diagonals(taken: RunInput) -> tuple[float, float]:
     return taken.mean("diagonal_1").value, taken.mean("diagonal_2").value
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A side or diagonal of nought."""
     zero = [place(r) for r in taken.readings if r.value <= 0.0]
-    return Seen("no-size", Act.REFUSE, f"{', '.join(zero)}: that cannot be 0. Measure again.") if zero else None
+    return Flag("no-size", Severity.REFUSE, f"{', '.join(zero)}: that cannot be 0. Measure again.") if zero else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """Two that should be about alike in two units, or a diagonal in another unit than the sides."""
     groups = [[r for n in names for r in taken.of(n)] for names in (tuple(ENDS), *MATES)]
     if found := next((seen for group in groups if (seen := unit_slip(taken, group)) is not None), None):
@@ -76,21 +89,21 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return None
 
 
-def _from_sides(taken: Taken) -> Uncertain:
+def _from_sides(taken: RunInput) -> UncertainValue:
     """The diagonal that a box with these sides has when it is square."""
     a, b = _side(taken, 0), _side(taken, 1)
     value = math.hypot(a.value, b.value)
     if value == 0.0:
-        return Uncertain(0.0)
+        return UncertainValue(0.0)
     return linear(value, (a.value / value, a), (b.value / value, b))
 
 
-def _beyond(x: Uncertain, least: float) -> bool:
+def _beyond(x: UncertainValue, least: float) -> bool:
     """More than is common practice, and more than reading explains."""
     return abs(x.value) > max(least, t_quantile(1.0 - RARE, x.dof) * x.u)
 
 
-def burned_inch(taken: Taken) -> Seen | None:
+def burned_inch(taken: RunInput) -> Flag | None:
     """One length off by a whole inch, or by 10 or 100 mm: the tape was read from a line."""
     one, two = _diagonals(taken)
     sides = _from_sides(taken).value
@@ -104,11 +117,11 @@ def burned_inch(taken: Taken) -> Seen | None:
                 f"{what[0].upper()}{what[1:]} are off by about {words}: was the tape held at that line instead of its "
                 "end, and the line not taken off? Measure all of them once more, alike."
             )
-            return Seen("burned-inch", Act.DOUBT, text)
+            return Flag("burned-inch", Severity.DOUBT, text)
     return None
 
 
-def opposite_sides(taken: Taken) -> Seen | None:
+def opposite_sides(taken: RunInput) -> Flag | None:
     """Opposite sides that differ: equal diagonals then prove nothing."""
     for name, other in MATES:
         if not taken.has(other):
@@ -120,11 +133,11 @@ def opposite_sides(taken: Taken) -> Seen | None:
                 f"{size(apart.value, taken.unit)}. Equal diagonals prove a square corner only where opposite sides are "
                 "equal. Make the sides alike first."
             )
-            return Seen("opposite-sides", Act.DOUBT, text)
+            return Flag("opposite-sides", Severity.DOUBT, text)
     return None
 
 
-def does_not_close(taken: Taken) -> Seen | None:
+def does_not_close(taken: RunInput) -> Flag | None:
     """Sides and diagonals that are not of one box whose opposite sides are equal."""
     if no_size(taken) or burned_inch(taken) or opposite_sides(taken):
         return None
@@ -139,10 +152,10 @@ def does_not_close(taken: Taken) -> Seen | None:
         "allow: opposite sides are not equal, inside was mixed with outside, or the tape was misread. Measure all four "
         "sides (other_width, other_height) at the same faces as the diagonals."
     )
-    return Seen("does-not-close", Act.DOUBT, text)
+    return Flag("does-not-close", Severity.DOUBT, text)
 
 
-def one_inside(taken: Taken) -> Seen | None:
+def one_inside(taken: RunInput) -> Flag | None:
     """One diagonal from an outside corner to an inside one: the difference is a thickness."""
     thickness, (one, two) = taken.number("thickness"), _diagonals(taken)
     if thickness is None:
@@ -157,10 +170,10 @@ def one_inside(taken: Taken) -> Seen | None:
         f"{short} is shorter by about one thickness of the board: was it measured from an outside corner to an inside "
         "one? Measure both outside to outside, or both inside to inside."
     )
-    return Seen("one-inside", Act.DOUBT, text)
+    return Flag("one-inside", Severity.DOUBT, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The box with its corners; afterwards racked, much enlarged, with the clamp across the longer diagonal."""
     rack = 0.0
     if founds and abs(founds[0].value.value) > 1e-9:
@@ -215,14 +228,14 @@ CHECK = Check(
         "Keep fingers out of joints that close under a clamp.",
     ),
     asks=(
-        Ask("diagonal_1", "from corner A to corner C", instrument="tape", advise=2, expect=(50.0, 5000.0)),
-        Ask("diagonal_2", "from corner B to corner D", instrument="tape", advise=2, expect=(50.0, 5000.0)),
-        Ask("width", "from A to B", instrument="tape", expect=(25.0, 4000.0)),
-        Ask("height", "from B to C", instrument="tape", expect=(25.0, 4000.0)),
-        Ask("other_width", "the side opposite, from D to C", instrument="tape", optional=True),
-        Ask("other_height", "the side opposite, from A to D", instrument="tape", optional=True),
+        ReadingSpec("diagonal_1", "from corner A to corner C", instrument="tape", advise=2, expect=(50.0, 5000.0)),
+        ReadingSpec("diagonal_2", "from corner B to corner D", instrument="tape", advise=2, expect=(50.0, 5000.0)),
+        ReadingSpec("width", "from A to B", instrument="tape", expect=(25.0, 4000.0)),
+        ReadingSpec("height", "from B to C", instrument="tape", expect=(25.0, 4000.0)),
+        ReadingSpec("other_width", "the side opposite, from D to C", instrument="tape", optional=True),
+        ReadingSpec("other_height", "the side opposite, from A to D", instrument="tape", optional=True),
     ),
-    facts=(Fact("thickness", "the thickness of the box's sides", kind=Kind.LENGTH, needed_for=Need.WORDS),),
+    facts=(SetupFact("thickness", "the thickness of the box's sides", kind=Kind.LENGTH, needed_for=Need.WORDS),),
     steps=(
         Step(
             "Letter the corners A, B, C, D in turn round the box. Lay it on something flat, clamps as they will stay."

@@ -5,12 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Path, Point, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain, linear
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue, linear
 from trued.measure.fitting.line import fit_line
 from trued.measure.reversal import reversal
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Kind,
+    Move,
+    ReadingSpec,
+    RunInput,
+    Severity,
+    Step,
+)
 from trued.procedure.quantities import inches, size, slope, station_mm
 from trued.procedure.shared.feeler import gap, gauged
 from trued.procedure.shared.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
@@ -18,7 +30,7 @@ from trued.procedure.shared.straightedge import LIMIT_TEXT, PROVE, own_error
 from trued.procedure.sketch.pieces import Shape, measured, upside_down
 
 FEATURE = "fence-straight"
-TOLERANCE = Limits.within(inches(0.003))  # over the used length, common practice
+TOLERANCE = ToleranceLimits.within(inches(0.003))  # over the used length, common practice
 SHORT = inches(6.0)  # a short edge beside the blade, as the example of what a bent fence does
 WAVE = inches(0.003)  # common practice
 LOPSIDED = inches(0.003)  # common practice
@@ -26,16 +38,16 @@ LIFTED = inches(0.003)  # common practice: dust or a chip under the straightedge
 FEW = 5  # places, common practice
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """The fence's bow: gap less the straightedge's own hollow, through all places; positive = hollow."""
     at = places(taken)
     bow = _of(weights(list(at.values())), [gap(taken, "gap", s) - _own(taken, s) for s in at]) + taken.between_runs()
     if not taken.has("scribed"):
         bow = bow + own_error(taken)
-    return (Found(FEATURE, "mm", bow, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "mm", bow, taken.tolerance(FEATURE, TOLERANCE)),)
 
 
-def places(taken: Taken) -> dict[str, float]:
+def places(taken: RunInput) -> dict[str, float]:
     """Where gaps were read, along the fence in mm, in that order."""
     at = {station: station_mm(station, taken.unit) for station in taken.stations("gap")}
     return dict(sorted(at.items(), key=lambda item: item[1]))
@@ -56,15 +68,15 @@ def weights(xs: Sequence[float]) -> list[float]:
     return [r / square for r in rest]
 
 
-def _of(counts: Sequence[float], heights: Sequence[Uncertain]) -> Uncertain:
+def _of(counts: Sequence[float], heights: Sequence[UncertainValue]) -> UncertainValue:
     value = sum(c * h.value for c, h in zip(counts, heights, strict=True))
     return linear(value, *zip(counts, heights, strict=True))
 
 
-def _own(taken: Taken, station: str) -> Uncertain:
+def _own(taken: RunInput, station: str) -> UncertainValue:
     """How hollow the straightedge itself is there: half the distance of the two lines it scribed."""
     if not taken.has("scribed", station):
-        return Uncertain(0.0)
+        return UncertainValue(0.0)
     return 0.5 * taken.mean("scribed", station)
 
 
@@ -73,7 +85,7 @@ def short_edge(bow: float, length: float, edge: float) -> float:
     return 4.0 * bow / length * (1.0 - edge / length)
 
 
-def _effect(taken: Taken, bow: float) -> str:
+def _effect(taken: RunInput, bow: float) -> str:
     at = list(places(taken).values())
     length = at[-1] - at[0]
     if length <= SHORT + 1.0:
@@ -83,7 +95,7 @@ def _effect(taken: Taken, bow: float) -> str:
     return f" As it is, an edge of {short} beside the blade is cut {angle} other than one of full length."
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Shim the facing where the fence lies back, by the depth found."""
     bow = founds[0].value.value
     hollow, by = bow > 0.0, size(bow, taken.unit)
@@ -97,7 +109,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(FEATURE, text, "facing", "in" if hollow else "out", abs(bow)),)
 
 
-def scribed_elsewhere(taken: Taken) -> Seen | None:
+def scribed_elsewhere(taken: RunInput) -> Flag | None:
     """The straightedge was proven at other places than the fence was read."""
     at, lines = places(taken), taken.stations("scribed")
     if not lines:
@@ -108,16 +120,16 @@ def scribed_elsewhere(taken: Taken) -> Seen | None:
         "The straightedge's two lines and the gaps belong to the same places (its ends may be left out): "
         f"{', '.join(lone)} stands alone."
     )
-    return Seen("scribed-elsewhere", Act.REFUSE, text) if lone else None
+    return Flag("scribed-elsewhere", Severity.REFUSE, text) if lone else None
 
 
-def same_place(taken: Taken) -> Seen | None:
+def same_place(taken: RunInput) -> Flag | None:
     """Two names for one place leave fewer than three."""
     text = "Gaps are needed at three different places or more along the fence."
-    return Seen("same-place", Act.REFUSE, text) if len(set(places(taken).values())) < 3 else None
+    return Flag("same-place", Severity.REFUSE, text) if len(set(places(taken).values())) < 3 else None
 
 
-def wavy(taken: Taken) -> Seen | None:
+def wavy(taken: RunInput) -> Flag | None:
     """A place that stands out from an even bow by more than the readings scatter."""
     at = places(taken)
     if len(set(at.values())) < 4 or scribed_elsewhere(taken):
@@ -132,7 +144,7 @@ def wavy(taken: Taken) -> Seen | None:
         "from an even bow: a dent, a bump, a chip under the straightedge, or one gap misread. Clean, read there "
         "again; a wave cannot be shimmed as a bow."
     )
-    return Seen("wavy", Act.DOUBT, text)
+    return Flag("wavy", Severity.DOUBT, text)
 
 
 def _rest(xs: Sequence[float], heights: Sequence[float]) -> list[float]:
@@ -144,7 +156,7 @@ def _rest(xs: Sequence[float], heights: Sequence[float]) -> list[float]:
     return [h - line.offset - line.slope * x for x, h in zip(xs, flat, strict=True)]
 
 
-def lopsided(taken: Taken) -> Seen | None:
+def lopsided(taken: RunInput) -> Flag | None:
     """Turned end for end the straightedge reads otherwise: what changes is its own."""
     both = [s for s in places(taken) if taken.has("turned", s)]
     halves = {s: reversal(gap(taken, "gap", s), gap(taken, "turned", s))[1] for s in both}
@@ -155,35 +167,35 @@ def lopsided(taken: Taken) -> Seen | None:
         f"At {worst} the straightedge reads {size(2.0 * halves[worst].value, taken.unit)} otherwise turned end for "
         f"end: it is lopsided itself, or did not lie alike. Use another one. {PROVE}"
     )
-    return Seen("lopsided-straightedge", Act.DOUBT, text)
+    return Flag("lopsided-straightedge", Severity.DOUBT, text)
 
 
-def not_proven_straightedge(taken: Taken) -> Seen | None:
+def not_proven_straightedge(taken: RunInput) -> Flag | None:
     """Nothing is known of the straightedge: its bow is in the finding, whole."""
     if taken.has("scribed") or taken.has("edge_limit"):
         return None
     text = f"The straightedge is not proven: a bow of its own looks like one of the fence. {PROVE}"
-    return Seen("straightedge-not-proven", Act.NOTE, text)
+    return Flag("straightedge-not-proven", Severity.NOTE, text)
 
 
-def lifted(taken: Taken) -> Seen | None:
+def lifted(taken: RunInput) -> Flag | None:
     """No place touches: something lies under the straightedge."""
     least = min(gap(taken, "gap", s).value for s in places(taken))
     text = (
         f"The straightedge touches nowhere; the least gap is {size(least, taken.unit)}. Is a chip under it, or does "
         "it touch between the places? Press it lightly in the middle, or hold it so that both ends stand off alike."
     )
-    return Seen("lifted", Act.NOTE, text) if least > LIFTED else None
+    return Flag("lifted", Severity.NOTE, text) if least > LIFTED else None
 
 
-def few_places(taken: Taken) -> Seen | None:
+def few_places(taken: RunInput) -> Flag | None:
     """Three or four places show a bow, but hardly a wave."""
     n = len(places(taken))
     text = f"{n} places show a bow, but not whether the face waves between them; {FEW} or more do."
-    return Seen("few-places", Act.NOTE, text) if n < FEW else None
+    return Flag("few-places", Severity.NOTE, text) if n < FEW else None
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The fence from above with the straightedge at its face; afterwards its bow much enlarged, and the shim."""
     layout = drawn_layout(taken)
     k, f = layout.keeper_x, layout.fence_y
@@ -244,7 +256,7 @@ CHECK = Check(
         "The edge of a straightedge is sharp: carry it flat, and brush the fence with a brush, not with a finger.",
     ),
     asks=(
-        Ask(
+        ReadingSpec(
             "scribed",
             "distance between the two lines that the straightedge scribed, at that place; minus where it bulges",
             Kind.GAP,
@@ -252,15 +264,15 @@ CHECK = Check(
             optional=True,
             expect=(-2.0, 2.0),
         ),
-        Ask("edge_limit", LIMIT_TEXT, instrument="gauge", need=(1, 1), optional=True, expect=(0.0, 0.5)),
-        Ask(
+        ReadingSpec("edge_limit", LIMIT_TEXT, instrument="gauge", need=(1, 1), optional=True, expect=(0.0, 0.5)),
+        ReadingSpec(
             "gap",
             "thickest feeler between straightedge and face, 0 where none goes in; and how far along the fence",
             instrument="feelers",
             stations=3,
             expect=(0.0, 1.5),
         ),
-        Ask(
+        ReadingSpec(
             "turned",
             "the same with the straightedge turned end for end",
             instrument="feelers",
@@ -303,5 +315,5 @@ CHECK = Check(
         "a straightedge of unknown make: 0.006 in of bow assumed; tolerance 0.003 in: common practice",
         "scatter of 0.01 mm from run to run to start with: common practice",
     ),
-    between_runs=BetweenRuns("laying the straightedge", Scatter(0.01, 4), "common practice"),
+    between_runs=IntermediatePrecision("laying the straightedge", EstimatedSd(0.01, 4), "common practice"),
 )

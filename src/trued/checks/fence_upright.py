@@ -3,11 +3,25 @@
 from __future__ import annotations
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue
 from trued.measure.reversal import reversal
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import fraction_display, none_at, rough_edge, unit_slip
 from trued.procedure.quantities import inches, size
 from trued.procedure.shared.feeler import closed, gauged
@@ -16,7 +30,7 @@ from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedg
 from trued.procedure.sketch.pieces import Shape, measured
 
 FEATURE = "fence-upright"
-TOLERANCE = Limits.within(0.002 / 3.0)  # rad: 0.002 in over 3, for parts that stand on edge, common practice
+TOLERANCE = ToleranceLimits.within(0.002 / 3.0)  # rad: 0.002 in over 3, for parts that stand on edge, common practice
 ENDS = ("top", "bottom")
 FIRST, TURNED = "first", "turned"
 BLOCK_OUT = 0.01  # rad; common practice: more than this is no block that was sawn square
@@ -24,7 +38,7 @@ FACES = 0.005  # rad; common practice: faces that run together more than this ar
 LOW = inches(2.0)  # common practice: lower than this the readings show too little
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Half the sum of both readings over the height, less half of what the block's faces run together.
 
     Positive = the top leans away from the work.
@@ -32,10 +46,10 @@ def evaluate(taken: Taken) -> tuple[Found, ...]:
     height, lean = taken.mean("height"), reversal(opened(taken, FIRST), opened(taken, TURNED))[0]
     faces = taken.mean("block", "top") - taken.mean("block", "bottom")
     angle = (lean + 0.5 * faces) / height + taken.between_runs()
-    return (Found(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
 
 
-def opened(taken: Taken, name: str) -> Uncertain:
+def opened(taken: RunInput, name: str) -> UncertainValue:
     """The gap of one reading with its sign: above 0 at the top, below 0 at the bottom."""
     if not any(taken.all(name)):
         return closed(name)
@@ -43,7 +57,7 @@ def opened(taken: Taken, name: str) -> Uncertain:
     return taken.mean(name, where) if where == "top" else -taken.mean(name, where)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Shim behind the facing, at the top when it leans back, at the bottom when it leans over the work."""
     lean = founds[0].value.value
     back, tall = lean > 0.0, taken.number("tall")
@@ -63,16 +77,16 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(FEATURE, text, "facing", "in" if back else "out", amount),)
 
 
-def _height(taken: Taken) -> str:
+def _height(taken: RunInput) -> str:
     return size(taken.mean("height").value, taken.unit, 2)
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A block without height or thickness."""
     return none_at(taken, "height", "block")
 
 
-def both_ends(taken: Taken) -> Seen | None:
+def both_ends(taken: RunInput) -> Flag | None:
     """A gap at the top and at the bottom at once."""
     for name, words in ((FIRST, "as it stood first"), (TURNED, "turned about")):
         if all(any(taken.all(name, end)) for end in ENDS):
@@ -80,21 +94,21 @@ def both_ends(taken: Taken) -> Seen | None:
                 f"{name}: the block, {words}, has a gap at its top and at its bottom. It touches in the middle, so "
                 "the face is crowned or something sticks to it; clean both, press the block down, and read again."
             )
-            return Seen("both-ends", Act.REFUSE, text)
+            return Flag("both-ends", Severity.REFUSE, text)
     return None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """One thickness of the block typed in the other unit."""
     return unit_slip(taken, taken.of("block"))
 
 
-def burr(taken: Taken) -> Seen | None:
+def burr(taken: RunInput) -> Flag | None:
     """Readings of the block's thickness at one spot that do not agree."""
     return rough_edge(taken, ("block",))
 
 
-def faces_not_parallel(taken: Taken) -> Seen | None:
+def faces_not_parallel(taken: RunInput) -> Flag | None:
     """The block is thicker at its top than at its bottom by more than one board is."""
     height = taken.mean("height").value
     differ = taken.mean("block", "top") - taken.mean("block", "bottom")
@@ -104,10 +118,10 @@ def faces_not_parallel(taken: Taken) -> Seen | None:
         f"The block is {size(differ.value, taken.unit)} {'thicker' if differ.value > 0 else 'thinner'} at its top. "
         "Take one with parallel faces, and read both thicknesses again."
     )
-    return Seen("faces-not-parallel", Act.DOUBT, text)
+    return Flag("faces-not-parallel", Severity.DOUBT, text)
 
 
-def block_out(taken: Taken) -> Seen | None:
+def block_out(taken: RunInput) -> Flag | None:
     """The two readings differ by more than any block is out of square: it was not turned as told, or rocked."""
     height = taken.mean("height").value
     if height <= 0.0 or both_ends(taken):
@@ -119,17 +133,17 @@ def block_out(taken: Taken) -> Seen | None:
         f"The block itself would be {size(own.value, taken.unit)} out of square over {_height(taken)}. Does it stand "
         "on a chip, or was one gap read at the other end? Clean, press it down, read both again."
     )
-    return Seen("block-out", Act.DOUBT, text)
+    return Flag("block-out", Severity.DOUBT, text)
 
 
-def low_block(taken: Taken) -> Seen | None:
+def low_block(taken: RunInput) -> Flag | None:
     """A low block shows little."""
     height = taken.mean("height").value
     text = f"Over {_height(taken)} a feeler sees little of a lean. A block of 3 in or more sees it better."
-    return Seen("low-block", Act.NOTE, text) if 0.0 < height < LOW else None
+    return Flag("low-block", Severity.NOTE, text) if 0.0 < height < LOW else None
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The fence in section, operator's side to the left, the block before it; afterwards the lean and the shim."""
     layout = drawn_layout(taken)
     f = layout.fence_y
@@ -192,20 +206,20 @@ CHECK = Check(
         "Brush chips away with a brush; one below the block looks like a lean.",
     ),
     asks=(
-        Ask(
+        ReadingSpec(
             "block",
             "thickness of the block, fence face to work face, at its bottom and at the height of the upper gap",
             stations=ENDS,
             advise=2,
             expect=(6.0, 150.0),
         ),
-        Ask(
+        ReadingSpec(
             "height",
             "how far the two places of the gap are apart, one above the other",
             instrument="rule",
             expect=(20.0, 200.0),
         ),
-        Ask(
+        ReadingSpec(
             FIRST,
             "gap between block and fence, at the top or at the bottom; 0 where no feeler goes in",
             instrument="feelers",
@@ -213,7 +227,7 @@ CHECK = Check(
             least=1,
             expect=(0.0, 2.0),
         ),
-        Ask(
+        ReadingSpec(
             TURNED,
             "the same with the block turned about, its other face to the fence, the same end down",
             instrument="feelers",
@@ -225,7 +239,7 @@ CHECK = Check(
     facts=(
         FENCE_FACT,
         KEEPER_FACT,
-        Fact("tall", "the height of the fence's facing", kind=Kind.LENGTH, needed_for=Need.MOVE),
+        SetupFact("tall", "the height of the fence's facing", kind=Kind.LENGTH, needed_for=Need.MOVE),
     ),
     steps=(
         Step(
@@ -272,5 +286,5 @@ CHECK = Check(
         "reversal: turned about an upright axis the block's own angle changes its sign (geometry)",
         "scatter of 1e-4 rad between runs to start with: common practice",
     ),
-    between_runs=BetweenRuns("standing the block", Scatter(1e-4, 4), "common practice"),
+    between_runs=IntermediatePrecision("standing the block", EstimatedSd(1e-4, 4), "common practice"),
 )

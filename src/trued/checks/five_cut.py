@@ -4,9 +4,20 @@ from __future__ import annotations
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.equipment.sides import SledLayout, settable_mm
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Found, Move, Seen, Step, Taken
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Move,
+    ReadingSpec,
+    RunInput,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import fraction_display, is_slip, none_at, rough_edge, unit_slip
 from trued.procedure.quantities import inches, size, slope
 from trued.procedure.shared.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
@@ -14,7 +25,7 @@ from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, lean
 from trued.procedure.sketch.pieces import Shape, measured, saw_from_above
 
 FEATURE = "fence-angle"
-TOLERANCE = Limits.within(2e-4)  # rad, 0.0024 in per foot; common practice for fine work
+TOLERANCE = ToleranceLimits.within(2e-4)  # rad, 0.0024 in per foot; common practice for fine work
 WIDTHS = ("fence_end", "middle", "free_end")
 
 BULGE = inches(0.003)  # common practice
@@ -22,14 +33,14 @@ MOST_TAPER, MOST_ANGLE = inches(0.25), 0.01  # common practice: more than this i
 ENDS_DIFFER = 0.2  # of one another, common practice
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Taper of the strip over four times its length: positive = corner tight, the fence must be opened."""
     taper = taken.mean("free_end") - taken.mean("fence_end")
     angle = taper / (4.0 * taken.mean("length")) + taken.between_runs()
-    return (Found(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """The full correction of this run, at the screw where its distance from the pivot is known."""
     angle = founds[0].value.value
     opening = angle > 0.0
@@ -46,26 +57,26 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(FEATURE, text, where, direction, amount),)
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """One end was typed in the other unit."""
     return unit_slip(taken, [r for name in WIDTHS for r in taken.of(name)])
 
 
-def nothing_to_divide(taken: Taken) -> Seen | None:
+def nothing_to_divide(taken: RunInput) -> Flag | None:
     """A strip or a distance of nought."""
     return none_at(taken, "fence_end", "free_end", "length")
 
 
-def ends_disagree(taken: Taken) -> Seen | None:
+def ends_disagree(taken: RunInput) -> Flag | None:
     """The two ends differ too much for one strip."""
     fence, free = taken.mean("fence_end").value, taken.mean("free_end").value
     if fence <= 0.0 or abs(free / fence - 1.0) <= ENDS_DIFFER or is_slip(max(fence, free), min(fence, free)):
         return None
     text = "The two ends differ by more than a fifth. Read both again: is each the width of this strip, in one unit?"
-    return Seen("ends-disagree", Act.DOUBT, text)
+    return Flag("ends-disagree", Severity.DOUBT, text)
 
 
-def taper_implausible(taken: Taken) -> Seen | None:
+def taper_implausible(taken: RunInput) -> Flag | None:
     """More out than a trim of the screw can be."""
     taper, length = taken.mean("free_end").value - taken.mean("fence_end").value, taken.mean("length").value
     if length <= 0.0 or (abs(taper) <= MOST_TAPER and abs(taper) <= 4.0 * length * MOST_ANGLE):
@@ -74,31 +85,31 @@ def taper_implausible(taken: Taken) -> Seen | None:
         "This is more than a fence at its zero stop is ever out. Look at the pivot, whether the detent is seated and "
         "the lock tight, and whether the fresh edge went to the fence at every cut."
     )
-    return Seen("taper-implausible", Act.DOUBT, text)
+    return Flag("taper-implausible", Severity.DOUBT, text)
 
 
-def burr(taken: Taken) -> Seen | None:
+def burr(taken: RunInput) -> Flag | None:
     """Readings of one spot that do not agree: fuzz or a burr on the edge."""
     return rough_edge(taken, WIDTHS)
 
 
-def bowed_strip(taken: Taken) -> Seen | None:
+def bowed_strip(taken: RunInput) -> Flag | None:
     """The middle stands out from the line between the ends."""
     if not taken.has("middle"):
         return None
     bulge = taken.mean("middle") - 0.5 * (taken.mean("fence_end") + taken.mean("free_end"))
     if abs(bulge.value) <= BULGE:
         return None
-    act = Act.DOUBT if abs(bulge.value) > 3.0 * bulge.u else Act.NOTE
+    act = Severity.DOUBT if abs(bulge.value) > 3.0 * bulge.u else Severity.NOTE
     text = (
         f"The strip is {'fat' if bulge.value > 0 else 'thin'} in the middle by {size(bulge.value, taken.unit)}: swing "
         "of the bar, a panel that moved, or a first trim left out. Do not adjust yet; look at the play of the bar, "
         "then cut all five again."
     )
-    return Seen("bowed-strip", act, text)
+    return Flag("bowed-strip", act, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """This person's sled from above: where to measure, or the error exaggerated and the way to turn."""
     layout = drawn_layout(taken)
     assumed = "" if layout_of(taken) else " Drawn for a far fence with the keeper left."
@@ -137,7 +148,7 @@ def _strip(k: int, f: int) -> list[Shape]:
     return [*shapes, *measured((-k * 9, f * 3.5), (-k * 9, -f * 3.5), "length", (-k * 10, -f * 5.5))]
 
 
-def _drawn_move(taken: Taken, found: Found, layout: SledLayout, place: str) -> Drawing:
+def _drawn_move(taken: RunInput, found: FeatureResult, layout: SledLayout, place: str) -> Drawing:
     """The fence by how many tolerances it is out, about its face at the blade; the band is what would be true."""
     angle, drawn = found.value.value, in_tolerances(found)
     k, f, opening = layout.keeper_x, layout.fence_y, angle > 0.0
@@ -165,7 +176,7 @@ def _drawn_move(taken: Taken, found: Found, layout: SledLayout, place: str) -> D
     return Drawing("Five cuts: what was found", told, tuple(shapes), mend)
 
 
-def _move_said(taken: Taken, layout: SledLayout, *, opening: bool) -> str:
+def _move_said(taken: RunInput, layout: SledLayout, *, opening: bool) -> str:
     """The way by left and right only where the layout is the person's own."""
     word = "open" if opening else "close"
     return f"{word}: {layout.fence_turn(opening=opening).split(',')[0]}" if layout_of(taken) else f"{word} the fence"
@@ -192,10 +203,14 @@ CHECK = Check(
     ),
     made_on="sled",
     asks=(
-        Ask("fence_end", "width of the strip at the end that lay against the fence", advise=2, expect=(4.0, 80.0)),
-        Ask("middle", "width in the middle of the strip", optional=True, advise=2, expect=(4.0, 80.0)),
-        Ask("free_end", "width of the strip at its other end", advise=2, expect=(4.0, 80.0)),
-        Ask("length", "distance between the two spots that were read", instrument="rule", expect=(75.0, 1300.0)),
+        ReadingSpec(
+            "fence_end", "width of the strip at the end that lay against the fence", advise=2, expect=(4.0, 80.0)
+        ),
+        ReadingSpec("middle", "width in the middle of the strip", optional=True, advise=2, expect=(4.0, 80.0)),
+        ReadingSpec("free_end", "width of the strip at its other end", advise=2, expect=(4.0, 80.0)),
+        ReadingSpec(
+            "length", "distance between the two spots that were read", instrument="rule", expect=(75.0, 1300.0)
+        ),
     ),
     facts=FENCE_FACTS,
     steps=(
@@ -246,5 +261,5 @@ CHECK = Check(
         "Look at the method. Did the edge cut last lie against the fence at each cut? Was the first trim made? "
         "Were the edges numbered, and was the strip read fence end first?"
     ),
-    between_runs=BetweenRuns("seating of the cuts", Scatter(6e-5, 4), "common practice"),
+    between_runs=IntermediatePrecision("seating of the cuts", EstimatedSd(6e-5, 4), "common practice"),
 )

@@ -4,11 +4,23 @@ from __future__ import annotations
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
 from trued.equipment.sides import settable_mm
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.distribution.student import t_quantile
-from trued.measure.estimate import Uncertain
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.measure.estimate import UncertainValue
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Kind,
+    Move,
+    ReadingSpec,
+    RunInput,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import fraction_display, gap_without_place, none_at, rough_edge, unit_slip
 from trued.procedure.quantities import inches, size, slope
 from trued.procedure.shared.feeler import closed
@@ -17,7 +29,7 @@ from trued.procedure.sketch.in_tolerances import InTolerances, band_label, in_to
 from trued.procedure.sketch.pieces import Shape, upside_down
 
 FEATURE = "fence-angle"
-TOLERANCE = Limits.within(2e-4)  # rad; common practice for fine work
+TOLERANCE = ToleranceLimits.within(2e-4)  # rad; common practice for fine work
 NOT_PARALLEL = inches(0.003)  # common practice
 RARE = 0.001  # parallel edges are taken for tapered ones so often
 MOST_ANGLE = 0.01  # rad; common practice: more than this is no trim of a screw
@@ -26,16 +38,16 @@ GAPS_DIFFER = inches(0.003)  # common practice
 BOARD = ("keeper", "offcut")
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Half of gap / width, and half of the angle between the board's edges: positive = corner tight."""
     keeper, offcut = (taken.mean("board", at) for at in BOARD)
     width = 0.5 * (keeper + offcut)
     edges = (offcut - keeper) / taken.mean("apart")
     angle = _opened(taken) / (2.0 * width) + 0.5 * edges + taken.between_runs()
-    return (Found(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
 
 
-def _opened(taken: Taken) -> Uncertain:
+def _opened(taken: RunInput) -> UncertainValue:
     """The gap with its sign: above 0 where it is open away from the straightedge."""
     where = taken.choice("where")
     if where == "none":
@@ -43,7 +55,7 @@ def _opened(taken: Taken) -> Uncertain:
     return taken.mean("gap") if where == "away" else -taken.mean("gap")
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Which way the fence is out and by how much; it is set by five cuts, which see it twice as large."""
     angle = founds[0].value.value
     opening = angle > 0.0
@@ -63,36 +75,36 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(FEATURE, text, where, direction, amount),)
 
 
-def nothing_to_divide(taken: Taken) -> Seen | None:
+def nothing_to_divide(taken: RunInput) -> Flag | None:
     """A board without width, or two places that are one."""
     return none_at(taken, "board", "apart")
 
 
-def nowhere(taken: Taken) -> Seen | None:
+def nowhere(taken: RunInput) -> Flag | None:
     """A gap that is nowhere, or a place without a gap."""
     return gap_without_place(taken, "at which edge is it?")
 
 
-def not_rolled(taken: Taken) -> Seen | None:
+def not_rolled(taken: RunInput) -> Flag | None:
     """The offcut's mark looks up: two ends of one cut always close."""
     text = (
         "The offcut's mark looks up, so it was not rolled over: as they were cut the two ends always fit, whatever "
         "the fence does. Roll it over about its long axis and read again."
     )
-    return Seen("not-rolled", Act.REFUSE, text) if taken.choice("mark") == "up" else None
+    return Flag("not-rolled", Severity.REFUSE, text) if taken.choice("mark") == "up" else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """One width of the board typed in the other unit."""
     return unit_slip(taken, taken.of("board"))
 
 
-def burr(taken: Taken) -> Seen | None:
+def burr(taken: RunInput) -> Flag | None:
     """Readings of the board's width at one spot that do not agree."""
     return rough_edge(taken, ("board",))
 
 
-def not_parallel(taken: Taken) -> Seen | None:
+def not_parallel(taken: RunInput) -> Flag | None:
     """The board's edges run together by more than the sum can be trusted with."""
     differ = taken.mean("board", "offcut") - taken.mean("board", "keeper")
     if abs(differ.value) <= max(NOT_PARALLEL, t_quantile(1.0 - RARE / 2.0, differ.dof) * differ.u) or slipped_unit(
@@ -103,20 +115,20 @@ def not_parallel(taken: Taken) -> Seen | None:
         f"The board is {size(differ.value, taken.unit)} wider at one end than at the other. Rip it parallel within "
         f"{size(NOT_PARALLEL, taken.unit)} and cut again; the taper would be taken for the fence."
     )
-    return Seen("not-parallel", Act.REFUSE, text)
+    return Flag("not-parallel", Severity.REFUSE, text)
 
 
-def gaps_disagree(taken: Taken) -> Seen | None:
+def gaps_disagree(taken: RunInput) -> Flag | None:
     """Readings of one gap that do not agree: fuzz, or pieces that moved."""
     spread = taken.worst_repeat("gap")
     text = (
         f"Readings of the gap differ by {size(spread, taken.unit)}. Slice off the fuzz, press both pieces to the "
         "straightedge and to each other, and read again."
     )
-    return Seen("gaps-disagree", Act.DOUBT, text) if spread > GAPS_DIFFER else None
+    return Flag("gaps-disagree", Severity.DOUBT, text) if spread > GAPS_DIFFER else None
 
 
-def implausible(taken: Taken) -> Seen | None:
+def implausible(taken: RunInput) -> Flag | None:
     """More out than a trim of the screw can be."""
     widths = taken.all("board")
     if min(widths) <= 0.0 or max(taken.all("gap")) <= 2.0 * MOST_ANGLE * min(widths):
@@ -125,10 +137,10 @@ def implausible(taken: Taken) -> Seen | None:
         "This is more than a fence at its zero stop is ever out. Is the detent seated, and do the keeper's fence "
         "edge and the offcut's other edge lie at the straightedge?"
     )
-    return Seen("gap-implausible", Act.DOUBT, text)
+    return Flag("gap-implausible", Severity.DOUBT, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The two pieces at the straightedge, the offcut rolled over; afterwards the gap as found, and the fence's turn."""
     layout = drawn_layout(taken)
     k, f = layout.keeper_x, layout.fence_y
@@ -221,28 +233,30 @@ CHECK = Check(
     ),
     made_on="sled",
     asks=(
-        Ask(
+        ReadingSpec(
             "board",
             "width of the board near its keeper's end and near its offcut's end, before the cut",
             stations=BOARD,
             advise=2,
             expect=(25.0, 400.0),
         ),
-        Ask(
+        ReadingSpec(
             "apart",
             "distance along the board between the two places where its width was read",
             instrument="rule",
             expect=(100.0, 2500.0),
         ),
-        Ask(
+        ReadingSpec(
             "mark",
             "where the offcut's mark looks now: under (it was rolled over) or up",
             Kind.CHOICE,
             choices=("under", "up"),
             optional=True,
         ),
-        Ask("where", "where the gap is open", Kind.CHOICE, choices=("away", "straightedge", "none"), need=(1, 1)),
-        Ask(
+        ReadingSpec(
+            "where", "where the gap is open", Kind.CHOICE, choices=("away", "straightedge", "none"), need=(1, 1)
+        ),
+        ReadingSpec(
             "gap",
             "thickest feeler that goes into the gap, 0 when not even the thinnest does",
             instrument="feelers",
@@ -301,5 +315,5 @@ CHECK = Check(
         "Look at the method. Did the same edge lie against the fence? Was the offcut rolled over, and not turned? "
         "Did both pieces stand on clean edges?"
     ),
-    between_runs=BetweenRuns("seating of the cut and of the pieces", Scatter(1e-4, 4), "common practice"),
+    between_runs=IntermediatePrecision("seating of the cut and of the pieces", EstimatedSd(1e-4, 4), "common practice"),
 )

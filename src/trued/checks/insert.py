@@ -6,10 +6,23 @@ Positive = the insert lies low, below the table; negative = it stands proud.
 from __future__ import annotations
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Path, rectangle
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.estimate import Shape as Spread
-from trued.measure.estimate import Source, Uncertain
-from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import is_slip, slipped
 from trued.procedure.quantities import inches, place, size, turns
 from trued.procedure.safety import held, middle, surely_above, surely_below
@@ -23,10 +36,10 @@ EDGE_SAID = {"operator": "operator's edge", "far": "far edge"}
 SIDE_SAID = {"keeper": "keeper's", "offcut": "offcut"}
 ROCK = "insert-rock"
 STRIP = ("none", "operator", "far")
-LOW_ALLOWED = Limits(0.0, inches(0.005))  # common practice: the operator's edge is never proud
-PROUD_ALLOWED = Limits(inches(-0.002), 0.0)  # common practice: the far edge is never low
-ROCK_ALLOWED = Limits(None, inches(0.003))  # common practice
-STRAIGHT = Source(
+LOW_ALLOWED = ToleranceLimits(0.0, inches(0.005))  # common practice: the operator's edge is never proud
+PROUD_ALLOWED = ToleranceLimits(inches(-0.002), 0.0)  # common practice: the far edge is never low
+ROCK_ALLOWED = ToleranceLimits(None, inches(0.003))  # common practice
+STRAIGHT = ErrorSource(
     "limit:straightedge", "straightedge over the insert", inches(0.0002) / 3**0.5, shape=Spread.RECTANGULAR
 )  # common practice: what a good edge is out by over the few inches of an insert
 FELT = inches(0.004)  # common practice: a step of this size is felt by every strip
@@ -35,28 +48,30 @@ SLIPPED = 1.0  # mm: heights below this differ 25 times in an honest insert too
 TWICE = 0.05  # mm: two readings of one corner with feelers differ by less
 
 
-def height(taken: Taken, corner: str) -> Uncertain:
+def height(taken: RunInput, corner: str) -> UncertainValue:
     """How low one corner lies. Where no feeler goes in, it may lie low or proud by less than the thinnest."""
     readings = taken.of("low", corner)
     felt = readings[0].instrument is not None and readings[0].instrument.kind == "feelers"
     if felt and not any(r.value for r in readings):
-        return closed(f"low@{corner}") + Uncertain.of(0.0, STRAIGHT)
-    return taken.mean("low", corner) + Uncertain.of(0.0, STRAIGHT)
+        return closed(f"low@{corner}") + UncertainValue.of(0.0, STRAIGHT)
+    return taken.mean("low", corner) + UncertainValue.of(0.0, STRAIGHT)
 
 
-def allowed(corner: str) -> Limits:
+def allowed(corner: str) -> ToleranceLimits:
     """How low a corner may lie."""
     return LOW_ALLOWED if corner in NEAR else PROUD_ALLOWED
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Each corner by itself, because each must hold; and the rocking."""
     values = [(f"insert-{corner}", height(taken, corner), allowed(corner)) for corner in CORNERS]
     values.append((ROCK, gap(taken, "rock"), ROCK_ALLOWED))
-    return tuple(Found(name, "mm", value, held(taken, name, limits), safety=True) for name, value, limits in values)
+    return tuple(
+        FeatureResult(name, "mm", value, held(taken, name, limits), safety=True) for name, value, limits in values
+    )
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Each corner by its own screw to the middle of what is allowed; a rocking insert by its one loose corner."""
     made = [_corner_move(taken, corner, found) for corner, found in zip(CORNERS, founds, strict=False)]
     text = (
@@ -66,7 +81,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (*made, Move(ROCK, text, "insert", "up", None))
 
 
-def _corner_move(taken: Taken, corner: str, found: Found) -> Move:
+def _corner_move(taken: RunInput, corner: str, found: FeatureResult) -> Move:
     by = found.value.value - middle(allowed(corner))
     pitch = taken.number("level_thread")
     screw = f", by its screw {turns(by, pitch)}" if pitch else ""
@@ -88,7 +103,7 @@ def said(corner: str) -> str:
 # --- what can hurt someone
 
 
-def catches(taken: Taken) -> Seen | None:
+def catches(taken: RunInput) -> Flag | None:
     """A corner that work runs against: the operator's edge proud, the far edge low. What a strip feels counts as well,
     whatever the corners read. Where all corners were read each is decided by itself, and mended by its own screw."""
     if slipped_unit(taken) is not None:
@@ -104,17 +119,17 @@ def catches(taken: Taken) -> Seen | None:
         edge = "the far edge" if felt == "far" else "the operator's edge"
         text = f"A strip catches at {edge}. Nothing is cut over this insert before it is level."
         corners = FAR if felt == "far" else NEAR
-        return Seen("insert-catches", Act.DANGER, text, tuple(f"insert-{corner}" for corner in corners))
+        return Flag("insert-catches", Severity.DANGER, text, tuple(f"insert-{corner}" for corner in corners))
     if not told:
         return None
     text = f"Work catches there: {', '.join(told)}. Nothing is cut over this insert before it is level."
-    return Seen("insert-catches", Act.DANGER, text, tuple(f"insert-{corner}" for corner in (*near, *far)))
+    return Flag("insert-catches", Severity.DANGER, text, tuple(f"insert-{corner}" for corner in (*near, *far)))
 
 
 # --- blunders
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """One corner typed in the other unit: only a height that no insert has can show it."""
     readings = [r for r in taken.of("low") if r.value != 0.0]
     if not readings:
@@ -128,7 +143,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return slipped(taken, odd, meant, "beside the other corners")
 
 
-def strip_contradicts(taken: Taken) -> Seen | None:
+def strip_contradicts(taken: RunInput) -> Flag | None:
     """What a strip feels does not go with the sign of the readings: low typed as proud, or the other way."""
     felt = taken.choice("strip")
     near, far = ([height(taken, c).value for c in edge] for edge in (NEAR, FAR))
@@ -141,21 +156,21 @@ def strip_contradicts(taken: Taken) -> Seen | None:
     else:
         return None
     text = f"{told} Low is typed above 0, proud below 0 (low@far-keeper=-0.001). Look at it once more."
-    return Seen("strip-contradicts", Act.DOUBT, text)
+    return Flag("strip-contradicts", Severity.DOUBT, text)
 
 
-def rock_below(taken: Taken) -> Seen | None:
+def rock_below(taken: RunInput) -> Flag | None:
     """Rocking has no sign."""
     below = [r for r in taken.of("rock") if r.value < 0.0]
     text = f"{', '.join(place(r) for r in below)}: rocking is how far a corner goes down, 0 or more."
-    return Seen("negative-rock", Act.REFUSE, text) if below else None
+    return Flag("negative-rock", Severity.REFUSE, text) if below else None
 
 
-def bulged(taken: Taken) -> Seen | None:
+def bulged(taken: RunInput) -> Flag | None:
     """Beside the blade the insert stands up from the line of its corners, or sags."""
     if not taken.has("beside_blade"):
         return None
-    corners = sum((height(taken, corner) for corner in CORNERS), Uncertain(0.0)) / 4.0
+    corners = sum((height(taken, corner) for corner in CORNERS), UncertainValue(0.0)) / 4.0
     off = taken.mean("beside_blade") - corners
     if abs(off.value) <= max(BULGE, 3.0 * off.u):
         return None
@@ -163,20 +178,20 @@ def bulged(taken: Taken) -> Seen | None:
         f"Beside the blade the insert {'sags' if off.value > 0.0 else 'stands up'} by {size(off.value, taken.unit)} "
         "against its corners: it is bent, or held by its middle. Flatten or change it; screws do not mend that."
     )
-    return Seen("insert-bulged", Act.NOTE, text)
+    return Flag("insert-bulged", Severity.NOTE, text)
 
 
 # --- drawing
 
 
-def worse(founds: tuple[Found, ...], edge: tuple[str, ...]) -> tuple[str, float]:
+def worse(founds: tuple[FeatureResult, ...], edge: tuple[str, ...]) -> tuple[str, float]:
     """The corner of an edge that is farther from the middle of what is allowed, and how low it lies."""
     values = {corner: found.value.value for corner, found in zip(CORNERS, founds, strict=False)}
     corner = max(edge, key=lambda c: abs(values[c] - middle(allowed(c))))
     return corner, values[corner]
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The insert from the side, the operator at the left; afterwards as low and proud as it lies, much enlarged."""
     shapes: list[Shape] = [
         rectangle(-14, -2, 6, 2, "table"),
@@ -234,7 +249,7 @@ CHECK = Check(
         "The insert must be held down as the manual says: one that lifts can touch the blade.",
     ),
     asks=(
-        Ask(
+        ReadingSpec(
             "low",
             "gap below a straightedge at each corner of the insert, the corner pressed down: above 0 where the insert "
             "lies low, below 0 where it stands proud",
@@ -244,7 +259,7 @@ CHECK = Check(
             advise=2,
             expect=(-3.0, 3.0),
         ),
-        Ask(
+        ReadingSpec(
             "rock",
             "how far a corner goes down when the one across is let go; 0 where nothing rocks",
             kind=Kind.GAP,
@@ -252,14 +267,14 @@ CHECK = Check(
             advise=2,
             expect=(-3.0, 3.0),
         ),
-        Ask(
+        ReadingSpec(
             "strip",
             "where a strip catches that is slid over the insert away from you: nowhere, at its operator's edge, or at "
             "its far edge",
             kind=Kind.CHOICE,
             choices=STRIP,
         ),
-        Ask(
+        ReadingSpec(
             "beside_blade",
             "the same gap beside the slot for the blade",
             kind=Kind.GAP,
@@ -268,7 +283,7 @@ CHECK = Check(
             expect=(-3.0, 3.0),
         ),
     ),
-    facts=(Fact("level_thread", "the thread of the levelling screws", kind=Kind.THREAD, needed_for=Need.MOVE),),
+    facts=(SetupFact("level_thread", "the thread of the levelling screws", kind=Kind.THREAD, needed_for=Need.MOVE),),
     steps=(
         Step(
             "Clean the ledge and the insert, put it in as you use it, held down.",

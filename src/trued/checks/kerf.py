@@ -3,7 +3,20 @@
 from __future__ import annotations
 
 from trued.drawing.shapes import Drawing, Label, rectangle
-from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import BURNED_STARTS, fraction_display, rough_edge, slipped, start_said
 from trued.procedure.quantities import inches, place, size
 from trued.procedure.sketch.pieces import measured
@@ -14,18 +27,18 @@ LEAST, MOST = 0.8, inches(0.3)  # mm: between these lies every circular saw blad
 OVER_MARKED, WOBBLE = inches(0.020), inches(0.010)  # common practice
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Whole less the two pieces; the instrument's limit of error stays in it once, with its sign turned."""
     whole, keeper, offcut = (taken.mean(name) for name in NAMES)
-    return (Found(FEATURE, "mm", whole - keeper - offcut),)
+    return (FeatureResult(FEATURE, "mm", whole - keeper - offcut),)
 
 
-def moves(_taken: Taken, _founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(_taken: RunInput, _founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """There is nothing to turn: a kerf is a measured input."""
     return ()
 
 
-def kerf_mm(taken: Taken) -> float:
+def kerf_mm(taken: RunInput) -> float:
     """The kerf as read."""
     return taken.mean("whole").value - taken.mean("keeper_piece").value - taken.mean("offcut_piece").value
 
@@ -35,7 +48,7 @@ def plausible(kerf: float) -> bool:
     return LEAST <= kerf <= MOST
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """One of the three typed in the other unit: the sum is right only when it is changed over."""
     kerf = kerf_mm(taken)
     if plausible(kerf):
@@ -49,7 +62,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return None
 
 
-def burned_inch(taken: Taken) -> Seen | None:
+def burned_inch(taken: RunInput) -> Flag | None:
     """One of the three off by a whole inch, or by 10 or 100 mm."""
     kerf = kerf_mm(taken)
     if plausible(kerf) or slipped_unit(taken) is not None:
@@ -58,25 +71,25 @@ def burned_inch(taken: Taken) -> Seen | None:
         if plausible(kerf - start) or plausible(kerf + start):
             off = start_said(start, taken.unit)
             text = f"The three do not fit together, but would if one were {off} off: was a rule read from that line?"
-            return Seen("burned-inch", Act.REFUSE, f"{text} Measure all three again.")
+            return Flag("burned-inch", Severity.REFUSE, f"{text} Measure all three again.")
     return None
 
 
-def no_kerf(taken: Taken) -> Seen | None:
+def no_kerf(taken: RunInput) -> Flag | None:
     """The two pieces together are as long as the whole, or longer."""
     if kerf_mm(taken) > 0.0 or slipped_unit(taken) or burned_inch(taken):
         return None
     read = ", ".join(place(r) for name in NAMES for r in taken.of(name))
     text = f"The two pieces are together no shorter than the whole ({read}): one is misread, or from another board."
-    return Seen("no-kerf", Act.REFUSE, text)
+    return Flag("no-kerf", Severity.REFUSE, text)
 
 
-def burr(taken: Taken) -> Seen | None:
+def burr(taken: RunInput) -> Flag | None:
     """Readings of one length that do not agree: fuzz or a burr on an end."""
     return rough_edge(taken, NAMES)
 
 
-def under_plate(taken: Taken) -> Seen | None:
+def under_plate(taken: RunInput) -> Flag | None:
     """Less than the blade's plate is thick: the plate would not go through."""
     plate, kerf = taken.number("plate"), kerf_mm(taken)
     if plate is None or not 0.0 < kerf < plate:
@@ -85,10 +98,10 @@ def under_plate(taken: Taken) -> Seen | None:
         f"The kerf is less than the plate ({size(plate, taken.unit)}), which cannot be: the plate must go through it. "
         "Measure plate and pieces again, each square across and free of fuzz."
     )
-    return Seen("under-plate", Act.DOUBT, text)
+    return Flag("under-plate", Severity.DOUBT, text)
 
 
-def over_marked(taken: Taken) -> Seen | None:
+def over_marked(taken: RunInput) -> Flag | None:
     """More than the kerf that is marked on the blade: wobble, up to where it cannot be."""
     marked, kerf = taken.number("marked"), kerf_mm(taken)
     if marked is None or kerf <= marked + WOBBLE:
@@ -96,11 +109,11 @@ def over_marked(taken: Taken) -> Seen | None:
     over = size(kerf - marked, taken.unit)
     if kerf > marked + OVER_MARKED:
         text = f"{over} over the marked kerf: look for a wobbling blade or a board that moved, and measure again."
-        return Seen("over-marked", Act.DOUBT, text)
-    return Seen("wobble", Act.NOTE, f"{over} over the marked kerf: the blade wobbles. Clean arbor and flanges.")
+        return Flag("over-marked", Severity.DOUBT, text)
+    return Flag("wobble", Severity.NOTE, f"{over} over the marked kerf: the blade wobbles. Clean arbor and flanges.")
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The whole above, the two pieces with the kerf between them below."""
     shapes = [
         rectangle(-10, 4, 20, 2.5, "board"),
@@ -139,13 +152,13 @@ CHECK = Check(
     ),
     made_on="saw",
     asks=(
-        Ask("whole", "length of the piece before the cut", advise=3),
-        Ask("keeper_piece", "length of the piece on the keeper's side", advise=3),
-        Ask("offcut_piece", "length of the piece on the offcut side", advise=3),
+        ReadingSpec("whole", "length of the piece before the cut", advise=3),
+        ReadingSpec("keeper_piece", "length of the piece on the keeper's side", advise=3),
+        ReadingSpec("offcut_piece", "length of the piece on the offcut side", advise=3),
     ),
     facts=(
-        Fact("plate", "the thickness of the blade's plate", kind=Kind.LENGTH, needed_for=Need.WORDS),
-        Fact("marked", "the kerf that is marked on the blade", kind=Kind.LENGTH, needed_for=Need.WORDS),
+        SetupFact("plate", "the thickness of the blade's plate", kind=Kind.LENGTH, needed_for=Need.WORDS),
+        SetupFact("marked", "the kerf that is marked on the blade", kind=Kind.LENGTH, needed_for=Need.WORDS),
     ),
     steps=(
         Step("Draw a line along the piece, and measure its length on that line, three times.", asks=("whole",)),

@@ -6,9 +6,22 @@ from collections.abc import Sequence
 from statistics import median
 
 from trued.drawing.shapes import Arrow, Drawing, Label, rectangle
-from trued.measure.decision import Limits
-from trued.measure.estimate import Uncertain, linear
-from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.decision import ToleranceLimits
+from trued.measure.estimate import UncertainValue, linear
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.declaration import Reading
 from trued.procedure.gross_errors import fraction_display, slipped
 from trued.procedure.quantities import INCH, inches, size
@@ -19,47 +32,49 @@ LINE, OVER_PLATE, UNDER_KERF = "knife", "knife-over-plate", "knife-under-kerf"
 GAP, HEIGHT = "knife-gap", "knife-height"
 SIDES = ("keeper", "offcut")
 ENDS = ("nearest", "farthest")
-MARGIN = Limits(inches(0.005), None)  # common practice: strictly between plate and kerf, with 0.005 in to spare
-IN_LINE = Limits(0.0, None)  # the knife may nowhere stand out of the kerf
-GAP_ALLOWED = Limits(3.0, 8.0)  # mm, knife to teeth; from memory
-HEIGHT_ALLOWED = Limits(0.0, 2.0)  # mm below the top tooth, for cuts that do not go through; from memory
+MARGIN = ToleranceLimits(
+    inches(0.005), None
+)  # common practice: strictly between plate and kerf, with 0.005 in to spare
+IN_LINE = ToleranceLimits(0.0, None)  # the knife may nowhere stand out of the kerf
+GAP_ALLOWED = ToleranceLimits(3.0, 8.0)  # mm, knife to teeth; from memory
+HEIGHT_ALLOWED = ToleranceLimits(0.0, 2.0)  # mm below the top tooth, for cuts that do not go through; from memory
 SUM_DIFFERS = inches(0.010)  # common practice: a kerf is up to this wider than the teeth, by the wobble of the blade
 ALIKE = 2.5  # times: knife, plate and kerf that belong together differ by less
 
 
-def absent(taken: Taken) -> bool:
+def absent(taken: RunInput) -> bool:
     """Whether no knife is fitted: its thickness was typed as 0."""
     return taken.mean("knife").value == 0.0
 
 
-def kerf(taken: Taken) -> Uncertain:
+def kerf(taken: RunInput) -> UncertainValue:
     """The kerf as the check `kerf` found it: whole less two pieces, so the limit of error is in it with its sign
     turned, and a caliper that reads too much makes the kerf too small.
     """
     read = taken.mean("kerf")
-    return Uncertain(read.value, {s: -c if s.key.startswith("limit:") else c for s, c in read.parts.items()})
+    return UncertainValue(read.value, {s: -c if s.key.startswith("limit:") else c for s, c in read.parts.items()})
 
 
-def offset(taken: Taken) -> Uncertain:
+def offset(taken: RunInput) -> UncertainValue:
     """How far the knife stands toward the offcut side: half of what the gap there is smaller by."""
     keeper, offcut = (taken.mean("gap_side", side) for side in SIDES)
     return (keeper - offcut) / 2.0
 
 
-def room(taken: Taken) -> Uncertain:
+def room(taken: RunInput) -> UncertainValue:
     """What is left of the kerf at the knife's tighter side; below 0 it stands out of the kerf there."""
     half, aside = (kerf(taken) - taken.mean("knife")) / 2.0, offset(taken)
     out = -1.0 if aside.value > 0.0 else 1.0
     return linear(half.value + out * aside.value, (1.0, half), (out, aside))
 
 
-def teeth(taken: Taken) -> Uncertain:
+def teeth(taken: RunInput) -> UncertainValue:
     """Distance to the teeth where it is worse: farther from the middle of what is allowed."""
     ends = [taken.mean("to_teeth", end) for end in ENDS]
     return max(ends, key=lambda x: abs(x.value - middle(GAP_ALLOWED)))
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Each must hold by itself; without a knife nothing but that is to be said."""
     over = taken.mean("knife") - taken.mean("plate")
     founds = [_must(taken, OVER_PLATE, over, MARGIN)]
@@ -75,11 +90,11 @@ def evaluate(taken: Taken) -> tuple[Found, ...]:
     return tuple(founds)
 
 
-def _must(taken: Taken, feature: str, value: Uncertain, allowed: Limits) -> Found:
-    return Found(feature, "mm", value, held(taken, feature, allowed), safety=True)
+def _must(taken: RunInput, feature: str, value: UncertainValue, allowed: ToleranceLimits) -> FeatureResult:
+    return FeatureResult(feature, "mm", value, held(taken, feature, allowed), safety=True)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Another knife, a shim under it, or another place of its holder; no cut before that."""
     if absent(taken):
         text = "No knife is fitted: no rip, and no through cut without it, before it is back on."
@@ -88,7 +103,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return tuple(_move(taken, found) for found in founds if not (jammed and found.feature == LINE))
 
 
-def _move(taken: Taken, found: Found) -> Move:
+def _move(taken: RunInput, found: FeatureResult) -> Move:
     x, unit = found.value.value, taken.unit
     if found.feature == OVER_PLATE:
         text = (
@@ -111,7 +126,7 @@ def _than(mm: float, more: str, less: str, unit: str) -> str:
     return f"only {size(mm, unit)} {more}" if mm >= 0.0 else f"{size(mm, unit)} {less}"
 
 
-def _shim(taken: Taken) -> Move:
+def _shim(taken: RunInput) -> Move:
     aside = offset(taken).value
     to, frm = ("keeper's", "offcut") if aside > 0.0 else ("offcut", "keeper's")
     by = size(aside, taken.unit)
@@ -140,13 +155,13 @@ def _place(feature: str, x: float, aim: float, unit: str) -> Move:
 # --- what can hurt someone
 
 
-def no_knife(taken: Taken) -> Seen | None:
+def no_knife(taken: RunInput) -> Flag | None:
     """Said whatever else was read."""
     text = "No knife is fitted: no rip. Fit it, or the splitter of the guard, before any through cut."
-    return Seen("knife-absent", Act.DANGER, text, (OVER_PLATE,)) if taken.has("knife") and absent(taken) else None
+    return Flag("knife-absent", Severity.DANGER, text, (OVER_PLATE,)) if taken.has("knife") and absent(taken) else None
 
 
-def jams(taken: Taken) -> Seen | None:
+def jams(taken: RunInput) -> Flag | None:
     """A knife as thick as the kerf or thicker: told by two thicknesses alone."""
     if not _thicknesses(taken, "kerf") or kerf(taken).value > taken.mean("knife").value:
         return None
@@ -154,10 +169,10 @@ def jams(taken: Taken) -> Seen | None:
         f"The work jams: the knife is {size(taken.mean('knife').value, taken.unit)} thick, and the kerf is "
         f"{size(kerf(taken).value, taken.unit)} wide. No rip and no through cut with this pair."
     )
-    return Seen("knife-jams", Act.DANGER, text, (UNDER_KERF,))
+    return Flag("knife-jams", Severity.DANGER, text, (UNDER_KERF,))
 
 
-def lets_close(taken: Taken) -> Seen | None:
+def lets_close(taken: RunInput) -> Flag | None:
     """A knife no thicker than the plate: the kerf can close on the blade."""
     if not _thicknesses(taken, "plate") or taken.mean("knife").value > taken.mean("plate").value:
         return None
@@ -165,10 +180,10 @@ def lets_close(taken: Taken) -> Seen | None:
         f"The kerf can close on the blade: the knife is {size(taken.mean('knife').value, taken.unit)} thick, the plate "
         f"{size(taken.mean('plate').value, taken.unit)}. No rip and no through cut with this pair."
     )
-    return Seen("knife-lets-close", Act.DANGER, text, (OVER_PLATE,))
+    return Flag("knife-lets-close", Severity.DANGER, text, (OVER_PLATE,))
 
 
-def _thicknesses(taken: Taken, other: str) -> bool:
+def _thicknesses(taken: RunInput, other: str) -> bool:
     """Whether a knife was read and what it is held against, and neither is a slip of the unit."""
     return taken.has("knife") and taken.has(other) and not absent(taken) and slipped_unit(taken) is None
 
@@ -176,17 +191,17 @@ def _thicknesses(taken: Taken, other: str) -> bool:
 # --- blunders
 
 
-def incomplete(taken: Taken) -> Seen | None:
+def incomplete(taken: RunInput) -> Flag | None:
     """A knife is fitted, but where it stands was not read."""
     if absent(taken):
         return None
     lone = [f"gap_side@{side}" for side in SIDES if not taken.has("gap_side", side)]
     lone += [f"to_teeth@{end}" for end in ENDS if not taken.has("to_teeth", end)]
     text = f"{', '.join(lone)} is missing: where the knife stands cannot be told. (Type knife=0 where none is fitted.)"
-    return Seen("knife-incomplete", Act.REFUSE, text) if lone else None
+    return Flag("knife-incomplete", Severity.REFUSE, text) if lone else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """Knife, plate and kerf are all about alike, and so are its gaps to the teeth: one that is not, but would be in the
     other unit."""
     groups = ("to_teeth",), ("knife", "plate", "kerf")
@@ -194,7 +209,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return next((seen for seen in found if seen is not None), None)
 
 
-def _unlike(taken: Taken, readings: Sequence[Reading]) -> Seen | None:
+def _unlike(taken: RunInput, readings: Sequence[Reading]) -> Flag | None:
     if len(readings) < 2:
         return None
     sizes = sorted(r.value for r in readings)
@@ -206,15 +221,15 @@ def _unlike(taken: Taken, readings: Sequence[Reading]) -> Seen | None:
     return None
 
 
-def plate_over_kerf(taken: Taken) -> Seen | None:
+def plate_over_kerf(taken: RunInput) -> Flag | None:
     """A plate as thick as its kerf: one of the two is misread."""
     if kerf(taken).value > taken.mean("plate").value:
         return None
     text = "The plate cannot be as thick as the kerf that it cuts: read plate and kerf again, the plate off the set."
-    return Seen("plate-over-kerf", Act.REFUSE, text)
+    return Flag("plate-over-kerf", Severity.REFUSE, text)
 
 
-def sides_disagree(taken: Taken) -> Seen | None:
+def sides_disagree(taken: RunInput) -> Flag | None:
     """The gaps of both sides together are kerf less knife, when the straightedge lies on the teeth."""
     if absent(taken) or not all(taken.has("gap_side", side) for side in SIDES):
         return None
@@ -226,13 +241,13 @@ def sides_disagree(taken: Taken) -> Seen | None:
         f"The gaps of both sides together differ by {size(differ.value, taken.unit)} from kerf less knife. Did the "
         "straightedge lie on two teeth on either side, and is this the blade whose kerf was measured? Read again."
     )
-    return Seen("sides-disagree", Act.DOUBT, text)
+    return Flag("sides-disagree", Severity.DOUBT, text)
 
 
 # --- drawings
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """Plate, teeth and knife from above, with the gaps to a straightedge on the teeth; afterwards the knife as it
     stands in the kerf and the way to shim it.
     """
@@ -300,10 +315,10 @@ CHECK = Check(
         "No rip and no through cut without a knife, or with one as thick as the kerf. There is no way past this.",
     ),
     asks=(
-        Ask("knife", "thickness of the knife; 0 where none is fitted", advise=2, expect=(0.0, 5.0)),
-        Ask("plate", "thickness of the blade's plate, off the set of the teeth", advise=2, expect=(0.8, 5.0)),
-        Ask("kerf", "the kerf of this blade as found by the check kerf", expect=(0.8, 8.0)),
-        Ask(
+        ReadingSpec("knife", "thickness of the knife; 0 where none is fitted", advise=2, expect=(0.0, 5.0)),
+        ReadingSpec("plate", "thickness of the blade's plate, off the set of the teeth", advise=2, expect=(0.8, 5.0)),
+        ReadingSpec("kerf", "the kerf of this blade as found by the check kerf", expect=(0.8, 8.0)),
+        ReadingSpec(
             "gap_side",
             "gap between knife and a straightedge that lies on two teeth, on the keeper's and on the offcut side; "
             "below 0 where the knife holds the straightedge off the teeth",
@@ -314,14 +329,14 @@ CHECK = Check(
             advise=2,
             expect=(-3.0, 3.0),
         ),
-        Ask(
+        ReadingSpec(
             "to_teeth",
             "distance from the knife to the teeth along the radius, where it is nearest and where it is farthest",
             stations=ENDS,
             optional=True,
             expect=(0.0, 60.0),
         ),
-        Ask(
+        ReadingSpec(
             "below_top",
             "how far the top of the knife lies below the top tooth; left out for a splitter that carries the guard",
             kind=Kind.GAP,
@@ -330,7 +345,7 @@ CHECK = Check(
         ),
     ),
     facts=(
-        Fact(
+        SetupFact(
             "keeper", "the side of the blade on which the keeper lies", choices=("left", "right"), needed_for=Need.WORDS
         ),
     ),

@@ -11,12 +11,12 @@ from dataclasses import replace
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.equipment.sides import feeler_words
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.instrument import DEFAULTS
-from trued.measure.sd_interval import spread
-from trued.procedure import Act, Ask, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.measure.sd_interval import sd_uncertainty
+from trued.procedure import Check, Example, FeatureResult, Flag, Kind, Move, ReadingSpec, RunInput, Severity, Step
 from trued.procedure.gross_errors import is_slip, slipped, unit_slip
 from trued.procedure.quantities import inches, place, size, station_mm
 from trued.procedure.safety import held, middle, surely_below
@@ -27,11 +27,11 @@ from trued.procedure.sketch.pieces import Shape, measured, saw_from_above
 
 TOE, PINCH, RELOCK, BOW = "rip-toe", "rip-fence-angle", "rip-relock", "rip-straight"
 SLOT = ("beyond-blade", "fence-side")
-TOE_ALLOWED = Limits(0.0, inches(0.003))  # common practice: 0 to 0.003 in over the fence, never toe-in
-PINCH_ALLOWED = Limits(0.0, None)  # the work may never be pinched between fence and blade
-RELOCK_TOLERANCE = Limits(None, inches(0.003))  # common practice: a range of 0.005 in over three, as one sd
-BOW_TOLERANCE = Limits.within(inches(0.003))  # common practice
-LOCKING = Scatter(inches(0.001), 3)  # mm: how the toe differs from lock to lock, common practice
+TOE_ALLOWED = ToleranceLimits(0.0, inches(0.003))  # common practice: 0 to 0.003 in over the fence, never toe-in
+PINCH_ALLOWED = ToleranceLimits(0.0, None)  # the work may never be pinched between fence and blade
+RELOCK_TOLERANCE = ToleranceLimits(None, inches(0.003))  # common practice: a range of 0.005 in over three, as one sd
+BOW_TOLERANCE = ToleranceLimits.within(inches(0.003))  # common practice
+LOCKING = EstimatedSd(inches(0.001), 3)  # mm: how the toe differs from lock to lock, common practice
 PRESSING = 8e-5 * math.sqrt(2.0)  # rad: 8e-5 as known from four readings has the standard deviation of t with 4
 MOST_TOE = inches(0.125)  # common practice: more is a fence that was not locked, or a sign
 DEFLECTS = inches(0.005)  # common practice
@@ -44,75 +44,77 @@ ENDS = ("operator_end", "far_end")
 LOCKS = 3  # the fewest that are read
 
 
-def toes(taken: Taken) -> list[float]:
+def toes(taken: RunInput) -> list[float]:
     """What the fence opens at its far end, lock by lock, mm."""
     sign = dial_sign(taken)
     return [sign * (far - near) for near, far in zip(taken.all("operator_end"), taken.all("far_end"), strict=True)]
 
 
-def locking(taken: Taken) -> Scatter:
+def locking(taken: RunInput) -> EstimatedSd:
     """How the toe differs from lock to lock as it is read: the start, then what these locks show."""
     own = math.sqrt(2.0) * _own(taken)
-    return Scatter(math.hypot(LOCKING.s, own), LOCKING.dof).learn_repeats(toes(taken))
+    return EstimatedSd(math.hypot(LOCKING.s, own), LOCKING.dof).learn_repeats(toes(taken))
 
 
-def _own(taken: Taken) -> float:
+def _own(taken: RunInput) -> float:
     instrument = taken.of("operator_end")[0].instrument or DEFAULTS["indicator"]
     return max(instrument.repeat.s, instrument.resolution / math.sqrt(12.0))
 
 
-def toe(taken: Taken) -> Uncertain:
+def toe(taken: RunInput) -> UncertainValue:
     """Mean toe over the locks."""
     known, seen = locking(taken), toes(taken)
-    own = Source("lock:toe", "locking and reading the fence", known.s / math.sqrt(len(seen)), known.dof, pool="lock")
-    return Uncertain.of(math.fsum(seen) / len(seen), own)
+    own = ErrorSource(
+        "lock:toe", "locking and reading the fence", known.s / math.sqrt(len(seen)), known.dof, pool="lock"
+    )
+    return UncertainValue.of(math.fsum(seen) / len(seen), own)
 
 
-def lean(taken: Taken) -> Uncertain | None:
+def lean(taken: RunInput) -> UncertainValue | None:
     """Lean of the blade toward the fence, rad; None while it was not read."""
     if not all(taken.has(name) for name in BLADE):
         return None
     away_from_slot = (taken.mean("blade_far") - taken.mean("blade_operator")) * dial_sign(taken)
     toward = 1.0 if taken.choice("slot") == "beyond-blade" else -1.0
-    again = Source("blade:again", "pressing the bar and finding the spot again", PRESSING)
-    return away_from_slot * toward / taken.mean("blade_span") + Uncertain.of(0.0, again)
+    again = ErrorSource("blade:again", "pressing the bar and finding the spot again", PRESSING)
+    return away_from_slot * toward / taken.mean("blade_span") + UncertainValue.of(0.0, again)
 
 
-def pinch(taken: Taken) -> Uncertain | None:
+def pinch(taken: RunInput) -> UncertainValue | None:
     """Opening between fence and blade toward the far end, the next time the fence is locked; below 0 it pinches."""
     toward = lean(taken)
     if toward is None:
         return None
     known = locking(taken)
-    again = Source("lock:next", "locking the fence the next time", known.s, known.dof, pool="lock")
-    return (toe(taken) + Uncertain.of(0.0, again)) / taken.mean("length") - toward
+    again = ErrorSource("lock:next", "locking the fence the next time", known.s, known.dof, pool="lock")
+    return (toe(taken) + UncertainValue.of(0.0, again)) / taken.mean("length") - toward
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Toe, pinch where the blade was read, repeat of the lock, bow, and the scale where widths were ripped."""
-    founds = [Found(TOE, "mm", toe(taken), held(taken, TOE, TOE_ALLOWED), safety=True)]
+    founds = [FeatureResult(TOE, "mm", toe(taken), held(taken, TOE, TOE_ALLOWED), safety=True)]
     opening = pinch(taken)
     if opening is not None:
-        founds.append(Found(PINCH, "rad", opening, held(taken, PINCH, PINCH_ALLOWED), safety=True))
+        founds.append(FeatureResult(PINCH, "rad", opening, held(taken, PINCH, PINCH_ALLOWED), safety=True))
     again = relock(taken)
-    known = spread("lock:place", "few locks", again)
-    founds.append(Found(RELOCK, "mm", known, taken.tolerance(RELOCK, RELOCK_TOLERANCE), spread=again))
-    founds.append(Found(BOW, "mm", bow(taken), taken.tolerance(BOW, BOW_TOLERANCE)))
+    known = sd_uncertainty("lock:place", "few locks", again)
+    founds.append(FeatureResult(RELOCK, "mm", known, taken.tolerance(RELOCK, RELOCK_TOLERANCE), spread=again))
+    founds.append(FeatureResult(BOW, "mm", bow(taken), taken.tolerance(BOW, BOW_TOLERANCE)))
     return (*founds, *scale_founds(taken))
 
 
-def relock(taken: Taken) -> Scatter:
+def relock(taken: RunInput) -> EstimatedSd:
     """How far the end that repeats worse comes to lie from lock to lock, never finer than the instrument repeats."""
     spreads = [deviation(taken.all(name)) for name in ENDS]
-    return Scatter(max(*spreads, _own(taken)), len(taken.all("far_end")) - 1)
+    return EstimatedSd(max(*spreads, _own(taken)), len(taken.all("far_end")) - 1)
 
 
-def bow(taken: Taken) -> Uncertain:
+def bow(taken: RunInput) -> UncertainValue:
     """Middle less the mean of the ends: positive = the face is hollow, it stands back in the middle."""
     return (taken.mean("middle") - 0.5 * (taken.mean("operator_end") + taken.mean("far_end"))) * dial_sign(taken)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """One fence, one order: by its angle to the blade, to the middle of what is allowed.
 
     Toe and angle are both read from the slot and cured by the same bolts. The blade goes before the fence where it
@@ -138,18 +140,18 @@ LOCK = (
 )
 
 
-def turn(taken: Taken, found_toe: float) -> float:
+def turn(taken: RunInput, found_toe: float) -> float:
     """How far the far end must come in (below 0: go out) to open by the middle of what is allowed, mm."""
     return found_toe - middle(held(taken, TOE, TOE_ALLOWED))
 
 
-def blade_first(taken: Taken) -> bool:
+def blade_first(taken: RunInput) -> bool:
     """Whether a fence set to the middle of what is allowed would close against the blade, which leans toward it."""
     toward = lean(taken)
     return toward is not None and middle(held(taken, TOE, TOE_ALLOWED)) / taken.mean("length").value < toward.value
 
 
-def _toe_move(taken: Taken, found_toe: float, feature: str) -> Move:
+def _toe_move(taken: RunInput, found_toe: float, feature: str) -> Move:
     by, unit = turn(taken, found_toe), taken.unit
     stands = f"The far end of the fence stands away from the blade by {size(found_toe, unit)}"
     if feature == TOE and by > 0.0:
@@ -172,7 +174,7 @@ def _toe_move(taken: Taken, found_toe: float, feature: str) -> Move:
     return Move(feature, text, "fence", "in" if inward else "out", abs(by))
 
 
-def _pinch_move(taken: Taken, found_toe: float) -> Move:
+def _pinch_move(taken: RunInput, found_toe: float) -> Move:
     toward, together = lean(taken), "No rip: fence and blade come together toward the far end"
     if toward is not None and toward.value > 0.0:
         return Move(PINCH, f"{together}, and the blade leans toward the fence. {BLADE_FIRST}", "blade", "out", None)
@@ -183,7 +185,7 @@ def _pinch_move(taken: Taken, found_toe: float) -> Move:
 # --- what can hurt someone
 
 
-def toe_in(taken: Taken) -> Seen | None:
+def toe_in(taken: RunInput) -> Flag | None:
     """The fence closes toward its far end, as surely as anything is called out: told by the locks alone."""
     if not _locks(taken) or not surely_below(toe(taken), 0.0):
         return None
@@ -191,10 +193,10 @@ def toe_in(taken: Taken) -> Seen | None:
         f"No rip: the fence closes toward the far end by {size(toe(taken).value, taken.unit)}. Work between fence and "
         "blade is pinched where the teeth rise, and thrown back."
     )
-    return Seen("fence-toe-in", Act.DANGER, text, (TOE,))
+    return Flag("fence-toe-in", Severity.DANGER, text, (TOE,))
 
 
-def _locks(taken: Taken) -> bool:
+def _locks(taken: RunInput) -> bool:
     """Whether both ends were read lock by lock, which way the dial runs is told, none is a slip of the unit, and
     something is missing: of a whole form toe and pinch are decided each by itself, and how they are mended is told."""
     if len(taken.of("middle")) >= LOCKS and taken.has("length") and taken.has("slot"):
@@ -207,24 +209,24 @@ def _locks(taken: Taken) -> bool:
 # --- blunders
 
 
-def no_length(taken: Taken) -> Seen | None:
+def no_length(taken: RunInput) -> Flag | None:
     """A length or span of nought."""
     zero = [name for name in ("length", "blade_span") if taken.has(name) and taken.mean(name).value <= 0.0]
     text = f"{' and '.join(zero)} cannot be 0: measure the distance between the two places that were read."
-    return Seen("no-size", Act.REFUSE, text) if zero else None
+    return Flag("no-size", Severity.REFUSE, text) if zero else None
 
 
-def negative_distance(taken: Taken) -> Seen | None:
+def negative_distance(taken: RunInput) -> Flag | None:
     """A dial's number may be below nought, a distance may not."""
     names = (*ENDS, "middle", "far_pushed", *BLADE[:2])
     below = [r for name in names for r in taken.of(name) if r.value < 0.0]
     if taken.choice("dial") != "distance" or not below:
         return None
     text = f"{', '.join(place(r) for r in below)}: a distance cannot be below 0. If a dial was read, say dial=grows."
-    return Seen("negative-distance", Act.REFUSE, text)
+    return Flag("negative-distance", Severity.REFUSE, text)
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """A distance typed in the other unit than its neighbours, or a width in another unit than its setting."""
     readings = [r for name in (*ENDS, "middle") for r in taken.of(name)]
     if min(abs(r.value) for r in readings) > BY_FEELER / 25.4 and (seen := unit_slip(taken, readings)):
@@ -237,16 +239,16 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return None
 
 
-def half_a_blade(taken: Taken) -> Seen | None:
+def half_a_blade(taken: RunInput) -> Flag | None:
     """Some of the blade's readings without the others."""
     given = [name for name in BLADE if taken.has(name)]
     if len(given) in (0, len(BLADE)):
         return None
     text = f"{', '.join(given)} alone cannot tell the blade's lean: give {', '.join(BLADE)} together, or none of them."
-    return Seen("half-a-blade", Act.REFUSE, text)
+    return Flag("half-a-blade", Severity.REFUSE, text)
 
 
-def blade_not_read(taken: Taken) -> Seen | None:
+def blade_not_read(taken: RunInput) -> Flag | None:
     """Toe to the slot says nothing of fence to blade."""
     if any(taken.has(name) for name in BLADE):
         return None
@@ -254,10 +256,10 @@ def blade_not_read(taken: Taken) -> Seen | None:
         "The blade was not read, so whether fence and blade pinch the work is not judged: not ready to rip on this "
         f"alone. Read one spot of the blade from the same slot at both ends ({', '.join(BLADE)})."
     )
-    return Seen("blade-not-read", Act.NOTE, text)
+    return Flag("blade-not-read", Severity.NOTE, text)
 
 
-def toe_implausible(taken: Taken) -> Seen | None:
+def toe_implausible(taken: RunInput) -> Flag | None:
     """More than a locked fence is ever out."""
     worst = max(toes(taken), key=abs)
     if abs(worst) <= MOST_TOE:
@@ -266,10 +268,10 @@ def toe_implausible(taken: Taken) -> Seen | None:
         f"A toe of {size(worst, taken.unit)} is more than a locked fence is ever out. Was it locked, and was each end "
         "read with the same zero of the dial?"
     )
-    return Seen("toe-implausible", Act.DOUBT, text)
+    return Flag("toe-implausible", Severity.DOUBT, text)
 
 
-def bent_face(taken: Taken) -> Seen | None:
+def bent_face(taken: RunInput) -> Flag | None:
     """A face that is not straight: the toe of its ends is not that of the part beside the blade."""
     x = bow(taken)
     if abs(x.value) <= max(BOW_TOLERANCE.high or 0.0, 3.0 * x.u):
@@ -278,10 +280,10 @@ def bent_face(taken: Taken) -> Seen | None:
         f"The face is {'hollow' if x.value > 0 else 'bulged'} by {size(x.value, taken.unit)} in the middle: the toe "
         "beside the blade is another than that of the ends. Straighten the facing first."
     )
-    return Seen("bent-face", Act.NOTE, text)
+    return Flag("bent-face", Severity.NOTE, text)
 
 
-def deflects(taken: Taken) -> Seen | None:
+def deflects(taken: RunInput) -> Flag | None:
     """The far end gives way under a push of the hand: it needs holding there."""
     if not taken.has("far_pushed"):
         return None
@@ -292,13 +294,13 @@ def deflects(taken: Taken) -> Seen | None:
         f"Pushed by hand the far end of the fence gives way by {size(away, taken.unit)}: it needs support there (an "
         "outboard lock or a clamp that the manual allows), or the work will push it too."
     )
-    return Seen("fence-deflects", Act.NOTE, text)
+    return Flag("fence-deflects", Severity.NOTE, text)
 
 
 # --- drawings
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """Fence, blade and slot from above; afterwards the toe exaggerated and the way of the far end."""
     near = taken.choice("slot") == "fence-side"
     slot_x = 3.5 if near else -5.0
@@ -340,7 +342,7 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     return Drawing("Rip fence: what was found", told, tuple(shapes), mend)
 
 
-def _told_pinch(taken: Taken, founds: tuple[Found, ...]) -> str:
+def _told_pinch(taken: RunInput, founds: tuple[FeatureResult, ...]) -> str:
     opening = next((f.value.value for f in founds if f.feature == PINCH), None)
     if opening is None:
         return "Whether fence and blade pinch is not judged: the blade was not read."
@@ -370,7 +372,7 @@ CHECK = Check(
         "The saw's manual goes before this page.",
     ),
     asks=(
-        Ask(
+        ReadingSpec(
             "slot",
             "the slot that is read from: beyond the blade as seen from the fence, or between blade and fence",
             kind=Kind.CHOICE,
@@ -378,7 +380,7 @@ CHECK = Check(
         ),
         DIAL_ASK,
         *(
-            Ask(
+            ReadingSpec(
                 name,
                 text,
                 kind=Kind.GAP,
@@ -395,15 +397,15 @@ CHECK = Check(
                 ("far_end", "the same at its far end"),
             )
         ),
-        Ask("length", "distance between the two end places", instrument="rule", expect=(150.0, 1500.0)),
-        Ask(
+        ReadingSpec("length", "distance between the two end places", instrument="rule", expect=(150.0, 1500.0)),
+        ReadingSpec(
             "far_pushed",
             "the far end once more, pushed sideways away from the blade by hand",
             kind=Kind.GAP,
             instrument="indicator",
             optional=True,
         ),
-        Ask(
+        ReadingSpec(
             "blade_operator",
             "a marked spot of the blade from the same slot, at the operator's end",
             kind=Kind.GAP,
@@ -411,7 +413,7 @@ CHECK = Check(
             optional=True,
             advise=2,
         ),
-        Ask(
+        ReadingSpec(
             "blade_far",
             "the same spot turned to the far end",
             kind=Kind.GAP,
@@ -419,14 +421,14 @@ CHECK = Check(
             optional=True,
             advise=2,
         ),
-        Ask(
+        ReadingSpec(
             "blade_span",
             "distance between these two places",
             instrument="rule",
             optional=True,
             expect=(75.0, 300.0),
         ),
-        Ask(
+        ReadingSpec(
             "width",
             "width of a ripped strip, and the setting of the scale that it was ripped at",
             stations=3,

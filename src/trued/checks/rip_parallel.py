@@ -5,50 +5,50 @@ from __future__ import annotations
 import math
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Path, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.sd_interval import spread
-from trued.procedure import Act, Ask, Check, Example, Found, Move, Seen, Step, Taken
+from trued.measure.sd_interval import sd_uncertainty
+from trued.procedure import Check, Example, FeatureResult, Flag, Move, ReadingSpec, RunInput, Severity, Step
 from trued.procedure.gross_errors import fraction_display, unit_slip
 from trued.procedure.quantities import inches, place, size
 from trued.procedure.series import creep, floor_of, scatter_of
 from trued.procedure.sketch.pieces import Shape, measured
 
 TAPER, REPEAT = "rip-taper", "rip-repeat"
-TAPER_TOLERANCE = Limits.within(inches(0.005))  # common practice
-FEED = Scatter(0.05, 4)  # mm: how one strip's taper scatters with the feed, common practice, 0.002 in
+TAPER_TOLERANCE = ToleranceLimits.within(inches(0.005))  # common practice
+FEED = EstimatedSd(0.05, 4)  # mm: how one strip's taper scatters with the feed, common practice, 0.002 in
 LABEL = "feeding and reading a strip"
 BULGE = inches(0.005)  # common practice
 UNLIKE = inches(0.010)  # common practice: tapers that differ by more come from the feed
 WIDTHS = ("lead", "middle", "trail")
 
 
-def tapers(taken: Taken) -> tuple[float, ...]:
+def tapers(taken: RunInput) -> tuple[float, ...]:
     """Leading less trailing width of each strip: above nought it narrows toward its trailing end."""
     return tuple(lead - trail for lead, trail in zip(taken.all("lead"), taken.all("trail"), strict=True))
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Mean taper of the strips, the caliper's limit of error cancelling; from three strips on how they repeat."""
     values, instrument = tapers(taken), _instrument(taken)
     own = max(instrument.repeat.s, floor_of(instrument))
-    known = Scatter(math.hypot(FEED.s, math.sqrt(2.0) * own), FEED.dof).learn_repeats(values)
-    source = Source("strips:taper", LABEL, known.s / math.sqrt(len(values)), known.dof)
-    mean = Uncertain.of(math.fsum(values) / len(values), source)
-    found = [Found(TAPER, "mm", mean, taken.tolerance(TAPER, TAPER_TOLERANCE))]
+    known = EstimatedSd(math.hypot(FEED.s, math.sqrt(2.0) * own), FEED.dof).learn_repeats(values)
+    source = ErrorSource("strips:taper", LABEL, known.s / math.sqrt(len(values)), known.dof)
+    mean = UncertainValue.of(math.fsum(values) / len(values), source)
+    found = [FeatureResult(TAPER, "mm", mean, taken.tolerance(TAPER, TAPER_TOLERANCE))]
     if len(values) > 2:
         seen = scatter_of(taken.all("middle"), instrument)
-        found.append(Found(REPEAT, "mm", spread("strips:scatter", "few strips", seen), spread=seen))
+        found.append(FeatureResult(REPEAT, "mm", sd_uncertainty("strips:scatter", "few strips", seen), spread=seen))
     return tuple(found)
 
 
-def _instrument(taken: Taken) -> Instrument:
+def _instrument(taken: RunInput) -> Instrument:
     return taken.of("lead")[0].instrument or DEFAULTS["caliper"]
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Nothing is turned: a fence out of parallel does not taper a strip, an edge that leaves the fence does."""
     taper = founds[0].value.value
     when = "toward the end of the feed" if taper > 0.0 else "at the start of the feed"
@@ -61,24 +61,24 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(TAPER, text, "edge", "in", None),)
 
 
-def bulges(taken: Taken) -> tuple[float, ...]:
+def bulges(taken: RunInput) -> tuple[float, ...]:
     """How far each strip's middle stands out from the line between its ends."""
     rows = zip(*(taken.all(name) for name in WIDTHS), strict=True)
     return tuple(middle - (lead + trail) / 2.0 for lead, middle, trail in rows)
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A width of nought."""
     zero = [place(r) for name in WIDTHS for r in taken.of(name) if r.value <= 0.0]
-    return Seen("no-size", Act.REFUSE, f"{', '.join(zero)}: a strip has a width. Measure again.") if zero else None
+    return Flag("no-size", Severity.REFUSE, f"{', '.join(zero)}: a strip has a width. Measure again.") if zero else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """One width typed in the other unit."""
     return unit_slip(taken, [r for name in WIDTHS for r in taken.of(name)])
 
 
-def other_setting(taken: Taken) -> Seen | None:
+def other_setting(taken: RunInput) -> Flag | None:
     """Strips too unlike to be of one setting."""
     values = [r.value for name in WIDTHS for r in taken.of(name)]
     text = (
@@ -86,10 +86,10 @@ def other_setting(taken: Taken) -> Seen | None:
         "all strips without touching the fence."
     )
     wide = max(values) - min(values) > inches(1 / 16)
-    return Seen("other-setting", Act.DOUBT, text) if wide and slipped_unit(taken) is None else None
+    return Flag("other-setting", Severity.DOUBT, text) if wide and slipped_unit(taken) is None else None
 
 
-def stock_moved(taken: Taken) -> Seen | None:
+def stock_moved(taken: RunInput) -> Flag | None:
     """A middle that stands out: no line through the ends says anything."""
     values, instrument = bulges(taken), _instrument(taken)
     mean = math.fsum(values) / len(values)
@@ -106,10 +106,10 @@ def stock_moved(taken: Taken) -> Seen | None:
         f"The strips are {'thin' if mean < 0 else 'fat'} in the middle by {size(mean, taken.unit)}: {why}. Straighten "
         "the edge, rip once more, and look at the strip against a straightedge before any taper is believed."
     )
-    return Seen("stock-moved", Act.DOUBT, text)
+    return Flag("stock-moved", Severity.DOUBT, text)
 
 
-def unlike_tapers(taken: Taken) -> Seen | None:
+def unlike_tapers(taken: RunInput) -> Flag | None:
     """Strips that taper each another way: it is the hand."""
     values = tapers(taken)
     apart = max(values) - min(values)
@@ -117,10 +117,10 @@ def unlike_tapers(taken: Taken) -> Seen | None:
         f"The strips taper each in its own way, {size(apart, taken.unit)} apart: that is the feed, not the fence. Feed "
         "alike, without a stop on the way."
     )
-    return Seen("unlike-tapers", Act.NOTE, text) if UNLIKE < apart <= inches(1 / 16) else None
+    return Flag("unlike-tapers", Severity.NOTE, text) if UNLIKE < apart <= inches(1 / 16) else None
 
 
-def fence_creeps(taken: Taken) -> Seen | None:
+def fence_creeps(taken: RunInput) -> Flag | None:
     """Strips that get wider or narrower one after the other: the fence does not stay."""
     line = creep(taken.all("middle"), _instrument(taken))
     if line is None:
@@ -130,10 +130,10 @@ def fence_creeps(taken: Taken) -> Seen | None:
         f"{size(line.slope, taken.unit)} each: the fence creeps. Stop, lock it anew, and measure its toe again (check "
         "rip-fence) before anything more is ripped."
     )
-    return Seen("fence-creeps", Act.DOUBT, text)
+    return Flag("fence-creeps", Severity.DOUBT, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The strip along the fence from above, fed away from the operator; afterwards its taper much enlarged."""
     fence = rectangle(5, -9, 1.4, 18, "fence")
     feed: list[Shape] = [Arrow((-6, -6), (-6, 4), "feed"), Label((-6, -7.4), "feed")]
@@ -194,7 +194,7 @@ CHECK = Check(
     ),
     made_on="fence",
     asks=(
-        Ask(
+        ReadingSpec(
             "lead",
             "width of a strip near the end that went in first; named again for each strip, in the order ripped",
             advise=3,
@@ -202,8 +202,10 @@ CHECK = Check(
             expect=(3.0, 320.0),
             one_thing=False,
         ),
-        Ask("middle", "width of the same strip in its middle", advise=3, row="strip", one_thing=False),
-        Ask("trail", "width of the same strip near the end that came last", advise=3, row="strip", one_thing=False),
+        ReadingSpec("middle", "width of the same strip in its middle", advise=3, row="strip", one_thing=False),
+        ReadingSpec(
+            "trail", "width of the same strip near the end that came last", advise=3, row="strip", one_thing=False
+        ),
     ),
     steps=(
         Step("Set the fence, lock it, and do not touch it again. Mark the end of the board that goes in first."),

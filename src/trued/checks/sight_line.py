@@ -5,11 +5,25 @@ from __future__ import annotations
 import math
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.estimate import Shape as Spread
-from trued.measure.estimate import Source, Uncertain
-from trued.procedure import TURN_FACTS, Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure import (
+    TURN_FACTS,
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.declaration import Reading
 from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped
 from trued.procedure.quantities import inches, place, size
@@ -18,9 +32,9 @@ from trued.procedure.sketch.in_tolerances import band_label, in_tolerances
 from trued.procedure.sketch.pieces import Shape, measured
 
 LINE, CLEARANCE = "sight-line", "zero-clearance"
-LINE_TOLERANCE = Limits.within(inches(0.010))  # common practice: no eye is better
-CLEARANCE_TOLERANCE = Limits(None, inches(1 / 64))  # common practice
-BY_EYE = Scatter(
+LINE_TOLERANCE = ToleranceLimits.within(inches(0.010))  # common practice: no eye is better
+CLEARANCE_TOLERANCE = ToleranceLimits(None, inches(1 / 64))  # common practice
+BY_EYE = EstimatedSd(
     inches(0.005), 4
 )  # one mark brought to the line by eye and cut: common practice, 0.010 in is two of it
 EYE_OFF = 50.0 / 450.0  # how far aside, of its distance, an eye may be that thinks itself above: common practice
@@ -30,32 +44,34 @@ BURNED = 2.5  # mm: no line is set worse than this, common practice
 LINE_MOVED = inches(0.005)  # more than this beyond what a new blade explains is worth a sentence
 
 
-def lefts(taken: Taken) -> tuple[float, ...]:
+def lefts(taken: RunInput) -> tuple[float, ...]:
     """What each cut left beyond its mark: above nought the keeper came out long."""
     return tuple(cut - mark for mark, cut in zip(taken.all("to_mark"), taken.all("to_cut"), strict=True))
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Mean of what is left; the instrument's limit of error cancels, because both lengths are read with it."""
     values = lefts(taken)
     known = BY_EYE.learn_repeats(values)
-    own = Source("sight:cuts", "bringing a mark to the line and cutting", known.s / math.sqrt(len(values)), known.dof)
-    value = Uncertain.of(math.fsum(values) / len(values), own)
+    own = ErrorSource(
+        "sight:cuts", "bringing a mark to the line and cutting", known.s / math.sqrt(len(values)), known.dof
+    )
+    value = UncertainValue.of(math.fsum(values) / len(values), own)
     if (above := taken.number("above")) is not None:
         half = above * EYE_OFF / math.sqrt(3.0)
-        parallax = Source(
+        parallax = ErrorSource(
             "limit:parallax", "the eye aside of a line above the work", half, math.inf, Spread.RECTANGULAR
         )
-        value = value + Uncertain.of(0.0, parallax)
-    found = [Found(LINE, "mm", value, taken.tolerance(LINE, LINE_TOLERANCE))]
+        value = value + UncertainValue.of(0.0, parallax)
+    found = [FeatureResult(LINE, "mm", value, taken.tolerance(LINE, LINE_TOLERANCE))]
     kerf = taken.number("marked")
     if taken.has("facing_kerf") and kerf is not None:
         open_by = taken.mean("facing_kerf") - kerf
-        found.append(Found(CLEARANCE, "mm", open_by, taken.tolerance(CLEARANCE, CLEARANCE_TOLERANCE)))
+        found.append(FeatureResult(CLEARANCE, "mm", open_by, taken.tolerance(CLEARANCE, CLEARANCE_TOLERANCE)))
     return tuple(found)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """The line goes to where the cut came; a facing that is too open is renewed."""
     left, unit = founds[0].value.value, taken.unit
     long = left > 0.0
@@ -76,7 +92,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return tuple(made)
 
 
-def _compass(taken: Taken, side: str) -> str:
+def _compass(taken: RunInput, side: str) -> str:
     keeper = taken.word("keeper")
     if not keeper:
         return ""
@@ -84,18 +100,18 @@ def _compass(taken: Taken, side: str) -> str:
     return f" (to the {keeper if side == 'keeper' else other} as you stand at the saw)"
 
 
-def _pairs(taken: Taken) -> list[tuple[Reading, Reading]]:
+def _pairs(taken: RunInput) -> list[tuple[Reading, Reading]]:
     return list(zip(taken.of("to_mark"), taken.of("to_cut"), strict=True))
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A length of nought."""
     zero = [place(r) for r in taken.readings if r.kind is Kind.LENGTH and r.value <= 0.0]
     text = f"{', '.join(zero)}: neither mark nor cut lies at the keeper's own end. Measure again."
-    return Seen("no-size", Act.REFUSE, text) if zero else None
+    return Flag("no-size", Severity.REFUSE, text) if zero else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """Mark and cut of one piece typed in two units."""
     for mark, cut in _pairs(taken):
         if is_slip(max(mark.value, cut.value), min(mark.value, cut.value)):
@@ -104,14 +120,14 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return None
 
 
-def burned_inch(taken: Taken) -> Seen | None:
+def burned_inch(taken: RunInput) -> Flag | None:
     """Off by a whole inch, or by 10 or 100 mm: one of the two was read from a line of the rule."""
     off = [(cut, words) for mark, cut in _pairs(taken) if (words := burned(cut.value - mark.value, taken.unit, BURNED))]
     text = f"{', '.join(place(r) for r, _ in off)}: off by {off[0][1]} from its mark. Read both again." if off else ""
-    return Seen("burned-inch", Act.DOUBT, text) if off else None
+    return Flag("burned-inch", Severity.DOUBT, text) if off else None
 
 
-def wrong_side(taken: Taken) -> Seen | None:
+def wrong_side(taken: RunInput) -> Flag | None:
     """Short by just a kerf: the line stands at the other edge of the kerf, or the offcut was measured."""
     left, kerf = math.fsum(lefts(taken)) / len(lefts(taken)), taken.number("marked")
     room = KERFS if kerf is None else (kerf - inches(0.012), kerf + inches(0.012))
@@ -121,10 +137,10 @@ def wrong_side(taken: Taken) -> Seen | None:
         f"The keeper is short by {size(left, taken.unit)}, which is about a kerf: the line stands at the offcut side's "
         "edge of the kerf, or the waste was put on the wrong side of it. Set the line to the keeper side's edge."
     )
-    return Seen("wrong-side", Act.DOUBT, text)
+    return Flag("wrong-side", Severity.DOUBT, text)
 
 
-def pencil_width(taken: Taken) -> Seen | None:
+def pencil_width(taken: RunInput) -> Flag | None:
     """As much as lies between leaving a pencil line and splitting it."""
     left = evaluate(taken)[0].value.value
     if taken.choice("mark_with") != "pencil" or not PENCIL[0] <= abs(left) <= PENCIL[1]:
@@ -134,10 +150,10 @@ def pencil_width(taken: Taken) -> Seen | None:
         f"{size(left, taken.unit)} is about what lies between {what} a pencil line and splitting it. Mark with a "
         "knife, or say once and for all that the line is split, before the sight line is moved."
     )
-    return Seen("pencil-width", Act.NOTE, text)
+    return Flag("pencil-width", Severity.NOTE, text)
 
 
-def narrow_facing(taken: Taken) -> Seen | None:
+def narrow_facing(taken: RunInput) -> Flag | None:
     """A kerf in the facing that the blade does not fit through."""
     kerf = taken.number("marked")
     if kerf is None or not taken.has("facing_kerf") or taken.mean("facing_kerf").value > kerf - inches(0.010):
@@ -146,7 +162,7 @@ def narrow_facing(taken: Taken) -> Seen | None:
         "The kerf in the facing is narrower than the blade's, which cannot be: measure it at full depth with the "
         "inside jaws, and look up the kerf (check kerf)."
     )
-    return Seen("narrow-facing", Act.DOUBT, text)
+    return Flag("narrow-facing", Severity.DOUBT, text)
 
 
 def new_blade_shift_mm(old_kerf: float, old_plate: float, kerf: float, plate: float, *, flange_side: bool) -> float:
@@ -160,7 +176,7 @@ def new_blade_shift_mm(old_kerf: float, old_plate: float, kerf: float, plate: fl
     return ((old_kerf + sign * old_plate) - (kerf + sign * plate)) / 2.0
 
 
-def blade_change(taken: Taken) -> Seen | None:
+def blade_change(taken: RunInput) -> Flag | None:
     """What the change of blade alone should have done, beside what was found."""
     sizes = [taken.number(name) for name in ("old_kerf", "old_plate", "marked", "plate")]
     known = [s for s in sizes if s is not None]
@@ -172,15 +188,15 @@ def blade_change(taken: Taken) -> Seen | None:
     said = f"The other blade alone makes parts {size(foretold, taken.unit)} {'longer' if foretold > 0 else 'shorter'}"
     rest = left.value - foretold
     if abs(rest) <= max(LINE_MOVED, 2.0 * left.u):
-        return Seen("blade-change", Act.NOTE, f"{said}; that is what was found. Move the line, nothing is wrong.")
+        return Flag("blade-change", Severity.NOTE, f"{said}; that is what was found. Move the line, nothing is wrong.")
     text = (
         f"{said}; a further {size(rest, taken.unit)} {'longer' if rest > 0 else 'shorter'} comes from something "
         "else: a chip under the flange, or the line itself. Unplug, clean the flanges, then cut again."
     )
-    return Seen("blade-change", Act.NOTE, text)
+    return Flag("blade-change", Severity.NOTE, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The board on the sled from above: keeper's end, mark, kerf; afterwards the line beside the cut."""
     keeper = taken.word("keeper") or "left"
     k = -1 if keeper == "left" else 1
@@ -221,8 +237,8 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     return Drawing("Sight line: what was found", told, tuple(shapes), mend)
 
 
-def _fact(name: str, text: str) -> Fact:
-    return Fact(name, text, kind=Kind.LENGTH, needed_for=Need.WORDS)
+def _fact(name: str, text: str) -> SetupFact:
+    return SetupFact(name, text, kind=Kind.LENGTH, needed_for=Need.WORDS)
 
 
 CHECK = Check(
@@ -242,28 +258,28 @@ CHECK = Check(
     ),
     made_on="sled",
     asks=(
-        Ask(
+        ReadingSpec(
             "to_mark",
             "from the keeper's end to the mark, before the cut; named again for each scrap",
             advise=3,
             row="scrap",
             one_thing=False,
         ),
-        Ask(
+        ReadingSpec(
             "to_cut",
             "length of the keeper after the cut, of the same scrap",
             advise=3,
             row="scrap",
             one_thing=False,
         ),
-        Ask(
+        ReadingSpec(
             "mark_with",
             "what it was marked with",
             kind=Kind.CHOICE,
             choices=("knife", "pencil"),
             optional=True,
         ),
-        Ask("facing_kerf", "width of the kerf in the facing, at full depth", advise=2, optional=True),
+        ReadingSpec("facing_kerf", "width of the kerf in the facing, at full depth", advise=2, optional=True),
     ),
     facts=(
         *TURN_FACTS,
@@ -273,7 +289,7 @@ CHECK = Check(
         _fact("plate", "the thickness of the blade's plate"),
         _fact("old_kerf", "the kerf of the blade that was on before"),
         _fact("old_plate", "the plate of the blade that was on before"),
-        Fact(
+        SetupFact(
             "flange",
             "the side of the blade on which the fixed flange of the arbor lies",
             choices=("left", "right"),

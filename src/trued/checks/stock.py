@@ -5,13 +5,26 @@ from __future__ import annotations
 import math
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.estimate import Shape as Spread
-from trued.measure.estimate import Source, Uncertain
 from trued.measure.instrument import DEFAULTS
-from trued.measure.sd_interval import spread
-from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.sd_interval import sd_uncertainty
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import fraction_display, unit_slip
 from trued.procedure.quantities import inches, place, size, slope
 from trued.procedure.series import own_mean, scatter_of
@@ -19,55 +32,57 @@ from trued.procedure.sketch.pieces import Shape, measured
 
 THICKNESS, EVEN, EDGE, CUP, TWIST = "stock-thickness", "stock-even", "stock-edge", "stock-cup", "stock-twist"
 MOISTURE = "stock-moisture"
-EVEN_TOLERANCE = Limits(None, inches(0.004))  # common practice: a range of 0.010 in over six spots
-EDGE_TOLERANCE = Limits.within(
+EVEN_TOLERANCE = ToleranceLimits(None, inches(0.004))  # common practice: a range of 0.010 in over six spots
+EDGE_TOLERANCE = ToleranceLimits.within(
     5e-4
 )  # rad at the end, 0.006 in per foot: common practice for an edge that goes to a fence
-FLAT_TOLERANCE = Limits.within(inches(1 / 32))  # common practice
+FLAT_TOLERANCE = ToleranceLimits.within(inches(1 / 32))  # common practice
 MOST_MOISTURE_SPREAD = 2.0  # % of dry weight, common practice: beyond it one number says nothing of the board
 METER_LIMIT = 1.0  # % of dry weight, a pin meter set to the species: common practice
 NOMINAL = (*(inches(x) for x in (0.25, 0.375, 0.5, 0.625, 0.75, 1.0)), 6.0, 9.0, 12.0, 15.0, 16.0, 18.0, 19.0, 25.0)
-SPOTS = Scatter(0.4, 4)  # % between spots of one board before they are read: common practice
+SPOTS = EstimatedSd(0.4, 4)  # % between spots of one board before they are read: common practice
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Thickness and its evenness; the end angle of a crooked edge; cup, twist and moisture where they were read."""
     found = _thickness(taken)
     if taken.has("crook") and taken.has("crook_length"):
         end = 4.0 * taken.mean("crook") / taken.mean("crook_length")
-        found.append(Found(EDGE, "rad", end, taken.tolerance(EDGE, EDGE_TOLERANCE)))
+        found.append(FeatureResult(EDGE, "rad", end, taken.tolerance(EDGE, EDGE_TOLERANCE)))
     for name, feature in (("cup", CUP), ("twist", TWIST)):
         if taken.has(name):
-            found.append(Found(feature, "mm", taken.mean(name), taken.tolerance(feature, FLAT_TOLERANCE)))
+            found.append(FeatureResult(feature, "mm", taken.mean(name), taken.tolerance(feature, FLAT_TOLERANCE)))
     if taken.has("moisture") and not _uneven(taken):
-        found.append(Found(MOISTURE, "%", _moisture(taken)))
+        found.append(FeatureResult(MOISTURE, "%", _moisture(taken)))
     return tuple(found)
 
 
-def _thickness(taken: Taken) -> list[Found]:
+def _thickness(taken: RunInput) -> list[FeatureResult]:
     instrument = taken.of("thickness")[0].instrument or DEFAULTS["caliper"]
     values = taken.all("thickness")
     known = scatter_of(values, instrument)
     limit = instrument.sources("", instrument.kind, 0.0, known.dof)[1]
-    mean = own_mean("thickness:mean", "spots of unlike thickness", values, instrument) + Uncertain.of(0.0, limit)
-    value = spread("thickness:scatter", "few spots", known)
+    mean = own_mean("thickness:mean", "spots of unlike thickness", values, instrument) + UncertainValue.of(0.0, limit)
+    value = sd_uncertainty("thickness:scatter", "few spots", known)
     return [
-        Found(THICKNESS, "mm", mean),
-        Found(EVEN, "mm", value, taken.tolerance(EVEN, EVEN_TOLERANCE), spread=known),
+        FeatureResult(THICKNESS, "mm", mean),
+        FeatureResult(EVEN, "mm", value, taken.tolerance(EVEN, EVEN_TOLERANCE), spread=known),
     ]
 
 
-def _moisture(taken: Taken) -> Uncertain:
+def _moisture(taken: RunInput) -> UncertainValue:
     """Mean of the spots; a meter's own error is the same for all of them."""
     spots = taken.all("moisture")
     known = SPOTS.learn_repeats(spots)
-    own = Source("moisture:mean", "spots of unlike moisture", known.s / math.sqrt(len(spots)), known.dof)
-    mean = Uncertain.of(math.fsum(spots) / len(spots), own)
+    own = ErrorSource("moisture:mean", "spots of unlike moisture", known.s / math.sqrt(len(spots)), known.dof)
+    mean = UncertainValue.of(math.fsum(spots) / len(spots), own)
     half = METER_LIMIT / math.sqrt(3.0)
-    return mean + Uncertain.of(0.0, Source("limit:meter", "moisture meter", half, math.inf, Spread.RECTANGULAR))
+    return mean + UncertainValue.of(
+        0.0, ErrorSource("limit:meter", "moisture meter", half, math.inf, Spread.RECTANGULAR)
+    )
 
 
-def _uneven(taken: Taken) -> bool:
+def _uneven(taken: RunInput) -> bool:
     spots = taken.all("moisture")
     return max(spots) - min(spots) > MOST_MOISTURE_SPREAD
 
@@ -77,7 +92,7 @@ def left_in_part_mm(crook_mm: float, length_mm: float, part_mm: float) -> float:
     return crook_mm * (part_mm / length_mm) ** 2
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Straighten the edge by its crook; for the rest, what to make of such a board."""
     texts = {
         EVEN: "The board is of unlike thickness: joints cut to one number will be tight here and loose there. Bring it "
@@ -92,7 +107,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return tuple(made)
 
 
-def _straighten(taken: Taken, end: float) -> Move:
+def _straighten(taken: RunInput, end: float) -> Move:
     crook, hollow = taken.mean("crook").value, end > 0.0
     where = "its two ends" if hollow else "its middle"
     text = (
@@ -104,7 +119,7 @@ def _straighten(taken: Taken, end: float) -> Move:
     return Move(EDGE, text, "edge", "in", abs(crook))
 
 
-def _left(taken: Taken) -> str:
+def _left(taken: RunInput) -> str:
     part = taken.number("part")
     if part is None:
         return ""
@@ -113,24 +128,24 @@ def _left(taken: Taken) -> str:
     return f" In a part {size(part, taken.unit, 2)} long {rest} of the crook is left: give it the short parts."
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A thickness or a length of nought."""
     zero = [place(r) for name in ("thickness", "crook_length") for r in taken.of(name) if r.value <= 0.0]
-    return Seen("no-size", Act.REFUSE, f"{', '.join(zero)}: that cannot be 0. Measure again.") if zero else None
+    return Flag("no-size", Severity.REFUSE, f"{', '.join(zero)}: that cannot be 0. Measure again.") if zero else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """One spot typed in the other unit."""
     return unit_slip(taken, taken.of("thickness"))
 
 
-def unpaired(taken: Taken) -> Seen | None:
+def unpaired(taken: RunInput) -> Flag | None:
     """A crook without the length that it was seen over, or the length alone."""
     text = "A crook means nothing without the length of the string or straightedge: give both, or neither."
-    return None if taken.has("crook") == taken.has("crook_length") else Seen("unpaired", Act.REFUSE, text)
+    return None if taken.has("crook") == taken.has("crook_length") else Flag("unpaired", Severity.REFUSE, text)
 
 
-def nominal(taken: Taken) -> Seen | None:
+def nominal(taken: RunInput) -> Flag | None:
     """All spots alike, and just what such a board is called: the name was typed, not the board."""
     values = taken.all("thickness")
     if max(values) - min(values) > 1e-9 or not any(abs(values[0] - name) < 1e-6 for name in NOMINAL):
@@ -139,10 +154,10 @@ def nominal(taken: Taken) -> Seen | None:
         f"Every spot is just {size(values[0], taken.unit)}: is that what the caliper showed, or what the board is "
         "called? Every joint hangs on what it really is; 3/4 in plywood is 0.69 to 0.74 in."
     )
-    return Seen("nominal", Act.DOUBT, text)
+    return Flag("nominal", Severity.DOUBT, text)
 
 
-def moisture_uneven(taken: Taken) -> Seen | None:
+def moisture_uneven(taken: RunInput) -> Flag | None:
     """Spots too unlike for one number: a range is all that can be said."""
     if not taken.has("moisture") or not _uneven(taken):
         return None
@@ -152,16 +167,16 @@ def moisture_uneven(taken: Taken) -> Seen | None:
         "not settled (freshly come, dry outside, or case-hardened). Sticker it a week or two and read again, in a "
         "fresh cut away from its ends."
     )
-    return Seen("moisture-uneven", Act.NOTE, text)
+    return Flag("moisture-uneven", Severity.NOTE, text)
 
 
-def meter_not_set(taken: Taken) -> Seen | None:
+def meter_not_set(taken: RunInput) -> Flag | None:
     """A meter reads what it is set to."""
     text = "Set the meter to the species and the temperature, or look the correction up, and read again."
-    return Seen("meter-not-set", Act.NOTE, text) if taken.choice("meter_set") == "no" else None
+    return Flag("meter-not-set", Severity.NOTE, text) if taken.choice("meter_set") == "no" else None
 
 
-def part_crook(taken: Taken) -> Seen | None:
+def part_crook(taken: RunInput) -> Flag | None:
     """What is left of the crook in the part to be cut from it."""
     part, known = taken.number("part"), taken.has("crook") and taken.has("crook_length")
     if part is None or not known or taken.mean("crook_length").value <= 0.0:
@@ -170,11 +185,11 @@ def part_crook(taken: Taken) -> Seen | None:
         text = (
             "The part is longer than the stretch that the crook was seen over, so it holds more. Measure it over all."
         )
-        return Seen("part-crook", Act.DOUBT, text)
-    return Seen("part-crook", Act.NOTE, _left(taken).strip())
+        return Flag("part-crook", Severity.DOUBT, text)
+    return Flag("part-crook", Severity.NOTE, _left(taken).strip())
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The board from above with its spots and the string along its edge; afterwards its edge much enlarged."""
     spots = [(x, y) for x in (-8.0, 0.0, 8.0) for y in (1.4, 4.6)]
     if not founds:
@@ -234,7 +249,7 @@ CHECK = Check(
         "Dust of wood and board stuff is not to be breathed: collect it, and wear the mask that is required for it.",
     ),
     asks=(
-        Ask(
+        ReadingSpec(
             "thickness",
             "thickness at another spot each time, two inches in from edge and end",
             need=(3, 40),
@@ -242,7 +257,7 @@ CHECK = Check(
             expect=(3.0, 80.0),
             one_thing=False,
         ),
-        Ask(
+        ReadingSpec(
             "crook",
             "gap between the edge and a string from end to end, in the middle: with a minus where the edge is crowned",
             kind=Kind.GAP,
@@ -250,8 +265,8 @@ CHECK = Check(
             optional=True,
             expect=(-20.0, 20.0),
         ),
-        Ask("crook_length", "length of that string", instrument="tape", optional=True, expect=(150.0, 6000.0)),
-        Ask(
+        ReadingSpec("crook_length", "length of that string", instrument="tape", optional=True, expect=(150.0, 6000.0)),
+        ReadingSpec(
             "cup",
             "gap under a rule across the width, in the middle: with a minus where the face is crowned",
             kind=Kind.GAP,
@@ -259,7 +274,7 @@ CHECK = Check(
             optional=True,
             expect=(-15.0, 15.0),
         ),
-        Ask(
+        ReadingSpec(
             "twist",
             "how far one winding stick's end stands above the other stick's when you look along them",
             kind=Kind.GAP,
@@ -267,7 +282,7 @@ CHECK = Check(
             optional=True,
             expect=(-25.0, 25.0),
         ),
-        Ask(
+        ReadingSpec(
             "moisture",
             "moisture at three spots, inside a fresh cut or well away from the ends",
             kind=Kind.PERCENT,
@@ -277,7 +292,7 @@ CHECK = Check(
             expect=(3.0, 30.0),
             one_thing=False,
         ),
-        Ask(
+        ReadingSpec(
             "meter_set",
             "whether the meter is set to the species and the temperature",
             kind=Kind.CHOICE,
@@ -285,7 +300,7 @@ CHECK = Check(
             optional=True,
         ),
     ),
-    facts=(Fact("part", "the longest part that is to come out of it", kind=Kind.LENGTH, needed_for=Need.WORDS),),
+    facts=(SetupFact("part", "the longest part that is to come out of it", kind=Kind.LENGTH, needed_for=Need.WORDS),),
     steps=(
         Step(
             "Read the thickness at six spots, two along each end and two in the middle. Never type a name.",

@@ -6,14 +6,14 @@ import math
 from itertools import pairwise
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, rectangle
-from trued.measure.decision import Decision, Limits, judge
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import Conformity, ToleranceLimits, judge
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.distribution.student import t_quantile
 from trued.measure.distribution.tolerance_factor import tolerance_factor
 from trued.measure.fitting.line import fit_line
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.measure.sd_interval import spread, spread_chances
-from trued.procedure import Act, Ask, Check, Example, Found, Move, Seen, Step, Taken
+from trued.measure.sd_interval import sd_uncertainty, spread_chances
+from trued.procedure import Check, Example, FeatureResult, Flag, Move, ReadingSpec, RunInput, Severity, Step
 from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped
 from trued.procedure.quantities import inches, place, size
 from trued.procedure.series import deviation
@@ -24,53 +24,55 @@ from trued.standing.stop_history import EACH as REPEAT
 from trued.standing.stop_history import OFFSET, SETTING
 from trued.standing.stop_model import Cuts
 
-REPEAT_TOLERANCE = Limits(None, inches(0.0015))  # common practice: a range of 0.0035 in over five parts
-SETTING_TOLERANCE = Limits(None, inches(0.005))  # common practice: the eye sets a line to about 0.010 in
-OFFSET_TOLERANCE = Limits.within(inches(0.005))  # common practice, work by the rule
+REPEAT_TOLERANCE = ToleranceLimits(None, inches(0.0015))  # common practice: a range of 0.0035 in over five parts
+SETTING_TOLERANCE = ToleranceLimits(None, inches(0.005))  # common practice: the eye sets a line to about 0.010 in
+OFFSET_TOLERANCE = ToleranceLimits.within(inches(0.005))  # common practice, work by the rule
 RARE = 0.001  # a clean series is taken for a drift, or for a first part that differs, once in 500: two sides of this
 LEAST_FOR_SERIES = 4
 CONTENT = CONFIDENCE = 0.95
 
 
-def scatter(taken: Taken) -> Scatter:
+def scatter(taken: RunInput) -> EstimatedSd:
     """Scatter of the parts as measured: n - 1 degrees of freedom, and never finer than the instrument shows."""
     values = taken.all("part")
-    return Scatter(max(deviation(values), _floor(taken)), len(values) - 1)
+    return EstimatedSd(max(deviation(values), _floor(taken)), len(values) - 1)
 
 
-def _instrument(taken: Taken) -> Instrument:
+def _instrument(taken: RunInput) -> Instrument:
     return taken.of("part")[0].instrument or DEFAULTS["caliper"]
 
 
-def _floor(taken: Taken) -> float:
+def _floor(taken: RunInput) -> float:
     return _instrument(taken).resolution / math.sqrt(12.0)
 
 
-def parts(taken: Taken) -> tuple[Cuts, ...]:
+def parts(taken: RunInput) -> tuple[Cuts, ...]:
     """The parts of the first setting, and the one of each setting made anew."""
     at = taken.mean("set").value
     return (cuts_of(at, taken.of("part")), *(cuts_of(at, (one,)) for one in taken.of("relocked")))
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Scatter of the parts at one setting; how the stop is set anew, where it was; what parts are off by.
 
     What the scale was read as is taken as it stands. Parts of one reading cannot tell its offset from its slope: the
     offset carries what a scale's slope usually is.
     """
     known, settings = scatter(taken), parts(taken)
-    found = spread("parts:scatter", "few parts", known)
-    founds = [Found(REPEAT, "mm", found, taken.tolerance(REPEAT, REPEAT_TOLERANCE), spread=known)]
+    found = sd_uncertainty("parts:scatter", "few parts", known)
+    founds = [FeatureResult(REPEAT, "mm", found, taken.tolerance(REPEAT, REPEAT_TOLERANCE), spread=known)]
     now = stop_now(taken, settings)
     if now.seen:
         anew = now.setting
         limits = taken.tolerance(SETTING, SETTING_TOLERANCE)
-        founds.append(Found(SETTING, "mm", spread("stop:setting", "few settings", anew), limits, spread=anew))
+        founds.append(
+            FeatureResult(SETTING, "mm", sd_uncertainty("stop:setting", "few settings", anew), limits, spread=anew)
+        )
     offset, _ = scale_of(taken, settings)
-    return (*founds, Found(OFFSET, "mm", offset, taken.tolerance(OFFSET, OFFSET_TOLERANCE)))
+    return (*founds, FeatureResult(OFFSET, "mm", offset, taken.tolerance(OFFSET, OFFSET_TOLERANCE)))
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """A stop that scatters is mended before its cursor is touched; a constant shift goes into the cursor."""
     found = {one.feature: one for one in founds}
     repeat, offset = found[REPEAT], found[OFFSET]
@@ -93,23 +95,23 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return tuple(made) if cursor is None else (*made, cursor)
 
 
-def _scatters(taken: Taken, repeat: Found) -> bool:
-    return judge(spread_chances(scatter(taken), repeat.limits or REPEAT_TOLERANCE)) is Decision.PROVEN_OUT
+def _scatters(taken: RunInput, repeat: FeatureResult) -> bool:
+    return judge(spread_chances(scatter(taken), repeat.limits or REPEAT_TOLERANCE)) is Conformity.PROVEN_OUT
 
 
-def _out(found: Found) -> bool:
+def _out(found: FeatureResult) -> bool:
     known, limits = found.spread, found.limits
-    return known is not None and limits is not None and judge(spread_chances(known, limits)) is Decision.PROVEN_OUT
+    return known is not None and limits is not None and judge(spread_chances(known, limits)) is Conformity.PROVEN_OUT
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A part or a setting of nought."""
     zero = [place(r) for r in taken.readings if r.value <= 0.0]
     text = f"{', '.join(zero)}: neither the setting nor a part can be 0."
-    return Seen("no-size", Act.REFUSE, text) if zero else None
+    return Flag("no-size", Severity.REFUSE, text) if zero else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """A part typed in another unit than the setting."""
     setting = taken.mean("set").value
     for r in (*taken.of("part"), *taken.of("relocked")):
@@ -120,7 +122,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return None
 
 
-def burned_inch(taken: Taken) -> Seen | None:
+def burned_inch(taken: RunInput) -> Flag | None:
     """A part off by a whole inch, or by 10 or 100 mm."""
     setting = taken.mean("set").value
     off = [(r, words) for r in taken.of("part") if (words := burned(r.value - setting, taken.unit))]
@@ -128,10 +130,10 @@ def burned_inch(taken: Taken) -> Seen | None:
         return None
     names = ", ".join(place(r) for r, _ in off)
     text = f"{names}: off by {off[0][1]}. Was the rule read from that line instead of its end? Read again."
-    return Seen("burned-inch", Act.DOUBT, text)
+    return Flag("burned-inch", Severity.DOUBT, text)
 
 
-def drifting(taken: Taken) -> Seen | None:
+def drifting(taken: RunInput) -> Flag | None:
     """The stop creeps: a line through the parts in their order rises or falls by more than their scatter about it.
 
     Decided by the t test of its slope at 1 in 500, the scatter never taken finer than the instrument shows.
@@ -149,10 +151,10 @@ def drifting(taken: Taken) -> Seen | None:
         f"{size(line.slope, taken.unit)} a part{', without exception' if steady else ''}: the stop creeps. Lock it "
         "better, bump less, and cut again; this mean is worth nothing."
     )
-    return Seen("drifting", Act.DOUBT, text)
+    return Flag("drifting", Severity.DOUBT, text)
 
 
-def first_part(taken: Taken) -> Seen | None:
+def first_part(taken: RunInput) -> Flag | None:
     """The first part lies apart from all the others: the stop seated itself with it."""
     first, *rest = taken.all("part")
     if len(rest) < LEAST_FOR_SERIES - 1 or drifting(taken) is not None:
@@ -166,10 +168,10 @@ def first_part(taken: Taken) -> Seen | None:
         f"The first part differs from the others by {size(first - mean, taken.unit)}: the stop seats itself with it. "
         "Bump it once before the first cut, leave that part out, and cut again."
     )
-    return Seen("first-part", Act.DOUBT, text)
+    return Flag("first-part", Severity.DOUBT, text)
 
 
-def one_is_mis_cut(taken: Taken) -> Seen | None:
+def one_is_mis_cut(taken: RunInput) -> Flag | None:
     """A part that fits neither its mates nor any likely scale; a creep or a first part has its own words."""
     if any(r.value <= 0.0 for r in taken.readings) or drifting(taken) or first_part(taken):
         return None
@@ -177,7 +179,7 @@ def one_is_mis_cut(taken: Taken) -> Seen | None:
     return mis_cut(taken, parts(taken), names)
 
 
-def reading_rules(taken: Taken) -> Seen | None:
+def reading_rules(taken: RunInput) -> Flag | None:
     """The scatter is no larger than one reading's own: it is the measuring that is seen, not the stop."""
     known, instrument = scatter(taken), _instrument(taken)
     if known.s > instrument.repeat.s:
@@ -186,10 +188,10 @@ def reading_rules(taken: Taken) -> Seen | None:
         f"The parts scatter no more than a reading with this {instrument.kind} does, so the stop itself repeats at "
         "least as well."
     )
-    return Seen("reading-rules", Act.NOTE, text)
+    return Flag("reading-rules", Severity.NOTE, text)
 
 
-def parts_to_come(taken: Taken) -> Seen | None:
+def parts_to_come(taken: RunInput) -> Flag | None:
     """How far from their mean nearly all parts of this setting will lie."""
     n = len(taken.all("part"))
     if n <= LEAST_FOR_SERIES or drifting(taken) or first_part(taken):
@@ -199,10 +201,10 @@ def parts_to_come(taken: Taken) -> Seen | None:
         f"Of all parts cut like these, 95 in 100 lie within {size(within, taken.unit)} of their mean (as sure as "
         f"{n} parts can tell, 95 times in 100)."
     )
-    return Seen("parts-to-come", Act.NOTE, text)
+    return Flag("parts-to-come", Severity.NOTE, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The stop with the part against it, and afterwards the parts one beside the other, differences exaggerated."""
     keeper = taken.word("keeper") or "left"
     k = -1 if keeper == "left" else 1
@@ -251,15 +253,15 @@ CHECK = Check(
     ),
     made_on="sled",
     asks=(
-        Ask("set", "what the scale reads at this setting", instrument="rule", need=(1, 1)),
-        Ask(
+        ReadingSpec("set", "what the scale reads at this setting", instrument="rule", need=(1, 1)),
+        ReadingSpec(
             "part",
             "length of one part, in the order cut, named again for each",
             need=(2, 50),
             advise=5,
             one_thing=False,
         ),
-        Ask(
+        ReadingSpec(
             "relocked",
             "length of one part cut after the stop was unlocked, set anew to the same reading and locked",
             need=(1, 50),

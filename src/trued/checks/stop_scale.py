@@ -3,11 +3,25 @@
 from __future__ import annotations
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue
 from trued.measure.fitting.line import fit_line
-from trued.procedure import TURN_FACTS, Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure import (
+    TURN_FACTS,
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.declaration import Reading
 from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped
 from trued.procedure.quantities import inches, place, plain, size, station_mm
@@ -18,43 +32,43 @@ from trued.procedure.sketch.pieces import Shape, measured
 from trued.standing.stop_history import LABEL, OFFSET, SLOPE
 from trued.standing.stop_model import Cuts
 
-OFFSET_TOLERANCE = Limits.within(inches(0.005))  # common practice, work by the rule
-SLOPE_TOLERANCE = Limits.within(3e-4)  # common practice: 0.0003 in an inch
+OFFSET_TOLERANCE = ToleranceLimits.within(inches(0.005))  # common practice, work by the rule
+SLOPE_TOLERANCE = ToleranceLimits.within(3e-4)  # common practice: 0.0003 in an inch
 BURNED = 2.0  # mm: a scale that is off and stretched is within this, common practice
 
 
-def points(taken: Taken) -> list[tuple[float, float]]:
+def points(taken: RunInput) -> list[tuple[float, float]]:
     """(reading of the scale, measured - reading) of each part, mm."""
     return [(at, r.value - at) for r in taken.of("measured") for at in (station_mm(r.station, taken.unit),)]
 
 
-def parts(taken: Taken) -> tuple[Cuts, ...]:
+def parts(taken: RunInput) -> tuple[Cuts, ...]:
     """The parts of each setting: what stands at one reading of the scale was cut without touching the stop."""
     at = (taken.of("measured", station) for station in taken.stations("measured"))
     return tuple(cuts_of(station_mm(copies[0].station, taken.unit), copies) for copies in at)
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Offset, and from two different lengths on the slope, as a line through these settings alone gives them.
 
     Copies of one setting are one point: its error is in all of them.
     """
     settings, tolerance = parts(taken), taken.tolerance(OFFSET, OFFSET_TOLERANCE)
     if len(settings) == 1:
-        return (Found(OFFSET, "mm", scale_of(taken, settings)[0], tolerance),)
+        return (FeatureResult(OFFSET, "mm", scale_of(taken, settings)[0], tolerance),)
     xs, ys = [cuts.reading_mm for cuts in settings], [cuts.mean_mm for cuts in settings]
     line, start = fit_line(xs, ys), presumed(taken)
     copies = sum(len(cuts.off_mm) for cuts in settings) / len(settings)
-    known = Scatter(start.one_setting_mm(copies), start.setting.dof).learn([line.s] * line.dof)
+    known = EstimatedSd(start.one_setting_mm(copies), start.setting.dof).learn([line.s] * line.dof)
     offset, slope = line.numbers("part", LABEL, known.s, known.dof)
-    common = Uncertain(0.0, {settings[0].limit: 1.0})  # the instrument's, one for all: it cancels in the slope
+    common = UncertainValue(0.0, {settings[0].limit: 1.0})  # the instrument's, one for all: it cancels in the slope
     return (
-        Found(OFFSET, "mm", offset + common, tolerance),
-        Found(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE, SLOPE_TOLERANCE)),
+        FeatureResult(OFFSET, "mm", offset + common, tolerance),
+        FeatureResult(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE, SLOPE_TOLERANCE)),
     )
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """The offset goes into the cursor, the slope into a table."""
     at = points(taken)[-1][0]
     cursor = cursor_move(taken, founds[0].value, at, parts(taken), founds[0].limits)
@@ -64,7 +78,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return tuple(made)
 
 
-def _slope_move(taken: Taken, offset: float, slope: float) -> Move:
+def _slope_move(taken: RunInput, offset: float, slope: float) -> Move:
     rows = sorted({x for x, _ in points(taken)})
     table = ", ".join(f"{plain(x, taken)}: set {plain((x - offset) / (1.0 + slope), taken)}" for x in rows)
     text = (
@@ -74,18 +88,18 @@ def _slope_move(taken: Taken, offset: float, slope: float) -> Move:
     return Move(SLOPE, text, "scale", "shorter" if slope > 0 else "longer", None)
 
 
-def _each(taken: Taken) -> list[tuple[Reading, float]]:
+def _each(taken: RunInput) -> list[tuple[Reading, float]]:
     return [(r, station_mm(r.station, taken.unit)) for r in taken.of("measured")]
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A part or a setting of nought."""
     zero = [place(r) for r, at in _each(taken) if at <= 0.0 or r.value <= 0.0]
     text = f"{', '.join(zero)}: neither the setting nor the part can be 0."
-    return Seen("no-size", Act.REFUSE, text) if zero else None
+    return Flag("no-size", Severity.REFUSE, text) if zero else None
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """A part typed in another unit than its setting."""
     for r, at in _each(taken):
         if is_slip(r.value, at):
@@ -95,7 +109,7 @@ def slipped_unit(taken: Taken) -> Seen | None:
     return None
 
 
-def burned_inch(taken: Taken) -> Seen | None:
+def burned_inch(taken: RunInput) -> Flag | None:
     """A length off by a whole inch, or by 10 or 100 mm: a rule read from a line instead of its end."""
     off = [(r, words) for r, at in _each(taken) if (words := burned(r.value - at, taken.unit, BURNED))]
     if not off:
@@ -104,10 +118,10 @@ def burned_inch(taken: Taken) -> Seen | None:
         f"{', '.join(place(r) for r, _ in off)}: off by {off[0][1]}. Was the rule or the stop read from that line "
         "instead of the end? Read again."
     )
-    return Seen("burned-inch", Act.DOUBT, text)
+    return Flag("burned-inch", Severity.DOUBT, text)
 
 
-def written_offset(taken: Taken) -> Seen | None:
+def written_offset(taken: RunInput) -> Flag | None:
     """The offset that is written on the fence left out, subtracted instead of added, or applied twice."""
     written, found = taken.number("offset"), evaluate(taken)[0].value
     if written is None or written <= 10.0 * found.u:
@@ -124,11 +138,11 @@ def written_offset(taken: Taken) -> Seen | None:
                 f"the offset on the fence {what}. Set once more by hand: length = reading + "
                 f"{size(written, taken.unit)}."
             )
-            return Seen(code, Act.DOUBT, text)
+            return Flag(code, Severity.DOUBT, text)
     return None
 
 
-def one_is_mis_cut(taken: Taken) -> Seen | None:
+def one_is_mis_cut(taken: RunInput) -> Flag | None:
     """A part that fits neither its mates nor any likely scale."""
     if any(at <= 0.0 or r.value <= 0.0 for r, at in _each(taken)):
         return None
@@ -136,13 +150,13 @@ def one_is_mis_cut(taken: Taken) -> Seen | None:
     return mis_cut(taken, parts(taken), names)
 
 
-def metal_when_square(taken: Taken) -> Seen | None:
+def metal_when_square(taken: RunInput) -> Flag | None:
     """Metal that is in the blade's way with the fence at its zero, or at the angle of this run."""
     angle = taken.number("angle") or 0.0
     return metal_in_path(taken, angle if taken.word("swing") == "closed" else -angle)
 
 
-def few_lengths(taken: Taken) -> Seen | None:
+def few_lengths(taken: RunInput) -> Flag | None:
     """What one or two lengths cannot show."""
     lengths = len({at for _, at in _each(taken)})
     if lengths > 2:
@@ -150,10 +164,10 @@ def few_lengths(taken: Taken) -> Seen | None:
     one = "One length shows the error at that length, not whether it grows with the length"
     two = "Two lengths give a line that must go through both, so they do not show how much a single part scatters"
     text = f"{one if lengths == 1 else two}. Three lengths or more, short to long, show it."
-    return Seen("one-length" if lengths == 1 else "two-lengths", Act.NOTE, text)
+    return Flag("one-length" if lengths == 1 else "two-lengths", Severity.NOTE, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The fence with its scale and stop: what is read where; afterwards where the cursor goes."""
     keeper = taken.word("keeper") or "left"
     k = -1 if keeper == "left" else 1
@@ -208,7 +222,7 @@ CHECK = Check(
     ),
     made_on="sled",
     asks=(
-        Ask(
+        ReadingSpec(
             "measured",
             "length of a part cut at that reading of the scale; a reading named again is another part of that setting",
             stations=1,
@@ -220,7 +234,7 @@ CHECK = Check(
         *TURN_FACTS,
         KEEPER_FACT,
         CURSOR_FACT,
-        Fact("offset", "the offset written on the fence", kind=Kind.LENGTH, needed_for=Need.WORDS),
+        SetupFact("offset", "the offset written on the fence", kind=Kind.LENGTH, needed_for=Need.WORDS),
         FACE_FACT,
         *METAL_FACTS,
     ),

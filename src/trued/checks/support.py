@@ -11,16 +11,29 @@ import math
 from dataclasses import dataclass
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.estimate import Shape as Spread
-from trued.measure.estimate import Source, Uncertain
-from trued.procedure import Act, Ask, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.quantities import inches, place, size
 from trued.procedure.sketch.pieces import Shape, measured
 
 FEATURE = "support-margin"
 RESERVE = inches(2.0)  # common practice, for what is not known of density, balance and edges
-TOLERANCE = Limits(RESERVE, None)
+TOLERANCE = ToleranceLimits(RESERVE, None)
 BEYOND = inches(0.5)  # a support is asked for with this much to spare, so that setting it by hand suffices
 ENDS = ("start", "end")
 WHEN = {"start": "at the start of the travel", "end": "at its end, the offcut gone"}
@@ -39,16 +52,16 @@ SCALES = {"kitchen": Scale(0.001, 0.005), "luggage": Scale(0.01, 0.05), "bathroo
 REPEAT_DOF = 10  # how well it is known that a scale repeats to one step, common practice
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """The smaller of the margins that were weighed; none where no scale was used."""
     found = margins(taken)
     if not found:
         return ()
     worst = min(found.values(), key=lambda margin: margin.value)
-    return (Found(FEATURE, "mm", worst, taken.tolerance(FEATURE, TOLERANCE), safety=True),)
+    return (FeatureResult(FEATURE, "mm", worst, taken.tolerance(FEATURE, TOLERANCE), safety=True),)
 
 
-def margins(taken: Taken) -> dict[str, Uncertain]:
+def margins(taken: RunInput) -> dict[str, UncertainValue]:
     """By end of the travel, how far the balance lies inside the line about which it would tip, mm."""
     weighed = [end for end in ENDS if all(taken.has(name, end) for name in ("weight", "held", "span"))]
     weighed = [end for end in weighed if min(taken.all("weight", end)) > 0.0]
@@ -59,17 +72,19 @@ def margins(taken: Taken) -> dict[str, Uncertain]:
     }
 
 
-def _mass(taken: Taken, name: str, end: str, scale: Scale) -> Uncertain:
+def _mass(taken: RunInput, name: str, end: str, scale: Scale) -> UncertainValue:
     """Mean of the weighings of one thing; the scale's limit of error is the same for all."""
     values = taken.all(name, end)
-    limit = Source("limit:scale", "scale: limit of error", scale.limit / math.sqrt(3.0), math.inf, Spread.RECTANGULAR)
-    own = Source(
+    limit = ErrorSource(
+        "limit:scale", "scale: limit of error", scale.limit / math.sqrt(3.0), math.inf, Spread.RECTANGULAR
+    )
+    own = ErrorSource(
         f"reading:{name}@{end}", "scale: repeat of a weighing", scale.step / math.sqrt(len(values)), REPEAT_DOF
     )
-    return Uncertain.of(math.fsum(values) / len(values), own, limit)
+    return UncertainValue.of(math.fsum(values) / len(values), own, limit)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """A support that reaches further out, by what lacks and a little more."""
     margin = founds[0].value.value
     found = margins(taken)
@@ -87,24 +102,24 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(FEATURE, text, "support", "out", max(by, 0.0)),)
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A weight or a span of nought; only what the scale carries may be 0."""
     zero = [place(r) for name in ("weight", "span") for r in taken.of(name) if r.value <= 0.0]
-    return Seen("no-size", Act.REFUSE, f"{', '.join(zero)}: that cannot be 0. Weigh again.") if zero else None
+    return Flag("no-size", Severity.REFUSE, f"{', '.join(zero)}: that cannot be 0. Weigh again.") if zero else None
 
 
-def unpaired(taken: Taken) -> Seen | None:
+def unpaired(taken: RunInput) -> Flag | None:
     """At one end of the travel a weighing without its mates."""
     for end in ENDS:
         given = [name for name in ("weight", "held", "span") if taken.has(name, end)]
         if 0 < len(given) < 3:
             lacking = sorted({"weight", "held", "span"} - set(given))
             text = f"{', '.join(f'{name}@{end}' for name in lacking)} is missing: the three belong together."
-            return Seen("unpaired", Act.REFUSE, text)
+            return Flag("unpaired", Severity.REFUSE, text)
     return None
 
 
-def more_than_all(taken: Taken) -> Seen | None:
+def more_than_all(taken: RunInput) -> Flag | None:
     """A part that weighs more than the whole."""
     for end in ENDS:
         if not (taken.has("held", end) and taken.has("weight", end)):
@@ -115,37 +130,37 @@ def more_than_all(taken: Taken) -> Seen | None:
                 f"held@{end} is more than weight@{end}: were the two changed over, or one given in the other unit? The "
                 "batten on the scale can carry no more than everything."
             )
-            return Seen("more-than-all", Act.REFUSE, text)
+            return Flag("more-than-all", Severity.REFUSE, text)
     return None
 
 
-def _said(taken: Taken, name: str) -> list[str]:
+def _said(taken: RunInput, name: str) -> list[str]:
     return [r.station for r in taken.of(name) if r.choice == "yes"]
 
 
-def _agrees(taken: Taken, end: str, most: float) -> bool:
+def _agrees(taken: RunInput, end: str, most: float) -> bool:
     """Whether the weighing leaves room for a margin of at most so much."""
     margin = margins(taken).get(end)
     return margin is not None and margin.value - 2.0 * margin.u <= most
 
 
-def tips(taken: Taken) -> Seen | None:
+def tips(taken: RunInput) -> Flag | None:
     """It tipped when it was let go."""
     ends = _said(taken, "tipped")
     if not ends:
         return None
     where = " and ".join(WHEN[end] for end in ends)
     if all(_agrees(taken, end, 0.0) for end in ends):
-        return Seen("tips", Act.DANGER, f"It tips {where}, as the weighing says: no cut without a support there.")
+        return Flag("tips", Severity.DANGER, f"It tips {where}, as the weighing says: no cut without a support there.")
     text = (
         f"It tips {where}: no cut without a support there, whatever any sum says. If a scale said otherwise, the "
         "batten was not under the line about which it really tips: the end of the sled's base may come before the "
         "table's."
     )
-    return Seen("tips", Act.DANGER, text)
+    return Flag("tips", Severity.DANGER, text)
 
 
-def gives(taken: Taken) -> Seen | None:
+def gives(taken: RunInput) -> Flag | None:
     """It stood by itself and gave way under a light press."""
     ends = [end for end in _said(taken, "gave") if end not in _said(taken, "tipped")]
     if not ends or all(_agrees(taken, end, RESERVE) for end in ends):
@@ -155,20 +170,20 @@ def gives(taken: Taken) -> Seen | None:
         f"It gave way to a light press {where}: the reserve is not there, for a hand at work presses more than "
         "that. Weigh again with the batten just under the line about which it gave, or give it a support."
     )
-    return Seen("gives", Act.DANGER, text)
+    return Flag("gives", Severity.DANGER, text)
 
 
-def foot_lifted(taken: Taken) -> Seen | None:
+def foot_lifted(taken: RunInput) -> Flag | None:
     """The saw itself began to go over."""
     ends = _said(taken, "foot_lifted")
     text = (
         f"A foot of the saw lifted {' and '.join(WHEN[end] for end in ends)}: the whole saw can go over with this "
         "on it. Clamp or weigh down the stand, or support the work from the floor, before anything is switched on."
     )
-    return Seen("foot-lifted", Act.DANGER, text) if ends else None
+    return Flag("foot-lifted", Severity.DANGER, text) if ends else None
 
 
-def by_hand_only(taken: Taken) -> Seen | None:
+def by_hand_only(taken: RunInput) -> Flag | None:
     """Without a scale nothing is known of the reserve."""
     weighed = margins(taken)
     if len(weighed) == len(ENDS):
@@ -178,10 +193,10 @@ def by_hand_only(taken: Taken) -> Seen | None:
         f"{what}: that it did not tip says nothing of how near it was. Weigh it on two battens (held, weight, "
         "span) at both ends of the travel."
     )
-    return Seen("by-hand-only", Act.NOTE, text)
+    return Flag("by-hand-only", Severity.NOTE, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """Sled and work on two battens from the side; afterwards where the balance lies."""
     base = rectangle(-10, 2, 20, 1, "sled")
     shapes: list[Shape] = [
@@ -219,12 +234,12 @@ def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
     return Drawing("Support: what was found", told, tuple(shapes))
 
 
-def _yes_no(name: str, text: str) -> Ask:
-    return Ask(name, text, kind=Kind.CHOICE, choices=("yes", "no"), stations=ENDS)
+def _yes_no(name: str, text: str) -> ReadingSpec:
+    return ReadingSpec(name, text, kind=Kind.CHOICE, choices=("yes", "no"), stations=ENDS)
 
 
-def _weighed(name: str, text: str) -> Ask:
-    return Ask(name, text, kind=Kind.MASS, stations=ENDS, least=1, optional=True, expect=(0.0, 60.0))
+def _weighed(name: str, text: str) -> ReadingSpec:
+    return ReadingSpec(name, text, kind=Kind.MASS, stations=ENDS, least=1, optional=True, expect=(0.0, 60.0))
 
 
 CHECK = Check(
@@ -252,7 +267,7 @@ CHECK = Check(
         _yes_no("tipped", "whether it tipped when it was let go there"),
         _yes_no("gave", "whether it gave way to a light press on its far corner there"),
         _yes_no("foot_lifted", "whether a foot of the saw lifted"),
-        Ask(
+        ReadingSpec(
             "side",
             "the side to which it would tip first there",
             kind=Kind.CHOICE,
@@ -263,7 +278,7 @@ CHECK = Check(
         ),
         _weighed("weight", "sled and work together, as they are there"),
         _weighed("held", "what the scale shows under the inner batten"),
-        Ask(
+        ReadingSpec(
             "span",
             "from the batten under the line about which it tips to the batten on the scale",
             instrument="tape",
@@ -273,7 +288,7 @@ CHECK = Check(
             expect=(75.0, 2000.0),
         ),
     ),
-    facts=(Fact("scale", "what it was weighed with", choices=tuple(SCALES), needed_for=Need.WORDS),),
+    facts=(SetupFact("scale", "what it was weighed with", choices=tuple(SCALES), needed_for=Need.WORDS),),
     steps=(
         Step(
             "Wing, stand and clamps as you will have them. Put sled and work where the cut begins.",

@@ -5,11 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain, linear
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue, linear
 from trued.measure.fitting.flatness import plane_zone
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Found, Kind, Move, Seen, Step, Taken
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Kind,
+    Move,
+    ReadingSpec,
+    RunInput,
+    Severity,
+    Step,
+)
 from trued.procedure.quantities import inches, size
 from trued.procedure.shared.feeler import gap
 from trued.procedure.shared.fence_turn import KEEPER_FACT
@@ -18,8 +30,8 @@ from trued.procedure.sketch.pieces import Shape
 
 AT_BLADE = "table-at-blade"
 FLAT = {"table": "table-flat", "platform": "platform-flat"}
-FLAT_TOLERANCE = Limits(None, inches(0.010))  # common practice
-BLADE_TOLERANCE = Limits.within(inches(0.005))  # common practice
+FLAT_TOLERANCE = ToleranceLimits(None, inches(0.010))  # common practice
+BLADE_TOLERANCE = ToleranceLimits.within(inches(0.005))  # common practice
 EDGES = ("operator", "far", "keeper", "offcut")
 DIAGONALS = ("diagonal-keeper", "diagonal-offcut")
 MIDDLES = ("middle-across", "middle-along")
@@ -30,11 +42,11 @@ STEP = 0.02  # mm: over so much the flatness's slope by each line is taken, abou
 CORNERS = ("operator's keeper corner", "operator's offcut corner", "far offcut corner", "far keeper corner")
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Flatness by minimum zone of the nine places that the lines join, and the straightness beside the blade."""
     lines = {line: sag(taken, line) for line in (*EDGES, *DIAGONALS)}
     surface = taken.choice("surface")
-    found = Found(
+    found = FeatureResult(
         FLAT[surface],
         "mm",
         _zone(list(lines.values())) + taken.between_runs(),
@@ -43,10 +55,10 @@ def evaluate(taken: Taken) -> tuple[Found, ...]:
     if not _read(taken, "blade"):
         return (found,)
     beside = sag(taken, "blade") + taken.between_runs()
-    return found, Found(AT_BLADE, "mm", beside, taken.tolerance(AT_BLADE, BLADE_TOLERANCE))
+    return found, FeatureResult(AT_BLADE, "mm", beside, taken.tolerance(AT_BLADE, BLADE_TOLERANCE))
 
 
-def sag(taken: Taken, line: str) -> Uncertain:
+def sag(taken: RunInput, line: str) -> UncertainValue:
     """How far the middle of a line lies below its ends, after the straightedge's own hollow; crowned below 0."""
     shown = gap(taken, "hollow", line) if _hollow(taken, line) else -gap(taken, "crown", line)
     if not taken.has("scribed"):
@@ -54,11 +66,11 @@ def sag(taken: Taken, line: str) -> Uncertain:
     return shown - 0.5 * taken.mean("scribed", _length_of(line))
 
 
-def _read(taken: Taken, line: str) -> bool:
+def _read(taken: RunInput, line: str) -> bool:
     return taken.has("hollow", line) or taken.has("crown", line)
 
 
-def _hollow(taken: Taken, line: str) -> bool:
+def _hollow(taken: RunInput, line: str) -> bool:
     return any(taken.all("hollow", line)) or not taken.has("crown", line)
 
 
@@ -81,7 +93,7 @@ def heights(sags: Sequence[float]) -> list[tuple[float, float, float]]:
     return [*corners, *edges, (1.0, 1.0, -0.5 * (one + other))]
 
 
-def _zone(sags: Sequence[Uncertain]) -> Uncertain:
+def _zone(sags: Sequence[UncertainValue]) -> UncertainValue:
     """Minimum zone with its slope by each line, taken over about what a line is known to: it has kinks."""
     values = [s.value for s in sags]
     slopes = []
@@ -91,13 +103,13 @@ def _zone(sags: Sequence[Uncertain]) -> Uncertain:
     return linear(plane_zone(heights(values)), *zip(slopes, sags, strict=True))
 
 
-def twist_of(taken: Taken) -> float:
+def twist_of(taken: RunInput) -> float:
     """How far one corner stands off the plane of the three others, mm; above 0 the operator's keeper corner is high."""
     one, other = (sag(taken, line).value for line in DIAGONALS)
     return 2.0 * (one - other)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """A twist is taken out at the feet; a bow cannot be turned out."""
     table, twist = taken.choice("surface") == "table", twist_of(taken)
     made = [Move(founds[0].feature, _twist_text(taken, twist, table), "stand" if table else "platform", "up", None)]
@@ -111,7 +123,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return tuple(made)
 
 
-def _twist_text(taken: Taken, twist: float, table: bool) -> str:
+def _twist_text(taken: RunInput, twist: float, table: bool) -> str:
     low = f"{CORNERS[1]} or the {CORNERS[3]}" if twist > 0.0 else f"{CORNERS[0]} or the {CORNERS[2]}"
     words = f"One corner stands {size(twist, taken.unit)} off the plane of the others (twist)."
     if table:
@@ -126,24 +138,24 @@ def _twist_text(taken: Taken, twist: float, table: bool) -> str:
     )
 
 
-def lines_missing(taken: Taken) -> Seen | None:
+def lines_missing(taken: RunInput) -> Flag | None:
     """A line was left out."""
     lone = [line for line in (*EDGES, *DIAGONALS) if not _read(taken, line)]
     text = f"{', '.join(lone)}: type hollow@ or crown@ for each of the four edges and the two diagonals."
-    return Seen("lines-missing", Act.REFUSE, text) if lone else None
+    return Flag("lines-missing", Severity.REFUSE, text) if lone else None
 
 
-def hollow_and_crown(taken: Taken) -> Seen | None:
+def hollow_and_crown(taken: RunInput) -> Flag | None:
     """A line that is hollow and crowned at once."""
     both = [line for line in LINES if any(taken.all("hollow", line)) and any(taken.all("crown", line))]
     text = (
         f"{', '.join(both)}: hollow and crowned at once. Hollow touches at both ends with the gap in the middle; "
         "crowned touches in the middle with a gap at both ends."
     )
-    return Seen("hollow-and-crown", Act.REFUSE, text) if both else None
+    return Flag("hollow-and-crown", Severity.REFUSE, text) if both else None
 
 
-def does_not_close(taken: Taken) -> Seen | None:
+def does_not_close(taken: RunInput) -> Flag | None:
     """The lines through the middle do not fit the edges and diagonals."""
     if lines_missing(taken):
         return None
@@ -159,11 +171,11 @@ def does_not_close(taken: Taken) -> Seen | None:
                 f"{line} does not fit the other lines by {size(off.value, taken.unit)}. Is the straightedge a rule "
                 "that lies on its flat and bends? Or was a hollow line typed as crowned? Read these lines again."
             )
-            return Seen("does-not-close", Act.DOUBT, text)
+            return Flag("does-not-close", Severity.DOUBT, text)
     return None
 
 
-def bends(taken: Taken) -> Seen | None:
+def bends(taken: RunInput) -> Flag | None:
     """No gap anywhere: a rule on its flat follows any table."""
     if any(v > 0.0 for name in ("hollow", "crown") for v in taken.all(name)):
         return None
@@ -171,18 +183,18 @@ def bends(taken: Taken) -> Seen | None:
         "No line shows a gap. A thin rule on its flat bends and follows any table: use a straightedge that stands on "
         "its edge, and try it across a sheet of paper laid under one end."
     )
-    return Seen("straightedge-bends", Act.NOTE, text)
+    return Flag("straightedge-bends", Severity.NOTE, text)
 
 
-def not_proven_straightedge(taken: Taken) -> Seen | None:
+def not_proven_straightedge(taken: RunInput) -> Flag | None:
     """Nothing is known of the straightedge: its bow is in every line, whole; a twist is found all the same."""
     if taken.has("scribed") or taken.has("edge_limit"):
         return None
     text = f"The straightedge is not proven: its own bow is in every line, only the twist is free of it. {PROVE}"
-    return Seen("straightedge-not-proven", Act.NOTE, text)
+    return Flag("straightedge-not-proven", Severity.NOTE, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The surface from above with its lines; afterwards which corners stand high and which low."""
     k = 1 if taken.word("keeper") == "right" else -1
     name = "sled's platform" if taken.choice("surface") == "platform" else "saw's table"
@@ -248,8 +260,8 @@ CHECK = Check(
         "Lifting the saw to shim a foot: two persons, or a lever; never reach under it while it is held up.",
     ),
     asks=(
-        Ask("surface", "what is read", Kind.CHOICE, choices=tuple(FLAT), need=(1, 1)),
-        Ask(
+        ReadingSpec("surface", "what is read", Kind.CHOICE, choices=tuple(FLAT), need=(1, 1)),
+        ReadingSpec(
             "scribed",
             "distance between the two lines that the straightedge scribed, in the middle of that length; minus where "
             "it bulges",
@@ -258,8 +270,8 @@ CHECK = Check(
             optional=True,
             expect=(-2.0, 2.0),
         ),
-        Ask("edge_limit", LIMIT_TEXT, instrument="gauge", need=(1, 1), optional=True, expect=(0.0, 0.5)),
-        Ask(
+        ReadingSpec("edge_limit", LIMIT_TEXT, instrument="gauge", need=(1, 1), optional=True, expect=(0.0, 0.5)),
+        ReadingSpec(
             "hollow",
             "gap in the middle of that line, the straightedge touching at both ends",
             instrument="feelers",
@@ -268,7 +280,7 @@ CHECK = Check(
             optional=True,
             expect=(0.0, 3.0),
         ),
-        Ask(
+        ReadingSpec(
             "crown",
             "gap at both ends of that line alike, the straightedge touching in the middle",
             instrument="feelers",
@@ -324,5 +336,5 @@ CHECK = Check(
         "turned end for end a straightedge keeps its bow; in the twist, from the two diagonals, it cancels",
         "scatter of 0.015 mm from run to run to start with: common practice",
     ),
-    between_runs=BetweenRuns("laying the straightedge", Scatter(0.015, 4), "common practice"),
+    between_runs=IntermediatePrecision("laying the straightedge", EstimatedSd(0.015, 4), "common practice"),
 )

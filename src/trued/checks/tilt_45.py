@@ -8,10 +8,24 @@ from __future__ import annotations
 import math
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import fraction_display, rough_edge, unit_slip
 from trued.procedure.quantities import inches, size
 from trued.procedure.shared.bevel import STOP_FACTS, degrees, how_to_tilt, stop_travel
@@ -20,7 +34,7 @@ from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedg
 from trued.procedure.sketch.pieces import Shape, measured
 
 FEATURE = "bevel@45"
-TOLERANCE = Limits.within(math.radians(0.1))  # common practice: 0.1 degrees, 0.03 for show
+TOLERANCE = ToleranceLimits.within(math.radians(0.1))  # common practice: 0.1 degrees, 0.03 for show
 JOINTS = ("1", "2", "3", "4")
 AT = ("outside", "inside", "none")
 CUT = ("crosscut", "rip-fence-left", "rip-fence-right")
@@ -29,25 +43,25 @@ GAP = 0.5  # units of the drawing for one tolerance
 WIDTHS_DIFFER = inches(0.004)  # common practice: strips of unequal width open a ring like a wrong angle
 
 
-def total(taken: Taken) -> Uncertain:
+def total(taken: RunInput) -> UncertainValue:
     """All gaps together: however a ring settles, the wedges of its joints add up to the same.
 
     Where no feeler goes in at any joint, each may be open outside or inside by less than the thinnest, all alike.
     """
     if not any(taken.all("gap")):
         return closed("gap") * len(JOINTS)
-    return sum((gap(taken, "gap", joint) for joint in taken.stations("gap")), Uncertain(0.0))
+    return sum((gap(taken, "gap", joint) for joint in taken.stations("gap")), UncertainValue(0.0))
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Gaps over eight bevels, on a wall as long as the bevel: thickness times the root of two."""
     wall = taken.mean("thickness") * math.sqrt(2.0)
     over = -1.0 if taken.choice("at") == "outside" else 1.0
     error = total(taken) * over / (BEVELS * wall) + taken.between_runs()
-    return (Found(FEATURE, "rad", error, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", error, taken.tolerance(FEATURE, TOLERANCE)),)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """The full correction, at the stop where its radius is known."""
     error = founds[0].value.value
     upright = error > 0.0
@@ -59,7 +73,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
 # --- blunders
 
 
-def leans_over_fence(taken: Taken) -> Seen | None:
+def leans_over_fence(taken: RunInput) -> Flag | None:
     """A bevel rip with the blade over the fence traps the work below it."""
     cut, tilts = taken.choice("cut"), taken.word("tilts_to")
     if not tilts or cut != f"rip-fence-{tilts}":
@@ -68,10 +82,10 @@ def leans_over_fence(taken: Taken) -> Seen | None:
         f"The blade tilts to the {tilts}, and the rip fence stood on that side: the work is trapped under the blade "
         "and thrown. Never rip like that: move the fence to the other side of the blade, or crosscut. Cut new strips."
     )
-    return Seen("leans-over-fence", Act.REFUSE, text)
+    return Flag("leans-over-fence", Severity.REFUSE, text)
 
 
-def tilt_unknown(taken: Taken) -> Seen | None:
+def tilt_unknown(taken: RunInput) -> Flag | None:
     """Strips were ripped, and which way the blade tilts is not known."""
     if taken.choice("cut") == "crosscut" or taken.word("tilts_to"):
         return None
@@ -79,35 +93,35 @@ def tilt_unknown(taken: Taken) -> Seen | None:
         "Which way the blade tilts is not known here (--tilts_to): look that it leaned away from the rip fence. Never "
         "rip with the blade leaning over toward the fence."
     )
-    return Seen("tilt-side-unknown", Act.NOTE, text)
+    return Flag("tilt-side-unknown", Severity.NOTE, text)
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """Strips of no thickness."""
     if taken.mean("thickness").value > 0.0:
         return None
-    return Seen("no-size", Act.REFUSE, "thickness cannot be 0: measure a strip away from its bevels.")
+    return Flag("no-size", Severity.REFUSE, "thickness cannot be 0: measure a strip away from its bevels.")
 
 
-def gap_nowhere(taken: Taken) -> Seen | None:
+def gap_nowhere(taken: RunInput) -> Flag | None:
     """A gap that lies nowhere, or a side without a gap."""
     if taken.choice("at") != "none" or not any(taken.all("gap")):
         return None
     text = "A gap was read, but at=none: say whether the joints are open outside or inside."
-    return Seen("gap-nowhere", Act.REFUSE, text)
+    return Flag("gap-nowhere", Severity.REFUSE, text)
 
 
-def slipped_unit(taken: Taken) -> Seen | None:
+def slipped_unit(taken: RunInput) -> Flag | None:
     """The width of one strip typed in the other unit."""
     return unit_slip(taken, taken.of("width"))
 
 
-def burr(taken: Taken) -> Seen | None:
+def burr(taken: RunInput) -> Flag | None:
     """Readings of one strip's width at one spot that do not agree."""
     return rough_edge(taken, ("width",))
 
 
-def unequal_strips(taken: Taken) -> Seen | None:
+def unequal_strips(taken: RunInput) -> Flag | None:
     """Strips of unequal width look like a wrong angle."""
     widths = {strip: taken.mean("width", strip) for strip in JOINTS}
     wide, narrow = (pick(widths, key=lambda strip: widths[strip].value) for pick in (max, min))
@@ -118,13 +132,13 @@ def unequal_strips(taken: Taken) -> Seen | None:
         f"Strip {wide} is {size(differ.value, taken.unit)} wider than strip {narrow}: the ring cannot close, whatever "
         f"the angle. Cut all four at one setting, within {size(WIDTHS_DIFFER, taken.unit)}, and tape again."
     )
-    return Seen("unequal-strips", Act.DOUBT, text)
+    return Flag("unequal-strips", Severity.DOUBT, text)
 
 
 # --- drawing
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """One corner of the ring end on; afterwards open as it was found, and the blade with the way to tilt."""
     tilts = taken.word("tilts_to") or "left"
     k = -1 if tilts == "left" else 1
@@ -198,21 +212,21 @@ CHECK = Check(
     ),
     made_on="saw",
     asks=(
-        Ask(
+        ReadingSpec(
             "cut",
             "how the bevels were cut: across on the sled, or along the rip fence standing left or right of the blade",
             kind=Kind.CHOICE,
             choices=CUT,
         ),
-        Ask(
+        ReadingSpec(
             "width",
             "outer width of each strip, from edge to edge",
             stations=JOINTS,
             advise=2,
             expect=(25.0, 300.0),
         ),
-        Ask("thickness", "thickness of a strip", advise=2, expect=(5.0, 50.0)),
-        Ask(
+        ReadingSpec("thickness", "thickness of a strip", advise=2, expect=(5.0, 50.0)),
+        ReadingSpec(
             "gap",
             "gap at each joint that stays open when the ring is pressed together; 0 where no feeler goes in",
             instrument="feelers",
@@ -220,10 +234,10 @@ CHECK = Check(
             least=1,
             expect=(0.0, 3.0),
         ),
-        Ask("at", "where the joints are open: outside (the heel) or inside", kind=Kind.CHOICE, choices=AT),
+        ReadingSpec("at", "where the joints are open: outside (the heel) or inside", kind=Kind.CHOICE, choices=AT),
     ),
     facts=(
-        Fact(
+        SetupFact(
             "tilts_to",
             "the side to which the top of the blade leans when it is tilted",
             choices=("left", "right"),
@@ -281,7 +295,7 @@ CHECK = Check(
         "common practice; geometry: the corners of a closed ring of four are 360 degrees, made by eight bevels",
         "scatter of 0.01 degrees between runs to start with: common practice, from tilting back against the stop",
     ),
-    between_runs=BetweenRuns(
-        "tilting back against the stop and cutting the strips", Scatter(math.radians(0.01), 4), "common practice"
+    between_runs=IntermediatePrecision(
+        "tilting back against the stop and cutting the strips", EstimatedSd(math.radians(0.01), 4), "common practice"
     ),
 )

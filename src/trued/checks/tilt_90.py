@@ -8,10 +8,24 @@ from __future__ import annotations
 import math
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.quantities import inches, size
 from trued.procedure.shared.bevel import STOP_FACTS, degrees, how_to_tilt, stop_travel
 from trued.procedure.shared.feeler import THINNEST, closed, gap
@@ -19,7 +33,9 @@ from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedg
 from trued.procedure.sketch.pieces import Shape, measured
 
 FEATURE = "bevel@0"
-TOLERANCE = Limits.within(math.radians(0.05))  # common practice: 0.05 to 0.1 degrees, 0.03 for tall edge joints
+TOLERANCE = ToleranceLimits.within(
+    math.radians(0.05)
+)  # common practice: 0.05 to 0.1 degrees, 0.03 for tall edge joints
 AT = ("top", "bottom", "none")
 RUNS = (("gap", "at"), ("gap_turned", "at_turned"))
 SEEN_BY_SQUARE = math.radians(0.1)  # common practice: light that anyone sees
@@ -27,7 +43,7 @@ GAP = 0.5  # units of the drawing for one tolerance
 TAPER = inches(0.004)  # common practice: a block planed by hand is parallel to this
 
 
-def closing(taken: Taken, name: str, at: str) -> Uncertain:
+def closing(taken: RunInput, name: str, at: str) -> UncertainValue:
     """The gap with its sign: above 0 at the top. Where no feeler goes in, it may be at either."""
     side = taken.choice(at)
     if side == "none":
@@ -35,16 +51,16 @@ def closing(taken: Taken, name: str, at: str) -> Uncertain:
     return gap(taken, name) * (1.0 if side == "top" else -1.0)
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Gap over twice the height; with the block turned end for end too, the mean is free of its taper."""
     signed = closing(taken, "gap", "at")
     if taken.has("gap_turned"):
         signed = 0.5 * (signed + closing(taken, "gap_turned", "at_turned"))
     lean = signed / (2.0 * taken.mean("height")) + taken.between_runs()
-    return (Found(FEATURE, "rad", lean, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", lean, taken.tolerance(FEATURE, TOLERANCE)),)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """The full correction, at the stop where its radius is known."""
     lean = founds[0].value.value
     away = lean > 0.0
@@ -54,7 +70,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return (Move(FEATURE, text, "tilt-stop", "away" if away else "toward-keeper", stop_travel(taken, lean)),)
 
 
-def _way(taken: Taken, *, away: bool) -> str:
+def _way(taken: RunInput, *, away: bool) -> str:
     keeper = taken.word("keeper")
     to_left = (keeper == "left") is not away
     compass = f" (its top goes to the {'left' if to_left else 'right'}, as the operator sees it)" if keeper else ""
@@ -64,31 +80,33 @@ def _way(taken: Taken, *, away: bool) -> str:
 # --- blunders
 
 
-def no_size(taken: Taken) -> Seen | None:
+def no_size(taken: RunInput) -> Flag | None:
     """A block of no height."""
     if taken.mean("height").value > 0.0:
         return None
-    return Seen("no-size", Act.REFUSE, "height cannot be 0: measure the block where the gap was read, top to bottom.")
+    return Flag(
+        "no-size", Severity.REFUSE, "height cannot be 0: measure the block where the gap was read, top to bottom."
+    )
 
 
-def unpaired(taken: Taken) -> Seen | None:
+def unpaired(taken: RunInput) -> Flag | None:
     """The second gap without its side, or the other way."""
     if taken.has("gap_turned") == taken.has("at_turned"):
         return None
     text = "gap_turned and at_turned belong together: read both with the block turned end for end, or leave both out."
-    return Seen("unpaired", Act.REFUSE, text)
+    return Flag("unpaired", Severity.REFUSE, text)
 
 
-def side_missing(taken: Taken) -> Seen | None:
+def side_missing(taken: RunInput) -> Flag | None:
     """A gap that lies nowhere."""
     for name, at in RUNS:
         if taken.choice(at) == "none" and any(taken.all(name)):
             text = f"{name} was read, but {at}=none: say whether the gap is at the top or at the bottom."
-            return Seen("gap-nowhere", Act.REFUSE, text)
+            return Flag("gap-nowhere", Severity.REFUSE, text)
     return None
 
 
-def not_cycled(taken: Taken) -> Seen | None:
+def not_cycled(taken: RunInput) -> Flag | None:
     """A stop with dust under it shows only after the blade was tilted away and back."""
     if taken.choice("cycled") == "yes":
         return None
@@ -96,10 +114,10 @@ def not_cycled(taken: Taken) -> Seen | None:
         "Brush the stop, tilt the blade away and back against it, then cut again: with dust under the stop the result "
         "after one tilt is another."
     )
-    return Seen("not-cycled", Act.DOUBT, text)
+    return Flag("not-cycled", Severity.DOUBT, text)
 
 
-def suspiciously_perfect(taken: Taken) -> Seen | None:
+def suspiciously_perfect(taken: RunInput) -> Flag | None:
     """No gap, yet a square shows light: turned end for end instead of rolled, a gap is always closed."""
     open_too = any(abs(closing(taken, *run).value) > THINNEST for run in RUNS if taken.has(run[0]))
     if open_too or taken.choice("square") == "no-light":
@@ -108,10 +126,10 @@ def suspiciously_perfect(taken: Taken) -> Seen | None:
         "The ends close, yet the square shows light at the blade. Was the offcut pushed back as it lay, or turned end "
         "for end? It must be rolled upside down about its long axis. Roll it and read again."
     )
-    return Seen("turned-not-rolled", Act.DOUBT, text)
+    return Flag("turned-not-rolled", Severity.DOUBT, text)
 
 
-def square_disagrees(taken: Taken) -> Seen | None:
+def square_disagrees(taken: RunInput) -> Flag | None:
     """A gap that a square should see too."""
     height = taken.mean("height").value
     lean = closing(taken, "gap", "at").value / (2.0 * height) if height > 0.0 else 0.0
@@ -121,10 +139,10 @@ def square_disagrees(taken: Taken) -> Seen | None:
         f"The gap tells of {degrees(lean)}, which a square would show as light. Are the block's faces parallel? Cut it "
         "once more, turned end for end before the cut (gap_turned, at_turned): the mean of both is free of that."
     )
-    return Seen("square-disagrees", Act.NOTE, text)
+    return Flag("square-disagrees", Severity.NOTE, text)
 
 
-def tapered_block(taken: Taken) -> Seen | None:
+def tapered_block(taken: RunInput) -> Flag | None:
     """Turned end for end before the cut it tells another story: the block is not parallel."""
     if not taken.has("gap_turned") or not taken.has("at_turned"):
         return None
@@ -135,13 +153,13 @@ def tapered_block(taken: Taken) -> Seen | None:
         f"Turned end for end the gap differs by {size(differ.value, taken.unit)}: the faces of the block are not "
         "parallel. The mean is free of that, but plane it before it is used again."
     )
-    return Seen("block-tapered", Act.NOTE, text)
+    return Flag("block-tapered", Severity.NOTE, text)
 
 
 # --- drawing
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """Keeper and rolled offcut from the operator's side; afterwards the gap and the way to tilt, much enlarged."""
     k = 1 if taken.word("keeper") == "right" else -1
     shapes: list[Shape] = [Line((-12, 0), (12, 0), "table"), Label((0, -1.6), "flat table")]
@@ -212,28 +230,28 @@ CHECK = Check(
     ),
     made_on="sled",
     asks=(
-        Ask(
+        ReadingSpec(
             "cycled",
             "whether the stop was brushed and the blade tilted away and back",
             kind=Kind.CHOICE,
             choices=("yes", "no"),
         ),
-        Ask(
+        ReadingSpec(
             "square",
             "what a square on the table shows at the blade's plate",
             kind=Kind.CHOICE,
             choices=("no-light", "light"),
         ),
-        Ask(
+        ReadingSpec(
             "gap",
             "gap between the two cut ends; 0 where no feeler goes in",
             instrument="feelers",
             advise=2,
             expect=(0.0, 2.5),
         ),
-        Ask("at", "where the gap is", kind=Kind.CHOICE, choices=AT),
-        Ask("height", "height of the block where the gap was read", expect=(19.0, 110.0)),
-        Ask(
+        ReadingSpec("at", "where the gap is", kind=Kind.CHOICE, choices=AT),
+        ReadingSpec("height", "height of the block where the gap was read", expect=(19.0, 110.0)),
+        ReadingSpec(
             "gap_turned",
             "the same, of a second cut with the block turned end for end before it",
             instrument="feelers",
@@ -241,10 +259,10 @@ CHECK = Check(
             advise=2,
             expect=(0.0, 2.5),
         ),
-        Ask("at_turned", "where that gap is", kind=Kind.CHOICE, choices=AT, optional=True),
+        ReadingSpec("at_turned", "where that gap is", kind=Kind.CHOICE, choices=AT, optional=True),
     ),
     facts=(
-        Fact(
+        SetupFact(
             "keeper", "the side of the blade on which the keeper lies", choices=("left", "right"), needed_for=Need.WORDS
         ),
         *STOP_FACTS,
@@ -282,5 +300,7 @@ CHECK = Check(
         "common practice; the doubling is geometry: rolled, the offcut meets the keeper with the same lean",
         "scatter of 0.01 degrees between runs to start with: common practice, from tilting back against the stop",
     ),
-    between_runs=BetweenRuns("tilting back against the stop", Scatter(math.radians(0.01), 4), "common practice"),
+    between_runs=IntermediatePrecision(
+        "tilting back against the stop", EstimatedSd(math.radians(0.01), 4), "common practice"
+    ),
 )

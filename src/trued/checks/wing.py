@@ -3,10 +3,24 @@
 from __future__ import annotations
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain
-from trued.procedure import Act, Ask, BetweenRuns, Check, Example, Fact, Found, Kind, Move, Need, Seen, Step, Taken
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue
+from trued.procedure import (
+    Check,
+    Example,
+    FeatureResult,
+    Flag,
+    IntermediatePrecision,
+    Kind,
+    Move,
+    Need,
+    ReadingSpec,
+    RunInput,
+    SetupFact,
+    Severity,
+    Step,
+)
 from trued.procedure.quantities import inches, size
 from trued.procedure.safety import middle
 from trued.procedure.shared.feeler import gap, gauged
@@ -15,10 +29,10 @@ from trued.procedure.shared.straightedge import LIMIT_TEXT, PROVE, own_error
 from trued.procedure.sketch.pieces import Shape, measured, turned
 
 STEP, DROOP, TWIST, SAG = "wing-step", "wing-droop", "wing-twist", "wing-deflection"
-STEP_TOLERANCE = Limits(0.0, inches(1 / 64))  # never proud of the table, common practice
-DROOP_TOLERANCE = Limits.within(inches(1 / 32))  # at the outer edge, not loaded, common practice
-TWIST_TOLERANCE = Limits.within(inches(1 / 32))  # common practice
-SAG_TOLERANCE = Limits(None, inches(1 / 32))  # under 10 to 15 lb at the outer edge, common practice
+STEP_TOLERANCE = ToleranceLimits(0.0, inches(1 / 64))  # never proud of the table, common practice
+DROOP_TOLERANCE = ToleranceLimits.within(inches(1 / 32))  # at the outer edge, not loaded, common practice
+TWIST_TOLERANCE = ToleranceLimits.within(inches(1 / 32))  # common practice
+SAG_TOLERANCE = ToleranceLimits(None, inches(1 / 32))  # under 10 to 15 lb at the outer edge, common practice
 SET_LOW = inches(1 / 128)  # the middle of the tolerance of the step
 SIDES = ("keeper", "offcut", "operator", "far")
 PLACES = ("operator", "middle", "far")
@@ -28,42 +42,44 @@ LEVER = 2.0  # half of it pressed on the table, the bow of a straightedge stands
 RISES = inches(0.010)  # common practice: a load never lifts a wing by so much
 
 
-def evaluate(taken: Taken) -> tuple[Found, ...]:
+def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """The worst step of the joint, the worst droop of the outer edge below it, twist, and sag under the load."""
     steps = {at: below(taken, JOINT, at) for at in taken_places(taken)}
     droops = {at: below(taken, OUTER, at) - steps[at] + LEVER * own_error(taken) + taken.between_runs() for at in steps}
     step = max(steps.values(), key=lambda x: abs(x.value - SET_LOW)) + taken.between_runs()
     founds = [
-        Found(STEP, "mm", step, taken.tolerance(STEP, STEP_TOLERANCE)),
-        Found(DROOP, "mm", max(droops.values(), key=lambda x: abs(x.value)), taken.tolerance(DROOP, DROOP_TOLERANCE)),
+        FeatureResult(STEP, "mm", step, taken.tolerance(STEP, STEP_TOLERANCE)),
+        FeatureResult(
+            DROOP, "mm", max(droops.values(), key=lambda x: abs(x.value)), taken.tolerance(DROOP, DROOP_TOLERANCE)
+        ),
     ]
     if {"operator", "far"} <= set(droops):
         twist = droops["far"] - droops["operator"]
-        founds.append(Found(TWIST, "mm", twist, taken.tolerance(TWIST, TWIST_TOLERANCE)))
+        founds.append(FeatureResult(TWIST, "mm", twist, taken.tolerance(TWIST, TWIST_TOLERANCE)))
     if read(taken, LOADED):
         sag = below(taken, LOADED, "middle") - below(taken, OUTER, "middle")
-        founds.append(Found(SAG, "mm", sag, taken.tolerance(SAG, SAG_TOLERANCE)))
+        founds.append(FeatureResult(SAG, "mm", sag, taken.tolerance(SAG, SAG_TOLERANCE)))
     return tuple(founds)
 
 
-def taken_places(taken: Taken) -> list[str]:
+def taken_places(taken: RunInput) -> list[str]:
     """Places along the joint at which joint and outer edge were both read."""
     return [at for at in PLACES if read(taken, JOINT, at) and read(taken, OUTER, at)]
 
 
-def read(taken: Taken, name: str, at: str | None = None) -> bool:
+def read(taken: RunInput, name: str, at: str | None = None) -> bool:
     """Whether the wing was found lower or higher there."""
     return taken.has(f"{name}_low", at) or taken.has(f"{name}_high", at)
 
 
-def below(taken: Taken, name: str, at: str) -> Uncertain:
+def below(taken: RunInput, name: str, at: str) -> UncertainValue:
     """How far the wing lies below the straightedge there: lower counts plain, higher with a minus."""
     if any(taken.all(f"{name}_high", at)) or not taken.has(f"{name}_low", at):
         return -gap(taken, f"{name}_high", at)
     return gap(taken, f"{name}_low", at)
 
 
-def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
+def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Bring the joint to a hair below the table, then its outer edge level, then stiffen what sags."""
     by = {found.feature: found.value.value for found in founds}
     made = [_step_move(taken, founds[0]), _droop_move(taken, by[DROOP])]
@@ -83,7 +99,7 @@ def moves(taken: Taken, founds: tuple[Found, ...]) -> tuple[Move, ...]:
     return tuple(made)
 
 
-def _step_move(taken: Taken, found: Found) -> Move:
+def _step_move(taken: RunInput, found: FeatureResult) -> Move:
     aim = _aim(found)
     by = found.value.value - aim
     up = by > 0.0
@@ -97,13 +113,13 @@ def _step_move(taken: Taken, found: Found) -> Move:
     return Move(STEP, text, "wing", "up" if up else "down", abs(by))
 
 
-def _aim(found: Found) -> float:
+def _aim(found: FeatureResult) -> float:
     """The middle of what is allowed of the step."""
     limits = found.limits
     return SET_LOW if limits is None or limits.low is None or limits.high is None else middle(limits)
 
 
-def _droop_move(taken: Taken, droop: float) -> Move:
+def _droop_move(taken: RunInput, droop: float) -> Move:
     low, flange = droop > 0.0, taken.number("flange_height")
     width = taken.number("size_out")
     shim = abs(droop) * flange / width if flange and width else None
@@ -121,19 +137,19 @@ def _droop_move(taken: Taken, droop: float) -> Move:
     return Move(DROOP, f"{text}. Then read the joint again.", "wing", "up" if low else "down", abs(droop))
 
 
-def unpaired(taken: Taken) -> Seen | None:
+def unpaired(taken: RunInput) -> Flag | None:
     """A joint without its outer edge, or the other way."""
     lone = [f"{name}@{at}" for at in PLACES for name in (JOINT, OUTER) if read(taken, name, at)]
     odd = [word for word in lone if word.split("@")[1] not in taken_places(taken)]
     if odd:
         text = f"{', '.join(odd)} stands alone: joint and outer edge are read at the same place along the wing."
-        return Seen("unpaired", Act.REFUSE, text)
+        return Flag("unpaired", Severity.REFUSE, text)
     if not taken_places(taken):
-        return Seen("unpaired", Act.REFUSE, "Read joint and outer edge, lower or higher, at one place or more.")
+        return Flag("unpaired", Severity.REFUSE, "Read joint and outer edge, lower or higher, at one place or more.")
     return None
 
 
-def low_and_high(taken: Taken) -> Seen | None:
+def low_and_high(taken: RunInput) -> Flag | None:
     """Lower and higher at once."""
     both = [
         f"{name}@{at}"
@@ -142,10 +158,10 @@ def low_and_high(taken: Taken) -> Seen | None:
         if any(taken.all(f"{name}_low", at)) and any(taken.all(f"{name}_high", at))
     ]
     text = f"{', '.join(both)}: lower and higher at once. Is the wing there lower or higher than the table?"
-    return Seen("low-and-high", Act.REFUSE, text) if both else None
+    return Flag("low-and-high", Severity.REFUSE, text) if both else None
 
 
-def card_says_otherwise(taken: Taken) -> Seen | None:
+def card_says_otherwise(taken: RunInput) -> Flag | None:
     """The card that is slid over the joint catches on the other side than the words say."""
     card = taken.choice("card")
     if not card or card == "none" or unpaired(taken):
@@ -158,18 +174,18 @@ def card_says_otherwise(taken: Taken) -> Seen | None:
         f"is {'lower' if lower else 'higher'} than the table, but it was typed {'higher' if lower else 'lower'}. "
         "Which is it?"
     )
-    return Seen("card-says-otherwise", Act.REFUSE, text) if wrong else None
+    return Flag("card-says-otherwise", Severity.REFUSE, text) if wrong else None
 
 
-def load_not_at_middle(taken: Taken) -> Seen | None:
+def load_not_at_middle(taken: RunInput) -> Flag | None:
     """The loaded reading has nothing to be compared with."""
     if not read(taken, LOADED) or read(taken, OUTER, "middle"):
         return None
     text = "The loaded outer edge is compared with the same place not loaded: read outer@middle too."
-    return Seen("load-not-at-middle", Act.REFUSE, text)
+    return Flag("load-not-at-middle", Severity.REFUSE, text)
 
 
-def rises(taken: Taken) -> Seen | None:
+def rises(taken: RunInput) -> Flag | None:
     """Under a load the outer edge goes up: mixed up, or the stand tips."""
     if not read(taken, LOADED) or not read(taken, OUTER, "middle"):
         return None
@@ -178,37 +194,37 @@ def rises(taken: Taken) -> Seen | None:
         f"Under the load the outer edge stands {size(sag.value, taken.unit)} higher than without. Were the two "
         "readings exchanged, or did the saw tip with the straightedge on it? Stop if a foot lifts."
     )
-    return Seen("rises", Act.DOUBT, text) if sag.value < -max(RISES, 4.0 * sag.u) else None
+    return Flag("rises", Severity.DOUBT, text) if sag.value < -max(RISES, 4.0 * sag.u) else None
 
 
-def too_much(taken: Taken) -> Seen | None:
+def too_much(taken: RunInput) -> Flag | None:
     """More than bolts trim."""
     worst = max((r.value for r in taken.readings if r.kind is Kind.LENGTH and r.name != "edge_limit"), default=0.0)
     text = (
         f"{size(worst, taken.unit, 2)} is more than a wing is out when it is bolted on. Is the right unit typed, is "
         "the wing's bracket seated, and does it stand on its own leg?"
     )
-    return Seen("too-much", Act.DOUBT, text) if worst > THICK else None
+    return Flag("too-much", Severity.DOUBT, text) if worst > THICK else None
 
 
-def not_proven_straightedge(taken: Taken) -> Seen | None:
+def not_proven_straightedge(taken: RunInput) -> Flag | None:
     """Out over the wing the straightedge's bow counts whole."""
     if taken.has("edge_limit"):
         return None
     text = f"The straightedge is not proven: its own bow is in the droop, not in the step. {PROVE}"
-    return Seen("straightedge-not-proven", Act.NOTE, text)
+    return Flag("straightedge-not-proven", Severity.NOTE, text)
 
 
-def load_not_read(taken: Taken) -> Seen | None:
+def load_not_read(taken: RunInput) -> Flag | None:
     """An area that was not load-tested cold is not counted as support."""
     text = (
         "The wing was not loaded. It counts as support only after it was load-tested cold, with twice the weight "
         "that is to lie on it."
     )
-    return None if read(taken, LOADED) else Seen("load-not-read", Act.NOTE, text)
+    return None if read(taken, LOADED) else Flag("load-not-read", Severity.NOTE, text)
 
 
-def draw(taken: Taken, founds: tuple[Found, ...]) -> Drawing:
+def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """Table and wing in section with the straightedge on top; afterwards the step and the droop, much larger."""
     k = 1 if taken.word("keeper") == "right" else -1
     side = taken.word("side") or "keeper"
@@ -272,10 +288,10 @@ def _arrow(x: float, y: float, direction: str) -> Arrow:
     return Arrow(low, high, "move") if direction == "up" else Arrow(high, low, "move")
 
 
-def _pair(name: str, text: str, stations: tuple[str, ...], most: float) -> tuple[Ask, ...]:
+def _pair(name: str, text: str, stations: tuple[str, ...], most: float) -> tuple[ReadingSpec, ...]:
     """Two asks for one gap: the wing lower than the straightedge, or higher."""
     return tuple(
-        Ask(
+        ReadingSpec(
             f"{name}_{word}",
             f"{text}, where the wing is {words}",
             instrument="feelers",
@@ -308,7 +324,7 @@ CHECK = Check(
         "Weigh down or clamp the stand before anything is put on the wing.",
     ),
     asks=(
-        Ask(
+        ReadingSpec(
             "card",
             "where a card that is slid over the joint both ways catches: on-table (pushed from the wing), on-wing "
             "(pushed from the table), none",
@@ -316,16 +332,16 @@ CHECK = Check(
             choices=("on-table", "on-wing", "none"),
             optional=True,
         ),
-        Ask("edge_limit", LIMIT_TEXT, instrument="gauge", need=(1, 1), optional=True, expect=(0.0, 0.5)),
+        ReadingSpec("edge_limit", LIMIT_TEXT, instrument="gauge", need=(1, 1), optional=True, expect=(0.0, 0.5)),
         *_pair(JOINT, "gap close to the joint", PLACES, 8.0),
         *_pair(OUTER, "gap at the outer edge", PLACES, 12.0),
         *_pair(LOADED, "gap at the outer edge in the middle, under the load", ("middle",), 12.0),
     ),
     facts=(
         KEEPER_FACT,
-        Fact("side", "the side of the table it stands at", choices=SIDES, needed_for=Need.WORDS),
-        Fact("size_out", "how far the wing reaches out from the table", kind=Kind.LENGTH, needed_for=Need.MOVE),
-        Fact("flange_height", "the height of the joint's flange", kind=Kind.LENGTH, needed_for=Need.MOVE),
+        SetupFact("side", "the side of the table it stands at", choices=SIDES, needed_for=Need.WORDS),
+        SetupFact("size_out", "how far the wing reaches out from the table", kind=Kind.LENGTH, needed_for=Need.MOVE),
+        SetupFact("flange_height", "the height of the joint's flange", kind=Kind.LENGTH, needed_for=Need.MOVE),
     ),
     steps=(
         Step("Wipe table and wing. Slide a card over the joint from either side: where does it catch?", asks=("card",)),
@@ -380,5 +396,7 @@ CHECK = Check(
         "support counts only after a cold load test with twice the planned weight: common practice",
         "scatter of 0.03 mm from run to run to start with: common practice",
     ),
-    between_runs=BetweenRuns("pressing the straightedge on the table", Scatter(0.03, 4), "common practice"),
+    between_runs=IntermediatePrecision(
+        "pressing the straightedge on the table", EstimatedSd(0.03, 4), "common practice"
+    ),
 )

@@ -9,7 +9,7 @@ from trued.equipment.shop import Shop
 from trued.job.geometry.kinds.mitres import Mitres
 from trued.job.job import Job
 from trued.standing.cuts.cut_angle import CutAngle, cut_angle
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 
 
 def needs_angles(job: Job) -> tuple[str, ...]:
@@ -20,7 +20,7 @@ def needs_angles(job: Job) -> tuple[str, ...]:
     return tuple(part.id for part in job.parts if part.id in angled)
 
 
-def detents_for(job: Job, shop: Shop, standings: Sequence[Standing]) -> dict[str, CutAngle]:
+def detents_for(job: Job, shop: Shop, standings: Sequence[FeatureStatus]) -> dict[str, CutAngle]:
     """What is believed of the detents at which the mitered frames of a job are cut, by the angle ("45")."""
     angles = sorted({fit.shape.angle for fit in job.fits if isinstance(fit.shape, Mitres)})
     return {angle: cut_angle(shop, standings, float(angle)) for angle in angles}

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.estimate import ErrorSource, UncertainValue
 
 
 def correlated(
     key: str, values: Sequence[float], u: Sequence[float], correlation: Sequence[Sequence[float]]
-) -> tuple[Uncertain, ...]:
+) -> tuple[UncertainValue, ...]:
     """Uncertain values with the given standard uncertainties and correlation matrix (n x n, 1 on the diagonal).
 
     The matrix is split into independent sources (Cholesky). Their freedom is infinite: with few degrees of
@@ -18,9 +18,9 @@ def correlated(
     matrix is not a correlation matrix.
     """
     lower = _cholesky(correlation)
-    sources = [Source(f"{key}:{j}", f"{key}, part {j + 1}", 1.0) for j in range(len(values))]
+    sources = [ErrorSource(f"{key}:{j}", f"{key}, part {j + 1}", 1.0) for j in range(len(values))]
     return tuple(
-        Uncertain(value, {sources[j]: u[i] * lower[i][j] for j in range(i + 1) if lower[i][j] != 0.0})
+        UncertainValue(value, {sources[j]: u[i] * lower[i][j] for j in range(i + 1) if lower[i][j] != 0.0})
         for i, value in enumerate(values)
     )
 

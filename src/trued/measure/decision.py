@@ -13,12 +13,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from trued.measure.estimate import Uncertain, chance_under
+from trued.measure.estimate import UncertainValue, chance_under
 
 LEVEL = 0.95
 
 
-class Decision(StrEnum):
+class Conformity(StrEnum):
     """The three decisions, as scripts, library and docs name them."""
 
     PROVEN_IN = "proven-in"
@@ -34,15 +34,15 @@ class Side(StrEnum):
 
 
 SAID = {
-    Decision.PROVEN_IN: "true, sure enough",
-    Decision.PROVEN_OUT: "out, sure enough",
-    Decision.NOT_PROVEN: "cannot tell yet",
+    Conformity.PROVEN_IN: "true, sure enough",
+    Conformity.PROVEN_OUT: "out, sure enough",
+    Conformity.NOT_PROVEN: "cannot tell yet",
 }
 """What a page says for each decision: the one map between the code's words and a person's."""
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class ToleranceLimits:
     """Tolerance of a feature in its own unit (mm or rad); None leaves a side open, but not both."""
 
     low: float | None
@@ -55,7 +55,7 @@ class Limits:
             raise ValueError(f"the lower limit must lie below the upper one: {self.low} and {self.high}")
 
     @classmethod
-    def within(cls, tolerance: float) -> Limits:
+    def within(cls, tolerance: float) -> ToleranceLimits:
         """Both ways the same: -tolerance to +tolerance."""
         return cls(-tolerance, tolerance)
 
@@ -73,7 +73,7 @@ class Chances:
     above: float
 
     @classmethod
-    def of(cls, x: Uncertain, limits: Limits) -> Chances:
+    def of(cls, x: UncertainValue, limits: ToleranceLimits) -> Chances:
         """From an estimate; one without any error lies where it lies, and on a limit it is inside."""
         if x.u == 0.0:
             below = limits.low is not None and x.value < limits.low
@@ -104,12 +104,14 @@ class Chances:
         return max(self.below, self.inside, self.above) >= level
 
 
-def chance_in(x: Uncertain, limits: Limits) -> float:
+def conformance_probability(x: UncertainValue, limits: ToleranceLimits) -> float:
     """Chance that the feature lies within its limits."""
     return Chances.of(x, limits).inside
 
 
-def decide(x: Uncertain, limits: Limits, *, level: float = LEVEL, may_prove_in: bool = True) -> Decision:
+def decide(
+    x: UncertainValue, limits: ToleranceLimits, *, level: float = LEVEL, may_prove_in: bool = True
+) -> Conformity:
     """Proven in with `level` or more inside, proven out with `level` or more beyond one side, else not proven.
 
     `may_prove_in` is False while the scatter between runs is only assumed: then nothing is proven in.
@@ -117,10 +119,10 @@ def decide(x: Uncertain, limits: Limits, *, level: float = LEVEL, may_prove_in: 
     return judge(Chances.of(x, limits), level=level, may_prove_in=may_prove_in)
 
 
-def judge(chances: Chances, *, level: float = LEVEL, may_prove_in: bool = True) -> Decision:
+def judge(chances: Chances, *, level: float = LEVEL, may_prove_in: bool = True) -> Conformity:
     """The decision for a feature with those chances; the rule of `decide`."""
     if chances.beyond(level) is not None:
-        return Decision.PROVEN_OUT
+        return Conformity.PROVEN_OUT
     if chances.inside >= level and may_prove_in:
-        return Decision.PROVEN_IN
-    return Decision.NOT_PROVEN
+        return Conformity.PROVEN_IN
+    return Conformity.NOT_PROVEN

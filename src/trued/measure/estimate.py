@@ -35,7 +35,7 @@ class Shape(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class ErrorSource:
     """One error source: `u` is its standard uncertainty in the source's own unit, `dof` how well u is known.
 
     Values that share the `key` share the error itself. `label` is what a person reads in the budget; `pool`
@@ -57,7 +57,7 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True)
-class Component:
+class BudgetLine:
     """One line of an error budget: the standard uncertainty that a source gives to the result."""
 
     label: str
@@ -65,14 +65,14 @@ class Component:
 
 
 @dataclass(frozen=True, slots=True)
-class Uncertain:
+class UncertainValue:
     """A value with the sensitivity to each of its error sources; add, subtract, multiply and divide keep both."""
 
     value: float
-    parts: Mapping[Source, float] = field(default_factory=dict)
+    parts: Mapping[ErrorSource, float] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, value: float, *sources: Source) -> Uncertain:
+    def of(cls, value: float, *sources: ErrorSource) -> UncertainValue:
         """`value` moved one for one by each of `sources`."""
         return cls(value, dict.fromkeys(sources, 1.0))
 
@@ -90,12 +90,12 @@ class Uncertain:
         return _welch_satterthwaite(self.parts.items())
 
     @property
-    def components(self) -> tuple[Component, ...]:
+    def components(self) -> tuple[BudgetLine, ...]:
         """The error budget by label, largest first; lines that give nothing are left out."""
         squares: defaultdict[str, float] = defaultdict(float)
         for source, c in self.parts.items():
             squares[source.label] += (c * source.u) ** 2
-        lines = [Component(label, math.sqrt(square)) for label, square in squares.items() if square > 0.0]
+        lines = [BudgetLine(label, math.sqrt(square)) for label, square in squares.items() if square > 0.0]
         return tuple(sorted(lines, key=lambda line: (-line.u, line.label)))
 
     def shares(self) -> dict[str, float]:
@@ -103,64 +103,64 @@ class Uncertain:
         total = self.u**2
         return {line.label: line.u**2 / total for line in self.components} if total > 0.0 else {}
 
-    def __add__(self, other: Uncertain | float) -> Uncertain:
+    def __add__(self, other: UncertainValue | float) -> UncertainValue:
         right = lift(other)
         return linear(self.value + right.value, (1.0, self), (1.0, right))
 
     __radd__ = __add__
 
-    def __neg__(self) -> Uncertain:
+    def __neg__(self) -> UncertainValue:
         return linear(-self.value, (-1.0, self))
 
-    def __sub__(self, other: Uncertain | float) -> Uncertain:
+    def __sub__(self, other: UncertainValue | float) -> UncertainValue:
         right = lift(other)
         return linear(self.value - right.value, (1.0, self), (-1.0, right))
 
-    def __rsub__(self, other: float) -> Uncertain:
+    def __rsub__(self, other: float) -> UncertainValue:
         return lift(other) - self
 
-    def __mul__(self, other: Uncertain | float) -> Uncertain:
+    def __mul__(self, other: UncertainValue | float) -> UncertainValue:
         right = lift(other)
         return linear(self.value * right.value, (right.value, self), (self.value, right))
 
     __rmul__ = __mul__
 
-    def __truediv__(self, other: Uncertain | float) -> Uncertain:
+    def __truediv__(self, other: UncertainValue | float) -> UncertainValue:
         right = lift(other)
         quotient = self.value / right.value
         return linear(quotient, (1.0 / right.value, self), (-quotient / right.value, right))
 
-    def __rtruediv__(self, other: float) -> Uncertain:
+    def __rtruediv__(self, other: float) -> UncertainValue:
         return lift(other) / self
 
 
-def lift(x: Uncertain | float) -> Uncertain:
+def lift(x: UncertainValue | float) -> UncertainValue:
     """A plain number as a value without error."""
-    return x if isinstance(x, Uncertain) else Uncertain(float(x))
+    return x if isinstance(x, UncertainValue) else UncertainValue(float(x))
 
 
-def linear(value: float, *terms: tuple[float, Uncertain]) -> Uncertain:
+def linear(value: float, *terms: tuple[float, UncertainValue]) -> UncertainValue:
     """`value` with the sensitivities of its `terms`: (derivative of value by the term, the term)."""
-    parts: defaultdict[Source, float] = defaultdict(float)
+    parts: defaultdict[ErrorSource, float] = defaultdict(float)
     for derivative, term in terms:
         for source, c in term.parts.items():
             parts[source] += derivative * c
-    return Uncertain(value, {source: c for source, c in parts.items() if c != 0.0})
+    return UncertainValue(value, {source: c for source, c in parts.items() if c != 0.0})
 
 
-def covariance(x: Uncertain, y: Uncertain) -> float:
+def covariance(x: UncertainValue, y: UncertainValue) -> float:
     """Covariance of two values through the sources that they share (GUM F.1.2.3)."""
     return sum(c * y.parts[source] * source.u**2 for source, c in x.parts.items() if source in y.parts)
 
 
-def chance_between(x: Uncertain, low: float | None, high: float | None) -> float:
+def chance_between(x: UncertainValue, low: float | None, high: float | None) -> float:
     """Chance that the true value lies between `low` and `high`; None leaves that side open."""
     below_high = 1.0 if high is None else chance_under(x, high)
     below_low = 0.0 if low is None else chance_under(x, low)
     return max(0.0, min(1.0, below_high - below_low))
 
 
-def interval(x: Uncertain, level: float = 0.95) -> tuple[float, float]:
+def interval(x: UncertainValue, level: float = 0.95) -> tuple[float, float]:
     """Symmetric interval that holds the true value with `level` chance.
 
     The largest evenly spread source is convolved exactly with a Student t for all the others, so that an
@@ -170,7 +170,7 @@ def interval(x: Uncertain, level: float = 0.95) -> tuple[float, float]:
     return x.value - half, x.value + half
 
 
-def _half_width(x: Uncertain, level: float) -> float:
+def _half_width(x: UncertainValue, level: float) -> float:
     edge, rest, dof = _split(x)
     upper = 0.5 * (1.0 + level)
     if edge == 0.0:
@@ -181,7 +181,7 @@ def _half_width(x: Uncertain, level: float) -> float:
     return root(lambda half: _mixed_cdf(half, edge, rest, dof) - upper, 0.0, widest)
 
 
-def chance_under(x: Uncertain, limit: float) -> float:
+def chance_under(x: UncertainValue, limit: float) -> float:
     """Chance that the true value lies below `limit`."""
     edge, rest, dof = _split(x)
     away = limit - x.value
@@ -192,7 +192,7 @@ def chance_under(x: Uncertain, limit: float) -> float:
     return t_cdf(away / rest, dof) if edge == 0.0 else _mixed_cdf(away, edge, rest, dof)
 
 
-def _split(x: Uncertain) -> tuple[float, float, float]:
+def _split(x: UncertainValue) -> tuple[float, float, float]:
     """(half width of the largest rectangular source, u of all the others, their degrees of freedom)."""
     even = [(abs(c) * s.u, s) for s, c in x.parts.items() if s.shape is Shape.RECTANGULAR and c * s.u != 0.0]
     if not even:
@@ -218,7 +218,7 @@ def _mixed_cdf(away: float, edge: float, rest: float, dof: float) -> float:
     return total * width / (4.0 * edge)
 
 
-def _welch_satterthwaite(parts: Iterable[tuple[Source, float]]) -> float:
+def _welch_satterthwaite(parts: Iterable[tuple[ErrorSource, float]]) -> float:
     variances: defaultdict[tuple[str, float], float] = defaultdict(float)
     total = 0.0
     for source, c in parts:

@@ -12,8 +12,8 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Shape, Source, Uncertain
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, Shape, UncertainValue
 
 INCH_MM = 25.4
 
@@ -29,7 +29,7 @@ class Instrument:
     kind: str
     resolution: float
     limit: float
-    repeat: Scatter
+    repeat: EstimatedSd
     range_mm: float | None = None
     digital: bool = False
     source: str = "common practice"
@@ -40,14 +40,16 @@ class Instrument:
         if not (self.resolution > 0.0 and self.limit >= 0.0):
             raise ValueError(f"{self.id}: resolution must be above 0 and limit of error 0 or more")
 
-    def scatter(self, groups: Iterable[Sequence[float]]) -> Scatter:
+    def scatter(self, groups: Iterable[Sequence[float]]) -> EstimatedSd:
         """What is known of this instrument's repeat after a run's repeated readings, a group for each thing read."""
         known = self.repeat
         for group in groups:
             known = known.learn_repeats(group)
         return known
 
-    def read(self, key: str, what: str, readings: Sequence[float], scatter: Scatter | None = None) -> Uncertain:
+    def read(
+        self, key: str, what: str, readings: Sequence[float], scatter: EstimatedSd | None = None
+    ) -> UncertainValue:
         """Mean of `readings` of one thing; `key` tells this reading's own error from every other's.
 
         The mean of n readings is n times better in variance only where the scatter is wide enough to be seen
@@ -57,7 +59,7 @@ class Instrument:
         s = max(known.s, self.resolution / math.sqrt(12.0))
         u = s / math.sqrt(len(readings)) if s >= self.resolution / 2.0 else s
         mean = math.fsum(readings) / len(readings)
-        return Uncertain.of(mean, *self.sources(key, what, u, known.dof))
+        return UncertainValue.of(mean, *self.sources(key, what, u, known.dof))
 
     def reaches(self, mm: float) -> bool:
         """Whether it can read that. One of the person's own cannot beyond its end; of an assumed one none is known."""
@@ -72,11 +74,11 @@ class Instrument:
         reaching = "say that it was read with one that reaches (on the command line as name:tape=value)"
         return f"{end}{slip} {other_way}, or {reaching}."
 
-    def sources(self, key: str, what: str, u: float, dof: float) -> tuple[Source, Source]:
+    def sources(self, key: str, what: str, u: float, dof: float) -> tuple[ErrorSource, ErrorSource]:
         """The two errors of one reading: its own scatter `u`, and the instrument's, shared by the whole run."""
-        own = Source(f"reading:{key}", f"{what}: repeat of a reading", u, dof, pool=f"repeat:{self.id}")
+        own = ErrorSource(f"reading:{key}", f"{what}: repeat of a reading", u, dof, pool=f"repeat:{self.id}")
         half = self.limit / math.sqrt(3.0)
-        return own, Source(f"limit:{self.id}", f"{what}: limit of error", half, math.inf, Shape.RECTANGULAR)
+        return own, ErrorSource(f"limit:{self.id}", f"{what}: limit of error", half, math.inf, Shape.RECTANGULAR)
 
 
 _ARC_MINUTE = math.radians(1 / 60)
@@ -103,7 +105,7 @@ _ASSUMED_DOF = 10
 KINDS = tuple(_ASSUMED)
 
 DEFAULTS: dict[str, Instrument] = {
-    kind: Instrument(kind, kind, resolution, limit, Scatter(repeat, _ASSUMED_DOF), range_mm, digital, source)
+    kind: Instrument(kind, kind, resolution, limit, EstimatedSd(repeat, _ASSUMED_DOF), range_mm, digital, source)
     for kind, (resolution, limit, repeat, range_mm, digital, source) in _ASSUMED.items()
 }
 """What is taken for a kind of instrument until the person has typed the figures of their own."""

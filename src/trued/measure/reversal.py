@@ -8,18 +8,18 @@ its bow: only the lopsided part of its error changes its sign.
 
 from __future__ import annotations
 
-from trued.measure.estimate import Uncertain, lift
+from trued.measure.estimate import UncertainValue, lift
 
-Value = Uncertain | float
+Value = UncertainValue | float
 
 
-def reversal(first: Value, turned: Value) -> tuple[Uncertain, Uncertain]:
+def reversal(first: Value, turned: Value) -> tuple[UncertainValue, UncertainValue]:
     """(thing, instrument) from the reading before, thing + instrument, and after turning, thing - instrument."""
     a, b = lift(first), lift(turned)
     return 0.5 * (a + b), 0.5 * (a - b)
 
 
-def three_against_each_other(ab: Value, bc: Value, ac: Value) -> tuple[Uncertain, Uncertain, Uncertain]:
+def three_against_each_other(ab: Value, bc: Value, ac: Value) -> tuple[UncertainValue, UncertainValue, UncertainValue]:
     """The errors of three straightedges (or squares) from A + B, B + C and A + C, each pair held together.
 
     With the same uncertainty u of every pair, each comes out with u * sqrt(3) / 2. Along one line only: of plates it

@@ -13,12 +13,12 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from trued.equipment.shop import Shop
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.fits.fit import SEED, together_of
-from trued.measure.estimate import Source, Uncertain
-from trued.standing.cuts.cut_errors import TAUGHT_BY, Capability
+from trued.measure.estimate import ErrorSource, UncertainValue
+from trued.standing.cuts.cut_errors import TAUGHT_BY, CutErrors
 from trued.standing.feature import FEATURES, full_name
-from trued.standing.owner import thing_of
+from trued.standing.owner import owner_of
 
 WORTH = 0.005
 """A rise of the chance below this is not worth a minute."""
@@ -31,7 +31,7 @@ DETENT_LEFT = 6e-5  # rad a cut, with feelers to 0.0015 in over eight of them: c
 
 
 @dataclass(frozen=True, slots=True)
-class TrueFirst:
+class CheckPriority:
     """One feature to look at. `chance_gain` of the fit that gains most, `fit`; `job_gain` of all of it together.
 
     how: `known better` (and set by it), or `put right` to its tolerance.
@@ -50,7 +50,7 @@ class TrueFirst:
 class Advice:
     """first: at most three, the most for a minute first. do_not_bother: what would change no fit of this job."""
 
-    first: tuple[TrueFirst, ...]
+    first: tuple[CheckPriority, ...]
     do_not_bother: tuple[str, ...]
 
 
@@ -58,11 +58,11 @@ class Advice:
 class _Left:
     """What is believed of an error now, and what is left of it when its check has been made; in its own unit."""
 
-    now: Callable[[Capability], float]
+    now: Callable[[CutErrors], float]
     left: float
     how: str
 
-    def factor(self, holds: Capability) -> float:
+    def factor(self, holds: CutErrors) -> float:
         """By how much the error shrinks."""
         now = self.now(holds)
         return min(1.0, self.left / now) if now > 0.0 else 1.0
@@ -81,7 +81,7 @@ _LEFT: Mapping[str, _Left] = {
 }
 
 
-def advice(budget: Budget, shop: Shop, checks: Collection[str], *, seed: int = SEED) -> Advice:
+def advice(budget: UncertaintyBudget, shop: Shop, checks: Collection[str], *, seed: int = SEED) -> Advice:
     """What is worth looking at for the fits of this job. checks: ids of the checks that there are."""
     together = together_of(budget)
     if not together.fits:
@@ -93,12 +93,12 @@ def advice(budget: Budget, shop: Shop, checks: Collection[str], *, seed: int = S
     worth = [one for one in found if one.chance_gain >= WORTH]
     first = sorted(worth, key=lambda one: -one.chance_gain / one.minutes)[:MOST]
     named = {one.feature for one in worth}
-    names = dict.fromkeys(full_name(thing_of(TAUGHT_BY[label][0], shop), TAUGHT_BY[label][0]) for label in labels)
+    names = dict.fromkeys(full_name(owner_of(TAUGHT_BY[label][0], shop), TAUGHT_BY[label][0]) for label in labels)
     names |= dict.fromkeys(at.feature for at in budget.at_angles.values())
     return Advice(tuple(first), tuple(name for name in names if name not in named))
 
 
-def _detents(budget: Budget, seed: int) -> Iterator[TrueFirst]:
+def _detents(budget: UncertaintyBudget, seed: int) -> Iterator[CheckPriority]:
     """Each detent that a fit is cut at: found by its own check, and set right to about what that check can show."""
     from trued.job.fits.joint_probability import count
 
@@ -106,14 +106,14 @@ def _detents(budget: Budget, seed: int) -> Iterator[TrueFirst]:
     for angle, at in budget.at_angles.items():
         if math.hypot(at.error.value, at.error.u) <= DETENT_LEFT:
             continue  # its check would leave no less
-        right = Uncertain.of(0.0, Source(f"trued:{at.label}", at.label, min(DETENT_LEFT, at.error.u)))
+        right = UncertainValue.of(0.0, ErrorSource(f"trued:{at.label}", at.label, min(DETENT_LEFT, at.error.u)))
         there = {**budget.at_angles, angle: replace(at, error=right)}
         trued = together_of(replace(budget, at_angles=there))
         then = count(trued, seed, _DRAWS)
         rises = [(after - before) / now.draws for before, after in zip(now.each, then.each, strict=True)]
         most = max(range(len(rises)), key=rises.__getitem__)
         known = FEATURES["detent-angle"]
-        yield TrueFirst(
+        yield CheckPriority(
             at.feature,
             DETENT,
             known.minutes,
@@ -124,7 +124,7 @@ def _detents(budget: Budget, seed: int) -> Iterator[TrueFirst]:
         )
 
 
-def _trials(budget: Budget, shop: Shop, labels: Collection[str], seed: int) -> Iterator[TrueFirst]:
+def _trials(budget: UncertaintyBudget, shop: Shop, labels: Collection[str], seed: int) -> Iterator[CheckPriority]:
     """Each error that is in a fit, with what its check would bring."""
     from trued.job.fits.joint_probability import counts, without
 
@@ -137,8 +137,8 @@ def _trials(budget: Budget, shop: Shop, labels: Collection[str], seed: int) -> I
         rises = [(then - before) / now.draws for before, then in zip(now.each, counted.each, strict=True)]
         most = max(range(len(rises)), key=rises.__getitem__)
         feature, check = TAUGHT_BY[label]
-        yield TrueFirst(
-            full_name(thing_of(feature, shop), feature),
+        yield CheckPriority(
+            full_name(owner_of(feature, shop), feature),
             check,
             FEATURES[feature].minutes,
             rises[most],

@@ -12,8 +12,8 @@ from datetime import datetime
 from itertools import groupby
 
 from trued.job.groups import CutGroup
-from trued.measure.decision import Decision
-from trued.plan.check_priority import TrueFirst
+from trued.measure.decision import Conformity
+from trued.plan.check_priority import CheckPriority
 from trued.plan.layout.cut_tree import Axis
 from trued.plan.layout.result import Ended
 from trued.plan.not_made import NotMade
@@ -252,7 +252,7 @@ class PlanSafety:
     """A safety item that the cuts rest on and that is not shown to be right. state: how it stands, in words."""
 
     feature: str
-    decision: Decision | None
+    decision: Conformity | None
     text: str
     state: str
 
@@ -288,7 +288,7 @@ class PlanDocument:
     settings: int | None
     settings_bound: int | None
     fits: tuple[PlanFit, ...]
-    true_first: tuple[TrueFirst, ...]
+    true_first: tuple[CheckPriority, ...]
     do_not_bother: tuple[str, ...]
     support: tuple[PlanSupport, ...] | None
     cautions: tuple[str, ...]

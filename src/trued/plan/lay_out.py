@@ -9,10 +9,10 @@ from trued.plan.layout.freeze import frozen
 from trued.plan.layout.pieces import Rules, Stock, Want, same_wood
 from trued.plan.layout.result import Bound, Ended, Layout, NoLayout, SoFar
 from trued.plan.layout.task import Task, task_of
-from trued.plan.layout.verifier import faults_of
+from trued.plan.layout.verifier import violations_of
 from trued.plan.no_layout import no_layout, scale_of, too_large
 from trued.plan.search.best import Best
-from trued.plan.search.objective import Verdict
+from trued.plan.search.objective import Objective
 from trued.plan.search.search import search
 
 
@@ -38,7 +38,7 @@ def lay_out(
             return NoLayout(no_layout(task, too_much(task, best.scales), best), task.stocks, best.tried)
         found.append((task, best))
     layout = _layout(found, priced=priced)
-    faults = faults_of(layout, stocks, wants, rules)
+    faults = violations_of(layout, stocks, wants, rules)
     if faults:
         raise TruedError.of(
             "layout", "", "The layout found cannot be cut as stated, a fault of ours: " + " ".join(faults)
@@ -46,10 +46,10 @@ def lay_out(
     return layout
 
 
-def _telling(task: Task, told: Callable[[SoFar], None], *, priced: bool) -> Callable[[Verdict, Floor], None]:
+def _telling(task: Task, told: Callable[[SoFar], None], *, priced: bool) -> Callable[[Objective, Floor], None]:
     unit, name = (1_000_000, "price") if priced else (10**20, "m2")
 
-    def tell(verdict: Verdict, floor: Floor) -> None:
+    def tell(verdict: Objective, floor: Floor) -> None:
         told(SoFar(task.wants[0].material, verdict.cost / unit, floor.cost / unit, name, verdict.pieces))
 
     return tell

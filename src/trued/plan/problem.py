@@ -17,7 +17,7 @@ from trued.plan.order.order import Order
 from trued.plan.stations.reach import Ban
 from trued.plan.stations.refusal import Refusal
 from trued.plan.stations.station import Station
-from trued.plan.tickets.split_settings import Parted
+from trued.plan.tickets.split_settings import SplitSetting
 from trued.plan.tickets.ticket import Ticket, ticket_ids
 
 NOT_GOOD = frozenset(
@@ -101,7 +101,7 @@ def problem_of_layout(job: Job, found: Layout | NoLayout, show: Show) -> Iterato
         yield Problem("pair-split", word, f"The mates of “{word}” could not come from one piece of stock.")
 
 
-def problems_of_order(tickets: Sequence[Ticket], parted: Sequence[Parted]) -> Iterator[Problem]:
+def problems_of_order(tickets: Sequence[Ticket], parted: Sequence[SplitSetting]) -> Iterator[Problem]:
     """Cuts that are made by hand, those that wait for a fact, and mates that share no setting."""
     for ticket in tickets:
         if ticket.station == Station.HAND:

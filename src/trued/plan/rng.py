@@ -3,7 +3,7 @@
 _MASK = (1 << 64) - 1
 
 
-class Chance:
+class Rng:
     """SplitMix64 (Steele, Lea, Flood 2014): one 64-bit state, no library, no clock."""
 
     __slots__ = ("_state",)

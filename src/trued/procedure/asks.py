@@ -31,7 +31,7 @@ class Need(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Ask:
+class ReadingSpec:
     """One reading to be asked for.
 
     `need` is the fewest and most readings at each station, `advise` how many to ask for. `stations`: () none, names,
@@ -67,7 +67,7 @@ class Ask:
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
+class SetupFact:
     """Something of the saw or fixture that the check must know; `--name` on the command line.
 
     of_run: it is another in each run, as the angle that the fence was set to: asked each time, never kept.

@@ -2,7 +2,7 @@
 what was taken in one run of it.
 
 Web form, command line, stored rows and printed sheet all come from this declaration. A check sees nothing of a run but
-`Taken`. Readings of one instrument share its limit of error and its scatter.
+`RunInput`. Readings of one instrument share its limit of error and its scatter.
 """
 
 from __future__ import annotations
@@ -14,15 +14,15 @@ from enum import StrEnum
 from typing import Literal
 
 from trued.drawing.shapes import Drawing
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.instrument import Instrument
-from trued.procedure.asks import Ask, Fact, Kind, Step
+from trued.procedure.asks import Kind, ReadingSpec, SetupFact, Step
 from trued.standing.stop_model import Cuts
 
 
-class Act(StrEnum):
+class Severity(StrEnum):
     """What a warning does: nothing is worked out; someone can get hurt; shown but not proven and no move; said only.
 
     What can hurt someone is said before all else and always counts: it may put something out of use, and proves nothing
@@ -36,16 +36,16 @@ class Act(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class BetweenRuns:
+class IntermediatePrecision:
     """How far the whole procedure repeats from run to run before this shop has shown its own (unit of the feature)."""
 
     label: str
-    start: Scatter
+    start: EstimatedSd
     source: str
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FeatureResult:
     """One feature as found by a check; `limits` None means there is nothing to decide. Unit: `rad`, `mm`, `mm/mm`.
 
     `spread` holds where the feature is itself a scatter, as how well a stop repeats: its interval and its chance
@@ -54,10 +54,10 @@ class Found:
 
     feature: str
     unit: str
-    value: Uncertain
-    limits: Limits | None = None
+    value: UncertainValue
+    limits: ToleranceLimits | None = None
     safety: bool = False
-    spread: Scatter | None = None
+    spread: EstimatedSd | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,14 +72,14 @@ class Move:
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class Flag:
     """Something wrong, or worth saying, that the readings themselves show.
 
     features: which of the check's features a danger is about; () is all of them.
     """
 
     code: str
-    act: Act
+    act: Severity
     text: str
     features: tuple[str, ...] = ()
 
@@ -128,22 +128,22 @@ class Check:
     features: tuple[str, ...]
     at_hand: tuple[str, ...]
     cautions: tuple[str, ...]
-    asks: tuple[Ask, ...]
+    asks: tuple[ReadingSpec, ...]
     steps: tuple[Step, ...]
-    evaluate: Callable[[Taken], tuple[Found, ...]]
-    moves: Callable[[Taken, tuple[Found, ...]], tuple[Move, ...]]
-    blunders: tuple[Callable[[Taken], Seen | None], ...]
-    draw: Callable[[Taken, tuple[Found, ...]], Drawing]
+    evaluate: Callable[[RunInput], tuple[FeatureResult, ...]]
+    moves: Callable[[RunInput, tuple[FeatureResult, ...]], tuple[Move, ...]]
+    blunders: tuple[Callable[[RunInput], Flag | None], ...]
+    draw: Callable[[RunInput, tuple[FeatureResult, ...]], Drawing]
     example: Example
     sources: tuple[str, ...]
-    facts: tuple[Fact, ...] = ()
+    facts: tuple[SetupFact, ...] = ()
     ground: tuple[str, ...] = ()
-    between_runs: BetweenRuns | None = None
-    dangers: tuple[Callable[[Taken], Seen | None], ...] = ()
+    between_runs: IntermediatePrecision | None = None
+    dangers: tuple[Callable[[RunInput], Flag | None], ...] = ()
     apart: str = "Was the same thing read at the same places, in the same way?"
     made_on: Literal["", "sled", "fence", "saw", "joint"] = ""
     ends: tuple[str, str] | None = None
-    parts: Callable[[Taken], tuple[Cuts, ...]] | None = None
+    parts: Callable[[RunInput], tuple[Cuts, ...]] | None = None
 
     def __post_init__(self) -> None:
         names = [ask.name for ask in self.asks]
@@ -158,12 +158,12 @@ class Check:
         if not (self.features and self.cautions and self.sources and self.at_hand):
             raise ValueError(f"{self.id}: features, cautions, sources and what to have at hand must be given")
 
-    def ask(self, name: str) -> Ask:
+    def ask(self, name: str) -> ReadingSpec:
         """The ask of that name; KeyError otherwise."""
         return next((ask for ask in self.asks if ask.name == name), None) or _missing(self.id, name)
 
 
-def _missing(check: str, name: str) -> Ask:
+def _missing(check: str, name: str) -> ReadingSpec:
     raise KeyError(f"{check} has no ask {name!r}")
 
 
@@ -183,7 +183,7 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class RunInput:
     """The readings and facts of one run of `check`.
 
     `scatter` is what is known of the scatter between runs here (the check's own start when None). `limits` replace
@@ -194,9 +194,9 @@ class Taken:
     readings: tuple[Reading, ...]
     facts: Mapping[str, str | float] = field(default_factory=dict)
     unit: str = "in"
-    scatter: Scatter | None = None
-    limits: Mapping[str, Limits] = field(default_factory=dict)
-    _repeat: dict[Instrument, Scatter] = field(default_factory=dict, init=False, compare=False, repr=False)
+    scatter: EstimatedSd | None = None
+    limits: Mapping[str, ToleranceLimits] = field(default_factory=dict)
+    _repeat: dict[Instrument, EstimatedSd] = field(default_factory=dict, init=False, compare=False, repr=False)
 
     def of(self, name: str, station: str | None = None) -> tuple[Reading, ...]:
         """Readings of one ask in the order typed, at one station or at all."""
@@ -219,7 +219,7 @@ class Taken:
         given = self.of(name)
         return given[0].choice if given else ""
 
-    def mean(self, name: str, station: str | None = None) -> Uncertain:
+    def mean(self, name: str, station: str | None = None) -> UncertainValue:
         """Mean of the readings of one ask (at one station) with its own and its instrument's error."""
         readings = self.of(name, station)
         if not readings:
@@ -227,18 +227,18 @@ class Taken:
         what = self.check.ask(name).instrument
         instrument = readings[0].instrument
         if instrument is None:
-            return Uncertain(sum(r.value for r in readings) / len(readings))
+            return UncertainValue(sum(r.value for r in readings) / len(readings))
         values = [r.value for r in readings]
         return instrument.read(f"{name}@{station or ''}", instrument.kind or what, values, self.repeat(instrument))
 
-    def single(self, reading: Reading, index: int) -> Uncertain:
+    def single(self, reading: Reading, index: int) -> UncertainValue:
         """One reading by itself, with its own and its instrument's error; `index` tells it from its neighbours."""
         if reading.instrument is None:
-            return Uncertain(reading.value)
+            return UncertainValue(reading.value)
         key = f"{reading.name}@{reading.station}#{index}"
         return reading.instrument.read(key, reading.instrument.kind, [reading.value], self.repeat(reading.instrument))
 
-    def repeat(self, instrument: Instrument) -> Scatter:
+    def repeat(self, instrument: Instrument) -> EstimatedSd:
         """Scatter of one instrument, sharpened by every repeat of one and the same thing in this run."""
         found = self._repeat.get(instrument)  # asked for by every reading, and the same each time
         if found is None:
@@ -250,20 +250,20 @@ class Taken:
         ranges = [max(values) - min(values) for s in self.stations(name) if (values := self.all(name, s))]
         return max(ranges, default=0.0)
 
-    def between_runs(self) -> Uncertain:
+    def between_runs(self) -> UncertainValue:
         """Nought, uncertain by the scatter of this whole procedure from run to run (unit of the feature)."""
         declared = self.check.between_runs
         if declared is None:
-            return Uncertain(0.0)
+            return UncertainValue(0.0)
         scatter = self.scatter or declared.start
-        return Uncertain.of(0.0, Source(f"run:{self.check.id}", declared.label, scatter.s, scatter.dof))
+        return UncertainValue.of(0.0, ErrorSource(f"run:{self.check.id}", declared.label, scatter.s, scatter.dof))
 
     @property
     def scatter_seen(self) -> bool:
         """Whether this shop has shown the scatter between runs, or the check has none to show."""
         return self.check.between_runs is None or (self.scatter is not None and self.scatter.shown)
 
-    def tolerance(self, feature: str, default: Limits) -> Limits:
+    def tolerance(self, feature: str, default: ToleranceLimits) -> ToleranceLimits:
         """The tolerance asked for, else the check's own."""
         return self.limits.get(feature, default)
 

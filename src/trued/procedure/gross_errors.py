@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from trued.measure.distribution.student import t_quantile
 from trued.procedure.asks import Kind
-from trued.procedure.declaration import Act, Reading, Seen, Taken
+from trued.procedure.declaration import Flag, Reading, RunInput, Severity
 from trued.procedure.quantities import INCH, place, plain, size
 
 UNIT_SLIP_SHARE = 0.03  # of the ratio of inch and millimetre, common practice
@@ -23,14 +23,14 @@ _GRID_MM = INCH / 128  # the steps of a caliper that shows fractions
 _DECIMAL = re.compile(r"\s*\d*[.,](?P<digits>\d+)\s*(?P<unit>in\.?|\"|mm)?\s*")
 
 
-def none_at(taken: Taken, *names: str) -> Seen | None:
+def none_at(taken: RunInput, *names: str) -> Flag | None:
     """Sizes of nought among these asks: refused."""
     zero = [name for name in names if any(value <= 0.0 for value in taken.all(name))]
     text = f"{' and '.join(zero)} cannot be 0: measure again and type what is read."
-    return Seen("no-size", Act.REFUSE, text) if zero else None
+    return Flag("no-size", Severity.REFUSE, text) if zero else None
 
 
-def gap_without_place(taken: Taken, question: str) -> Seen | None:
+def gap_without_place(taken: RunInput, question: str) -> Flag | None:
     """A gap that is nowhere, or a place without a gap; `question` asks for the place. Refused."""
     where, widest = taken.choice("where"), max(taken.all("gap"))
     if (where == "none") == (widest == 0.0):
@@ -40,7 +40,7 @@ def gap_without_place(taken: Taken, question: str) -> Seen | None:
         if widest
         else f"where={where} stands with a gap of 0: type where=none when not even the thinnest feeler goes in."
     )
-    return Seen("gap-without-place", Act.REFUSE, text)
+    return Flag("gap-without-place", Severity.REFUSE, text)
 
 
 def is_slip(larger: float, smaller: float) -> bool:
@@ -48,7 +48,7 @@ def is_slip(larger: float, smaller: float) -> bool:
     return min(larger, smaller) > 0.0 and abs(larger / smaller / INCH - 1.0) <= UNIT_SLIP_SHARE + READ_MM / larger
 
 
-def unit_slip(taken: Taken, readings: Sequence[Reading]) -> Seen | None:
+def unit_slip(taken: RunInput, readings: Sequence[Reading]) -> Flag | None:
     """One of several readings of about the same size was typed in the other unit: refused, with what it may be."""
     if len(readings) < 2:
         return None
@@ -69,7 +69,7 @@ def _is_among(mm: float, readings: Sequence[Reading]) -> bool:
     return least <= mm <= most <= ALIKE * least or is_slip(INCH * mm, least) or is_slip(INCH * mm, most)
 
 
-def repeat_slipped(taken: Taken) -> Seen | None:
+def repeat_slipped(taken: RunInput) -> Flag | None:
     """One of several readings at one place was typed in the other unit, whatever the check."""
     for ask in taken.check.asks:
         for station in taken.stations(ask.name) if ask.kind is Kind.LENGTH else ():
@@ -79,13 +79,13 @@ def repeat_slipped(taken: Taken) -> Seen | None:
     return None
 
 
-def slipped(taken: Taken, odd: Reading, meant_mm: float, beside: str) -> Seen:
+def slipped(taken: RunInput, odd: Reading, meant_mm: float, beside: str) -> Flag:
     """The refusal of a reading that was typed in the other unit."""
     text = (
         f"{place(odd)} {beside} looks like the other unit: if the caliper showed the other one, it is "
         f"{plain(meant_mm, taken)}. Read it again and type it with its unit."
     )
-    return Seen("unit-slip", Act.REFUSE, text)
+    return Flag("unit-slip", Severity.REFUSE, text)
 
 
 BURNED_STARTS = (INCH, 10.0, 100.0)
@@ -107,7 +107,7 @@ def start_said(start_mm: float, unit: str) -> str:
     return f"{size(start_mm, unit, 3)} ({line})" if unit == "in" and start_mm != INCH else line
 
 
-def rough_edge(taken: Taken, names: Sequence[str]) -> Seen | None:
+def rough_edge(taken: RunInput, names: Sequence[str]) -> Flag | None:
     """Readings of one spot that do not agree: fuzz or a burr on the edge."""
     worst = max(names, key=taken.worst_repeat)
     spread, instrument = taken.worst_repeat(worst), next((r.instrument for r in taken.of(worst)), None)
@@ -115,20 +115,20 @@ def rough_edge(taken: Taken, names: Sequence[str]) -> Seen | None:
         return None
     repeat, pairs = instrument.repeat, sum(_pairs(taken, name) for name in names)
     rarely = t_quantile(1.0 - RARE / 2.0 / pairs, repeat.dof)  # some two honest readings differ by more once in 1,000
-    act = Act.DOUBT if spread > math.sqrt(2.0) * rarely * repeat.s else Act.NOTE
+    act = Severity.DOUBT if spread > math.sqrt(2.0) * rarely * repeat.s else Severity.NOTE
     text = (
         f"Readings of {worst} differ by {size(spread, taken.unit)}. Slice the fuzz off with a knife, read again at "
         "the marked spot."
     )
-    return Seen("burr", act, text)
+    return Flag("burr", act, text)
 
 
-def _pairs(taken: Taken, name: str) -> int:
+def _pairs(taken: RunInput, name: str) -> int:
     """How many times two readings of one spot stand against each other."""
     return sum(math.comb(len(taken.of(name, station)), 2) for station in taken.stations(name))
 
 
-def fraction_display(taken: Taken) -> Seen | None:
+def fraction_display(taken: RunInput) -> Flag | None:
     """Every decimal of a digital caliper lies on a 1/128 in: it shows fractions, rounded to that.
 
     It takes four different readings at four different marks; two readings within one step prove the contrary.
@@ -141,7 +141,7 @@ def fraction_display(taken: Taken) -> Seen | None:
         "Every reading lies on a 1/128 in: the caliper shows fractions, in steps of 0.008 in. Set it to decimals "
         "and read again."
     )
-    return Seen("fraction-display", Act.DOUBT, text)
+    return Flag("fraction-display", Severity.DOUBT, text)
 
 
 def _mark(reading: Reading, unit: str) -> int | None:

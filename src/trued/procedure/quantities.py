@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from trued.measure.screw import nearest_turn, turns_of
-from trued.procedure.declaration import Reading, Taken
+from trued.procedure.declaration import Reading, RunInput
 from trued.units import Length, as_decimal, as_mm
 
 INCH = 25.4
@@ -51,7 +51,7 @@ def place(reading: Reading) -> str:
     return f"{reading.name}{at}={reading.typed}"
 
 
-def plain(mm: float, taken: Taken) -> str:
+def plain(mm: float, taken: RunInput) -> str:
     """A length as it would be typed anew, in the person's unit and without it: `1.0087`."""
     return f"{mm:.2f}" if taken.unit == "mm" else as_decimal(mm, 4).text
 

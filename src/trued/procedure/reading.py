@@ -6,11 +6,11 @@ import difflib
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from trued.errors import Fault, Faults, InputRefused
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import DEFAULTS, Instrument
-from trued.procedure.asks import Ask, Fact, Kind, Need
-from trued.procedure.declaration import Check, Reading, Taken
+from trued.procedure.asks import Kind, Need, ReadingSpec, SetupFact
+from trued.procedure.declaration import Check, Reading, RunInput
 from trued.units import (
     Unit,
     read_angle,
@@ -43,9 +43,9 @@ def take(
     *,
     instruments: Sequence[Instrument] = (),
     unit: Unit = "in",
-    scatter: Scatter | None = None,
-    limits: Mapping[str, Limits] | None = None,
-) -> Taken:
+    scatter: EstimatedSd | None = None,
+    limits: Mapping[str, ToleranceLimits] | None = None,
+) -> RunInput:
     """Read a whole run as typed; InputRefused names every fault of it."""
     faults = Faults()
     readings = [r for text in typed if (r := _reading(check, text, instruments, unit, faults)) is not None]
@@ -53,15 +53,15 @@ def take(
     if not faults:
         _complete(check, readings, faults)
     if faults:
-        raise InputRefused(*_dangers(Taken(check, tuple(readings), known, unit)), *faults)
-    return Taken(check, tuple(readings), known, unit, scatter, limits or {})
+        raise InputRefused(*_dangers(RunInput(check, tuple(readings), known, unit)), *faults)
+    return RunInput(check, tuple(readings), known, unit, scatter, limits or {})
 
 
 DANGER = "danger"
 """Where a fault stands that is none of the input: what was read can hurt someone, though more is to be read."""
 
 
-def _dangers(partly: Taken) -> Iterator[Fault]:
+def _dangers(partly: RunInput) -> Iterator[Fault]:
     """What the readings that could be read show already; said before what is missing or wrong."""
     for danger in partly.check.dangers:
         if (seen := danger(partly)) is not None:
@@ -96,7 +96,7 @@ def _reading(check: Check, text: str, instruments: Sequence[Instrument], unit: U
 
 
 def _valued(
-    ask: Ask, station: str, value: str, instrument: Instrument | None, named: bool, unit: Unit, where: str
+    ask: ReadingSpec, station: str, value: str, instrument: Instrument | None, named: bool, unit: Unit, where: str
 ) -> Reading:
     exact: tuple[int, int] | None = None
     choice, number = "", 0.0
@@ -127,7 +127,7 @@ def _choice(value: str, choices: Sequence[str], where: str) -> str:
     return word
 
 
-def _station(ask: Ask, station: str, unit: Unit, where: str) -> str:
+def _station(ask: ReadingSpec, station: str, unit: Unit, where: str) -> str:
     if isinstance(ask.stations, int):
         if not station:
             raise InputRefused.of(where, "", f"{ask.name} needs a place: type {ask.name}@LENGTH=VALUE.")
@@ -140,7 +140,7 @@ def _station(ask: Ask, station: str, unit: Unit, where: str) -> str:
     return station
 
 
-def _instrument(ask: Ask, name: str, own: Sequence[Instrument], where: str) -> Instrument | None:
+def _instrument(ask: ReadingSpec, name: str, own: Sequence[Instrument], where: str) -> Instrument | None:
     if ask.kind not in (Kind.LENGTH, Kind.GAP, Kind.ANGLE):
         return None
     wanted = name or ask.instrument
@@ -174,7 +174,7 @@ def _facts(check: Check, given: Mapping[str, str], unit: Unit, faults: Faults) -
     return known
 
 
-def read_fact(fact: Fact, text: str, unit: Unit) -> str | float:
+def read_fact(fact: SetupFact, text: str, unit: Unit) -> str | float:
     where = f"--{fact.name}"
     if fact.kind is Kind.CHOICE:
         return _choice(text, fact.choices, where)
@@ -201,7 +201,7 @@ def _complete(check: Check, readings: Sequence[Reading], faults: Faults) -> None
             faults.add(row, text, "These readings belong in rows, so give as many of each.")
 
 
-def _places(ask: Ask, read: list[str], faults: Faults) -> list[str]:
+def _places(ask: ReadingSpec, read: list[str], faults: Faults) -> list[str]:
     """Where readings of an ask must stand, given where they do; too few places are a fault."""
     if not isinstance(ask.stations, int) and ask.least is None:
         return list(ask.stations) or [""]
@@ -212,7 +212,7 @@ def _places(ask: Ask, read: list[str], faults: Faults) -> list[str]:
     return read
 
 
-def _enough(ask: Ask, place: str, n: int, faults: Faults) -> None:
+def _enough(ask: ReadingSpec, place: str, n: int, faults: Faults) -> None:
     where = f"{ask.name}@{place}" if place else ask.name
     if n < ask.need[0]:
         short = "is missing" if n == 0 else f"was read {n} times, {ask.need[0]} are needed"

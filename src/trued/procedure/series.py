@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.distribution.student import t_quantile
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.fitting.line import Line, fit_line
 from trued.measure.instrument import Instrument
 
@@ -26,19 +26,19 @@ def deviation(values: Sequence[float]) -> float:
     return math.sqrt(math.fsum((v - mean) ** 2 for v in values) / (len(values) - 1))
 
 
-def scatter_of(values: Sequence[float], instrument: Instrument) -> Scatter:
+def scatter_of(values: Sequence[float], instrument: Instrument) -> EstimatedSd:
     """Scatter of two readings or more by themselves: n - 1 degrees of freedom, never finer than the steps show."""
-    return Scatter(max(deviation(values), floor_of(instrument)), len(values) - 1)
+    return EstimatedSd(max(deviation(values), floor_of(instrument)), len(values) - 1)
 
 
-def own_mean(key: str, label: str, values: Sequence[float], instrument: Instrument) -> Uncertain:
+def own_mean(key: str, label: str, values: Sequence[float], instrument: Instrument) -> UncertainValue:
     """Mean of two readings or more with their own scatter only; no limit of error is added.
 
     The mean is better than one reading only where the scatter is wide enough to be seen (half a step).
     """
     known = scatter_of(values, instrument)
     share = math.sqrt(len(values)) if known.s >= instrument.resolution / 2.0 else 1.0
-    return Uncertain.of(math.fsum(values) / len(values), Source(key, label, known.s / share, known.dof))
+    return UncertainValue.of(math.fsum(values) / len(values), ErrorSource(key, label, known.s / share, known.dof))
 
 
 def creep(values: Sequence[float], instrument: Instrument) -> Line | None:

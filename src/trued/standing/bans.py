@@ -13,7 +13,7 @@ from trued.equipment.pivoting_fence import metal_in_the_way
 from trued.equipment.saw import Blade, Saw
 from trued.equipment.shop import Shop
 from trued.standing.feature import named
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 
 SAME_BORE_MM = 0.2  # bores differ by millimetres, a reading of one by tenths: common practice
 
@@ -26,7 +26,7 @@ class Ban:
     text: str
 
 
-def narrowest(shop: Shop, standings: Sequence[Standing], kerf_mm: float | None) -> float | None:
+def narrowest(shop: Shop, standings: Sequence[FeatureStatus], kerf_mm: float | None) -> float | None:
     """The kerf that the knife must clear: of that used and that found here (else marked) the narrower, in mm.
 
     A finding that waits to be confirmed makes it narrower, never wider.

@@ -5,22 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
-from trued.measure.series.dominant_error import Dominates, Run, which_dominates
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
+from trued.measure.series.dominant_error import DominantError, Run, which_dominates
 from trued.standing.error_split import COMMON, RUN, run_source
 
 
 def saw_or_measuring(
-    runs: Sequence[Uncertain],
-    limits: Limits | None,
-    scatter: Scatter | None,
+    runs: Sequence[UncertainValue],
+    limits: ToleranceLimits | None,
+    scatter: EstimatedSd | None,
     *,
     run_minutes: float,
     say: Callable[[float], str],
     name: str = "",
-) -> Dominates | None:
+) -> DominantError | None:
     """What makes the distance of untouched runs of one feature from the middle of its limits.
 
     scatter: what is known here of the scatter between runs, these included. None where there is no middle to be off
@@ -33,7 +33,7 @@ def saw_or_measuring(
     wanted, gain = 0.5 * (limits.low + limits.high), abs(between[1])
     apart = [_run(x, wanted) for x in runs]
     reading = max(run.reading for run in apart)
-    usual = Scatter((reading**2 + (gain * scatter.s) ** 2) ** 0.5, scatter.dof)
+    usual = EstimatedSd((reading**2 + (gain * scatter.s) ** 2) ** 0.5, scatter.dof)
     away = f"from the middle of what is allowed, {_signed(wanted, say)}" if wanted else "off"
     told = which_dominates(apart, run_minutes=run_minutes, say=say, usual=usual, away=away)
     named = f"{name[:1].upper()}{name[1:]}: {told.text}" if name else f"{told.text[:1].upper()}{told.text[1:]}"
@@ -44,11 +44,11 @@ def _signed(value: float, say: Callable[[float], str]) -> str:
     return f"{'-' if value < 0.0 else '+'}{say(abs(value))}"
 
 
-def _run(x: Uncertain, wanted: float) -> Run:
+def _run(x: UncertainValue, wanted: float) -> Run:
     limit = _part(x, lambda source: source.key.startswith(COMMON))
     reading = _part(x, lambda source: not source.key.startswith((RUN, *COMMON)))
     return Run(x.value - wanted, reading.u, limit.u, reading.dof)
 
 
-def _part(x: Uncertain, mine: Callable[[Source], bool]) -> Uncertain:
-    return Uncertain(x.value, {source: c for source, c in x.parts.items() if mine(source)})
+def _part(x: UncertainValue, mine: Callable[[ErrorSource], bool]) -> UncertainValue:
+    return UncertainValue(x.value, {source: c for source, c in x.parts.items() if mine(source)})

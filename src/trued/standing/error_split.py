@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
 
 RUN, LIMIT = "run:", "limit:"
 COMMON = (LIMIT, "board:", "gauge:")
@@ -14,14 +14,14 @@ COMMON = (LIMIT, "board:", "gauge:")
 
 
 @dataclass(frozen=True, slots=True)
-class Split:
+class ErrorSplit:
     """A finding's variance by whose it is: scatter between runs (`gain` times it) and its readings' own; and the errors
     that it has in `common` with other runs, with their sensitivities."""
 
     run: float
     gain: float
     readings: float
-    common: dict[Source, float]
+    common: dict[ErrorSource, float]
 
     @property
     def own(self) -> float:
@@ -29,10 +29,10 @@ class Split:
         return self.run + self.readings
 
 
-def split(x: Uncertain, scatter: Scatter | None) -> Split:
+def split(x: UncertainValue, scatter: EstimatedSd | None) -> ErrorSplit:
     """`scatter` replaces what the run took for the scatter between runs by what is known of it now."""
     run = gain = readings = 0.0
-    common: dict[Source, float] = {}
+    common: dict[ErrorSource, float] = {}
     for source, c in x.parts.items():
         key = source.key
         if key.startswith(RUN):
@@ -42,27 +42,27 @@ def split(x: Uncertain, scatter: Scatter | None) -> Split:
             common[source] = c
         else:
             readings += (c * source.u) ** 2
-    return Split(run, gain, readings, common)
+    return ErrorSplit(run, gain, readings, common)
 
 
-def blended(parts: Iterable[tuple[float, Mapping[Source, float]]]) -> dict[Source, float]:
+def shared_covariance(parts: Iterable[tuple[float, Mapping[ErrorSource, float]]]) -> dict[ErrorSource, float]:
     """Sensitivities of a weighted sum of findings to the errors that they share."""
-    total: dict[Source, float] = {}
+    total: dict[ErrorSource, float] = {}
     for weight, own in parts:
         for source, c in own.items():
             total[source] = total.get(source, 0.0) + weight * c
     return total
 
 
-def own_run(x: Uncertain, run: str, scatter: Scatter | None) -> Uncertain:
+def own_run(x: UncertainValue, run: str, scatter: EstimatedSd | None) -> UncertainValue:
     """The finding with every source that no other run shares marked as this run's own.
 
     `scatter` replaces what the run took for the scatter between runs by what is known of it now.
     """
-    return Uncertain(x.value, {_owned(source, run, scatter): c for source, c in x.parts.items()})
+    return UncertainValue(x.value, {_owned(source, run, scatter): c for source, c in x.parts.items()})
 
 
-def _owned(source: Source, run: str, scatter: Scatter | None) -> Source:
+def _owned(source: ErrorSource, run: str, scatter: EstimatedSd | None) -> ErrorSource:
     if source.key.startswith(COMMON):
         return source
     key = source.key if source.key.endswith(f"@{run}") else f"{source.key}@{run}"
@@ -71,7 +71,7 @@ def _owned(source: Source, run: str, scatter: Scatter | None) -> Source:
     return replace(source, key=key)
 
 
-def run_source(x: Uncertain) -> tuple[Source, float] | None:
+def run_source(x: UncertainValue) -> tuple[ErrorSource, float] | None:
     """The source that stands for the scatter between runs, and its sensitivity; None when the check has none."""
     found = ((source, c) for source, c in x.parts.items() if source.key.startswith(RUN) and c != 0.0)
     return next(found, None)

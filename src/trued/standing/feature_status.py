@@ -7,12 +7,12 @@ from datetime import datetime
 from enum import StrEnum
 
 from trued.errors import Question
-from trued.measure.decision import Decision, Limits, Side
-from trued.measure.estimate import Uncertain
+from trued.measure.decision import Conformity, Side, ToleranceLimits
+from trued.measure.estimate import UncertainValue
 from trued.standing.amounts.hand import Hand
 
 
-class Do(StrEnum):
+class ActionKind(StrEnum):
     """What comes next for a feature."""
 
     MOVE = "move"
@@ -22,7 +22,7 @@ class Do(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Next:
+class NextAction:
     """The next action. `amount` (rad or mm, 0 or more) is there for a move only; then `check` is run.
 
     approach: the direction by which to come to the place, so that the play of the screw always lies to one side.
@@ -33,7 +33,7 @@ class Next:
            feature's unit; `expect` says it in words.
     """
 
-    do: Do
+    do: ActionKind
     text: str
     why: str
     direction: str = ""
@@ -68,7 +68,7 @@ class LookAgain:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class FeatureStatus:
     """One feature as it stands. `x` carries its sources; `runs` counts findings since it was last touched.
 
     since:   the first finding since then, or the last one before.
@@ -87,14 +87,14 @@ class Standing:
 
     feature: str
     unit: str
-    x: Uncertain
-    limits: Limits | None
+    x: UncertainValue
+    limits: ToleranceLimits | None
     chance_in: float | None
-    decision: Decision | None
+    decision: Conformity | None
     since: datetime
     runs: int
     stale: tuple[str, ...] = ()
-    next: Next | None = None
+    next: NextAction | None = None
     safety: bool = False
     blunder: str = ""
     response: tuple[float, float] | None = None

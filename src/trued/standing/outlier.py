@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from trued.measure.distribution.student import t_quantile
-from trued.measure.estimate import Source
+from trued.measure.estimate import ErrorSource
 
 OTHER_CHECK = 0.01
 """Another check that should have shown the same: a miss that rare (two-sided) is no chance."""
@@ -23,7 +23,7 @@ NEVER_RARE = 2.5
 
 
 @dataclass(frozen=True, slots=True)
-class SetAside:
+class Outlier:
     """One finding that does not count, why, and what would bring it back: another that agrees with it."""
 
     run: str
@@ -32,11 +32,11 @@ class SetAside:
     value: float
     own: float
     run_variance: float
-    common: tuple[tuple[Source, float], ...]
+    common: tuple[tuple[ErrorSource, float], ...]
     why: str
 
 
-def too_far(miss: float, sd: float, dof: float, rare: float) -> bool:
+def is_outlier(miss: float, sd: float, dof: float, rare: float) -> bool:
     """Whether a miss is rarer than `rare`, of either sign, by Student's t."""
     if sd <= 0.0 or abs(miss) <= NEVER_RARE * sd:
         return False

@@ -15,7 +15,7 @@ _PARTS_OF_SAW = ("rip-", "knife", "insert")
 _OF_WORK = ("stock-", "dado-", "box-", "support-")
 
 
-def thing_of(feature: str, shop: Shop | None, fixture: str = "") -> str:
+def owner_of(feature: str, shop: Shop | None, fixture: str = "") -> str:
     """The first part of the feature's full name; `fixture` is the one in use, else the shop's sled."""
     bare = named(feature).feature
     if bare in _OF_SAW or bare.startswith(_PARTS_OF_SAW):

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.standing.feature import bare_name
 
 _MIL, _QUARTER = 0.0254, math.sqrt(90.0)
@@ -35,7 +35,7 @@ KNOWN_LIKE = 4.0  # runs: how well these figures are known
 LEAST_DAYS = 7.0  # apart; findings of one week say little of it
 
 
-def drift_of(feature: str) -> Scatter | None:
+def walk_sd(feature: str) -> EstimatedSd | None:
     """What a day adds, to start with; None where it is not taken to wander."""
     size = DRIFT.get(bare_name(feature))
-    return Scatter(size, KNOWN_LIKE) if size else None
+    return EstimatedSd(size, KNOWN_LIKE) if size else None

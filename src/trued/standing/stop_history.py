@@ -14,11 +14,11 @@ from datetime import datetime
 from functools import lru_cache
 from itertools import groupby
 
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
-from trued.standing.random_walk import drift_of
-from trued.standing.repeats.repeat_runs import DAY, Miss
-from trued.standing.repeats.variance_update import learnt_from
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
+from trued.standing.random_walk import walk_sd
+from trued.standing.repeats.repeat_runs import DAY, Innovation
+from trued.standing.repeats.variance_update import updated
 from trued.standing.stop_model import (
     AGREE,
     DOUBTED,
@@ -113,9 +113,9 @@ class StopNow:
     sloped: angles at which parts of two lengths or more tell of the slope.
     """
 
-    scales: Mapping[str, tuple[Uncertain, Uncertain]]
-    setting: Scatter
-    each: Scatter
+    scales: Mapping[str, tuple[UncertainValue, UncertainValue]]
+    setting: EstimatedSd
+    each: EstimatedSd
     seen: bool
     at_best: Mapping[str, float]
     sloped: frozenset[str]
@@ -369,7 +369,7 @@ def _read(entries: Sequence[Entry], known: Presumed, held: frozenset[int] = froz
 
 
 def _aged(ways: list[Way], since: datetime, at: datetime) -> list[Way]:
-    drift, days = drift_of(OFFSET), (at - since).total_seconds() / DAY
+    drift, days = walk_sd(OFFSET), (at - since).total_seconds() / DAY
     if drift is None or days <= 0.0:
         return ways
     return [way.moved(0.0, drift.s * math.sqrt(days)) for way in ways]
@@ -406,7 +406,7 @@ def _learnt(entries: Sequence[Entry], read: _Read, start: Presumed, *, by_run: b
             f"{angle} {entry.run}" if by_run else angle,
             _Line(Way.start(start, true_tape=likeliest[angle].true_tape).seen),
         )
-        setting = learnt_from(setting, line.miss(cuts.reading_mm, math.fsum(fair) / len(fair), setting.s, own))
+        setting = updated(setting, line.miss(cuts.reading_mm, math.fsum(fair) / len(fair), setting.s, own))
         line.take(cuts.reading_mm, math.fsum(fair) / len(fair), setting.s, own)
     return replace(start, setting=setting, each=each)
 
@@ -423,12 +423,12 @@ class _Line:
     usual: Gauss
     errors: list[tuple[float, float]] = field(default_factory=list)
 
-    def miss(self, reading_mm: float, off_mm: float, setting_mm: float, own: float) -> Miss:
+    def miss(self, reading_mm: float, off_mm: float, setting_mm: float, own: float) -> Innovation:
         """The next setting against what was foretold: how much of that is the scatter of setting the stop."""
         mean, spread, _ = self.usual.set_anew(0.0).at(reading_mm)
         gain = math.sqrt(1.0 + math.fsum((a + b * reading_mm) ** 2 for a, b in self.errors))
         other = spread + setting_mm**2 + own - (gain * setting_mm) ** 2
-        return Miss(off_mm - mean, gain, max(other, own))
+        return Innovation(off_mm - mean, gain, max(other, own))
 
     def take(self, reading_mm: float, off_mm: float, setting_mm: float, own: float) -> None:
         """After it."""
@@ -446,7 +446,7 @@ class _Belief:
     oo: float
     os: float
     ss: float
-    shared: Mapping[Source, tuple[float, float]]
+    shared: Mapping[ErrorSource, tuple[float, float]]
 
     @property
     def least(self) -> float:
@@ -469,7 +469,7 @@ def _belief(ways: Sequence[Way]) -> _Belief | None:
     oo = math.fsum(share * (one.oo + (one.o - a) ** 2) for share, one in told)
     os = math.fsum(share * (one.os + (one.o - a) * (one.s - b)) for share, one in told)
     ss = math.fsum(share * (one.ss + (one.s - b) ** 2) for share, one in told)
-    shared: dict[Source, tuple[float, float]] = {}
+    shared: dict[ErrorSource, tuple[float, float]] = {}
     for share, way in weighed:
         for source, moves in way.shared.items():
             was = shared.get(source, (0.0, 0.0))
@@ -477,14 +477,14 @@ def _belief(ways: Sequence[Way]) -> _Belief | None:
     return _Belief(a, b, oo, os, ss, shared)
 
 
-def _uncertain(x: _Belief, angle: str, known: Presumed) -> tuple[Uncertain, Uncertain]:
+def _uncertain(x: _Belief, angle: str, known: Presumed) -> tuple[UncertainValue, UncertainValue]:
     """The pair as values with sources: two of their own that give the covariance, and the instruments' limits."""
     dof, slope_u = known.setting.dof, math.sqrt(max(x.ss, 0.0))
-    tilt = Source(f"stop:{angle}{SLOPE_KEY}", LABEL, slope_u, dof, pool="stop")
+    tilt = ErrorSource(f"stop:{angle}{SLOPE_KEY}", LABEL, slope_u, dof, pool="stop")
     share = x.os / slope_u**2 if slope_u > 0.0 else 0.0
-    height = Source(f"stop:{angle}:height", LABEL, x.least, dof, pool="stop")
+    height = ErrorSource(f"stop:{angle}:height", LABEL, x.least, dof, pool="stop")
     limits = [{source: c[n] for source, c in x.shared.items() if c[n] != 0.0} for n in (0, 1)]
     return (
-        Uncertain(x.offset, {height: 1.0, tilt: share} | limits[0]),
-        Uncertain(x.slope, {tilt: 1.0} | limits[1]),
+        UncertainValue(x.offset, {height: 1.0, tilt: share} | limits[0]),
+        UncertainValue(x.slope, {tilt: 1.0} | limits[1]),
     )

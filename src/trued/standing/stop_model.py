@@ -18,9 +18,9 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import NamedTuple
 
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source
-from trued.standing.default_uncertainty import PRIORS
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource
+from trued.standing.default_uncertainty import TYPE_B
 
 SLIP_CHANCE = 0.03  # of parts that are cut or read wrong, common practice
 SLIP_SPREAD_MM = 6.35  # 1/4 in: how far such a part is off, common practice
@@ -51,7 +51,7 @@ class Cuts:
     reading_mm: float
     off_mm: tuple[float, ...]
     reading_s_mm: float
-    limit: Source
+    limit: ErrorSource
     wrong: tuple[int, ...] = ()
     right: tuple[int, ...] = ()
 
@@ -68,7 +68,7 @@ class Cuts:
     @property
     def fine(self) -> bool:
         """Whether it was read finely enough to show how the stop repeats, not the instrument's own divisions."""
-        return self.reading_s_mm <= PRIORS["stop-repeat"].u
+        return self.reading_s_mm <= TYPE_B["stop-repeat"].u
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +78,10 @@ class Presumed:
     Common practice until this shop has shown its own.
     """
 
-    offset_mm: float = PRIORS["stop-offset"].u
-    slope: float = PRIORS["stop-slope"].u
-    setting: Scatter = field(default_factory=lambda: Scatter(PRIORS["setting"].u, KNOWN_LIKE))
-    each: Scatter = field(default_factory=lambda: Scatter(PRIORS["stop-repeat"].u, KNOWN_LIKE))
+    offset_mm: float = TYPE_B["stop-offset"].u
+    slope: float = TYPE_B["stop-slope"].u
+    setting: EstimatedSd = field(default_factory=lambda: EstimatedSd(TYPE_B["setting"].u, KNOWN_LIKE))
+    each: EstimatedSd = field(default_factory=lambda: EstimatedSd(TYPE_B["stop-repeat"].u, KNOWN_LIKE))
 
     def one_setting_mm(self, copies: float = 1.0) -> float:
         """Standard deviation of the mean of so many parts of one setting."""
@@ -142,7 +142,7 @@ class Way:
     log: float
     usual: Gauss
     seen: Gauss
-    shared: Mapping[Source, _Vector]
+    shared: Mapping[ErrorSource, _Vector]
     fair: int = 0
     slips: frozenset[tuple[int, int]] = frozenset()
     true_tape: bool = True
@@ -218,9 +218,9 @@ def _best(ways: Iterator[Way]) -> list[Way]:
     return [way for way in kept if way.log >= least]
 
 
-def _shared(shared: Mapping[Source, _Vector], cuts: Cuts, gain: _Vector) -> dict[Source, _Vector]:
+def _shared(shared: Mapping[ErrorSource, _Vector], cuts: Cuts, gain: _Vector) -> dict[ErrorSource, _Vector]:
     """What one mm of each instrument's error moves, after a part that `cuts.limit` is in."""
-    after: dict[Source, _Vector] = {}
+    after: dict[ErrorSource, _Vector] = {}
     for source in {**shared, cuts.limit: (0.0, 0.0, 0.0)}:
         was = shared.get(source, (0.0, 0.0, 0.0))
         own = was[0] + cuts.reading_mm * was[1] + was[2]

@@ -7,7 +7,7 @@ from trued.equipment.shop import Shop
 from trued.errors import InputRefused
 from trued.standing.feature import feature_of, full_name, named
 from trued.standing.history.old_names import now_called
-from trued.standing.owner import thing_of
+from trued.standing.owner import owner_of
 
 _OF_A_DETENT = ("detent-angle", "detent-repeat", "detent-backlash")
 
@@ -16,7 +16,7 @@ def name_typed(feature: str, shop: Shop) -> str:
     """The full name; InputRefused, with the names that are meant, where the angle or its side is missing or wrong."""
     now = now_called("feature", feature)
     parts, known = named(now), feature_of(now)
-    thing = parts.thing or thing_of(now, shop)
+    thing = parts.thing or owner_of(now, shop)
     lead = f"{thing}.{parts.feature}"
     if known.angles == "square" and parts.angle not in ("", "0"):
         raise InputRefused.of(

@@ -12,10 +12,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import groupby
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.standing.error_split import own_run
 from trued.standing.feature import find_feature, named
-from trued.standing.history.history import History, Observed, Row
+from trued.standing.history.history import History, Result, Row
 from trued.standing.outlier import SAME_CHECK, most_apart
 from trued.standing.owner import WORK
 
@@ -27,7 +27,7 @@ AGREE = 2.0
 APART = ("apart", "It lies far from the run before it, with nothing touched between.")
 """What stands against a run that only a slip, or something that nobody told, explains."""
 
-Run = tuple[Observed, ...]
+Run = tuple[Result, ...]
 
 
 def confirmed_by_hand(history: History) -> tuple[str, ...]:
@@ -42,27 +42,27 @@ def runs_of(rows: Iterable[Row]) -> Iterator[tuple[Row, ...]]:
 
 
 def _run_of(row: Row) -> tuple[datetime, str, object]:
-    return (row.at, row.run, "") if isinstance(row, Observed) else (row.at, "", row)
+    return (row.at, row.run, "") if isinstance(row, Result) else (row.at, "", row)
 
 
-def lasting(rows: Iterable[Observed]) -> Run:
+def lasting(rows: Iterable[Result]) -> Run:
     """What of a run has a standing: what was found of one piece of work says nothing of the next."""
     return tuple(row for row in rows if named(row.feature).thing != WORK)
 
 
-def agree(one: Sequence[Observed], other: Sequence[Observed], scatter: Scatter | None) -> bool:
+def agree(one: Sequence[Result], other: Sequence[Result], scatter: EstimatedSd | None) -> bool:
     """Whether two runs found the same: all that both found differs by no more than twice its uncertainty."""
     found = {row.feature: row for row in other}
     pairs = [(row, found[row.feature]) for row in one if row.feature in found]
     return bool(pairs) and all(_agree(first, second, scatter) for first, second in pairs)
 
 
-def _agree(one: Observed, other: Observed, scatter: Scatter | None) -> bool:
+def _agree(one: Result, other: Result, scatter: EstimatedSd | None) -> bool:
     apart = own_run(one.x, one.run, scatter) - own_run(other.x, other.run, scatter)
     return abs(apart.value) <= AGREE * apart.u
 
 
-def far_apart(row: Observed, others: Sequence[Observed], scatter: Scatter | None) -> bool:
+def far_apart(row: Result, others: Sequence[Result], scatter: EstimatedSd | None) -> bool:
     """Whether a run lies so far from each of the others, with nothing touched between, that only a slip explains it.
 
     Rarer than once in 10,000 by Student's t, with all of the uncertainty of both: where a check has no scatter between
@@ -74,7 +74,7 @@ def far_apart(row: Observed, others: Sequence[Observed], scatter: Scatter | None
     return all(_far_apart(row, other, scatter) for other in others)
 
 
-def _far_apart(row: Observed, other: Observed, scatter: Scatter | None) -> bool:
+def _far_apart(row: Result, other: Result, scatter: EstimatedSd | None) -> bool:
     one, two = own_run(row.x, row.run, scatter), own_run(other.x, other.run, scatter)
     dof = min(one.dof, two.dof)
     rarely = most_apart(SAME_CHECK, dof)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from trued.advice.side_words import side_said
-from trued.measure.decision import Limits
-from trued.standing.feature_status import Standing
+from trued.measure.decision import ToleranceLimits
+from trued.standing.feature_status import FeatureStatus
 from trued.standing.pooled.checked_before import ASSUMED
 from trued.units import Unit, as_decimal, as_mm, show_angle
 
@@ -27,7 +27,7 @@ def brief(value: float, kind: str, unit: Unit, *, sign: bool = False) -> str:
     return shown(value, kind, unit, sign=sign).partition(" (")[0]
 
 
-def found_said(value: float, kind: str, unit: Unit, limits: Limits | None, feature: str) -> str:
+def found_said(value: float, kind: str, unit: Unit, limits: ToleranceLimits | None, feature: str) -> str:
     """`+0.0009 in/ft (0.0045°), the corner is tight`: with a sign only where there are two ways to be out, and with
     what it means, unless all that is shown is nought."""
     number = shown(value, kind, unit, sign=two_sided(limits))
@@ -35,13 +35,15 @@ def found_said(value: float, kind: str, unit: Unit, limits: Limits | None, featu
     return f"{number}, {side}" if side else number
 
 
-def believed_said(value: float, u: float, kind: str, unit: Unit, limits: Limits | None, feature: str = "") -> str:
+def believed_said(
+    value: float, u: float, kind: str, unit: Unit, limits: ToleranceLimits | None, feature: str = ""
+) -> str:
     """`+0.0009 in/ft (0.0045°), the corner is tight; give or take 0.0013 in/ft`."""
     found = found_said(value, kind, unit, limits, feature)
     return f"{found}{';' if ', ' in found else ','} give or take {brief(u, kind, unit)}"
 
 
-def standing_said(s: Standing, unit: Unit) -> str:
+def standing_said(s: FeatureStatus, unit: Unit) -> str:
     """The value that is believed of a feature; of a run that waits, what it found, and that it does not count."""
     if s.believed:
         return believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature)
@@ -56,12 +58,12 @@ def reading_said(typed: str) -> str:
     return f"{name.replace('_', ' ')}{at}: {value}"
 
 
-def two_sided(limits: Limits | None) -> bool:
+def two_sided(limits: ToleranceLimits | None) -> bool:
     """Whether a number has two ways to be out, so that its sign says something."""
     return limits is not None and limits.low is not None and limits.low < 0.0
 
 
-def limits_shown(limits: Limits | None, kind: str, unit: Unit) -> str:
+def limits_shown(limits: ToleranceLimits | None, kind: str, unit: Unit) -> str:
     """A tolerance in words; "" where there is none."""
     if limits is None:
         return ""
@@ -75,7 +77,7 @@ def limits_shown(limits: Limits | None, kind: str, unit: Unit) -> str:
     return f"{brief(low or 0.0, kind, unit)} to {brief(high or 0.0, kind, unit)}"
 
 
-def within_said(limits: Limits | None, kind: str, unit: Unit) -> str:
+def within_said(limits: ToleranceLimits | None, kind: str, unit: Unit) -> str:
     """The tolerance as the end of a sentence: `within ±0.0024 in/ft`, `at most 0.0040 in`."""
     words = limits_shown(limits, kind, unit)
     low, to, high = words.partition(" to ")

@@ -4,28 +4,28 @@ from __future__ import annotations
 
 from trued.drawing.shapes import Drawing
 from trued.job.fits.fit import FitResult
-from trued.job.proof.part_inspection import Verdict
+from trued.job.proof.part_inspection import PartResult
 from trued.plan.document import PlanDocument, PlanTicket
-from trued.procedure import Ask, Check, Estimate, Fact, Finding, Move, Reading, Seen
+from trued.procedure import Check, Estimate, Finding, Flag, Move, Reading, ReadingSpec, SetupFact
 from trued.standing.amounts.hand import Hand
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 from trued.standing.history.event import Event
 
 __all__ = [
-    "Ask",
     "Check",
     "Drawing",
     "Estimate",
     "Event",
-    "Fact",
+    "FeatureStatus",
     "Finding",
     "FitResult",
+    "Flag",
     "Hand",
     "Move",
+    "PartResult",
     "PlanDocument",
     "PlanTicket",
     "Reading",
-    "Seen",
-    "Standing",
-    "Verdict",
+    "ReadingSpec",
+    "SetupFact",
 ]

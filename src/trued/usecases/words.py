@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from trued.advice.side_words import out_said
-from trued.measure.decision import SAID, Decision, Limits, Side
+from trued.measure.decision import SAID, Conformity, Side, ToleranceLimits
 from trued.standing.feature import said as feature_said
 
 __all__ = ["SLIP", "feature_said", "said", "verdict_said"]
@@ -14,11 +14,11 @@ SLIP = (
 )
 
 
-def said(decision: Decision | None) -> str:
+def said(decision: Conformity | None) -> str:
     """What a person reads for a decision."""
     return SAID[decision] if decision is not None else "nothing to decide"
 
 
-def verdict_said(decision: Decision | None, feature: str, side: Side | None, limits: Limits | None) -> str:
+def verdict_said(decision: Conformity | None, feature: str, side: Side | None, limits: ToleranceLimits | None) -> str:
     """The same of one feature; what is out names its side: `out, sure enough: the corner is tight`."""
     return said(decision) if side is None else f"{said(decision)}: {out_said(feature, side, limits)}"

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from trued.errors import Fault
 from trued.units import Unit
 from trued.usecases.runs.check_form import CheckForm
-from trued.usecases.views import Ask, Check, Fact
+from trued.usecases.views import Check, ReadingSpec, SetupFact
 from trued.web.field import AskFields, Field, Fields, Row, StepFields, with_faults
 from trued.web.form_data import Sent, by_length, field_names
 
@@ -35,7 +35,7 @@ def fields_of(form: CheckForm, sent: Sent, faults: Sequence[Fault] = ()) -> Fiel
     return with_faults(Fields(tuple(steps), needed, wished, ()), faults)
 
 
-def _groups(check: Check, names: Sequence[str]) -> Iterator[tuple[Ask, ...]]:
+def _groups(check: Check, names: Sequence[str]) -> Iterator[tuple[ReadingSpec, ...]]:
     """Asks one by one; those of one row together, where the first of them is served."""
     done: set[str] = set()
     for name in names:
@@ -47,7 +47,7 @@ def _groups(check: Check, names: Sequence[str]) -> Iterator[tuple[Ask, ...]]:
         yield group
 
 
-def _ask_fields(form: CheckForm, group: tuple[Ask, ...], sent: Sent) -> AskFields:
+def _ask_fields(form: CheckForm, group: tuple[ReadingSpec, ...], sent: Sent) -> AskFields:
     first = group[0]
     if len(group) > 1:
         rows, more = _side_by_side(group, sent), first.name
@@ -64,12 +64,12 @@ def _ask_fields(form: CheckForm, group: tuple[Ask, ...], sent: Sent) -> AskField
     )
 
 
-def _count(ask: Ask, sent: Sent, where: str, least: int) -> int:
+def _count(ask: ReadingSpec, sent: Sent, where: str, least: int) -> int:
     more = 1 if sent.more == ask.name else 0
     return min(max(least, len(sent.readings.get(where, ()))) + more, max(least, ask.need[1]))
 
 
-def _repeats(ask: Ask, sent: Sent) -> Iterator[Row]:
+def _repeats(ask: ReadingSpec, sent: Sent) -> Iterator[Row]:
     for where in field_names(ask):
         place = where.partition("@")[2].replace("-", " ").replace("_", " ")
         number = _count(ask, sent, where, ask.advise)
@@ -79,7 +79,7 @@ def _repeats(ask: Ask, sent: Sent) -> Iterator[Row]:
             yield Row((_reading(ask, where, row, label or ("choose" if ask.choices else "reading"), sent),))
 
 
-def _along(ask: Ask, sent: Sent) -> Iterator[Row]:
+def _along(ask: ReadingSpec, sent: Sent) -> Iterator[Row]:
     least = max(ask.stations if isinstance(ask.stations, int) else 1, _LEAST_ROWS)
     places = sent.places.get(ask.name, ())
     for row in range(_count(ask, sent, ask.name, least)):
@@ -88,13 +88,13 @@ def _along(ask: Ask, sent: Sent) -> Iterator[Row]:
         yield Row((place, _reading(ask, ask.name, row, ask.name.replace("_", " "), sent)))
 
 
-def _side_by_side(group: tuple[Ask, ...], sent: Sent) -> Iterator[Row]:
+def _side_by_side(group: tuple[ReadingSpec, ...], sent: Sent) -> Iterator[Row]:
     first = group[0]
     for row in range(_count(first, sent, first.name, first.advise)):
         yield Row(tuple(_reading(ask, ask.name, row, ask.name.replace("_", " "), sent) for ask in group))
 
 
-def _reading(ask: Ask, where: str, row: int, label: str, sent: Sent) -> Field:
+def _reading(ask: ReadingSpec, where: str, row: int, label: str, sent: Sent) -> Field:
     values = sent.readings.get(where, ())
     kind = str(ask.kind)
     return Field(
@@ -118,7 +118,7 @@ def _keys(kind: str, instrument: str) -> str:
     return "decimal" if kind == "length" and instrument not in ("rule", "tape") else "text"
 
 
-def _read_with(form: CheckForm, ask: Ask, sent: Sent) -> Field | None:
+def _read_with(form: CheckForm, ask: ReadingSpec, sent: Sent) -> Field | None:
     if str(ask.kind) not in ("length", "gap", "angle") or not form.instruments:
         return None
     ids = tuple(id for id, _ in form.instruments)
@@ -126,7 +126,7 @@ def _read_with(form: CheckForm, ask: Ask, sent: Sent) -> Field | None:
     return Field(f"with.{ask.name}", f"with.{ask.name}", ask.instrument, value, "", "", f"with {ask.name}", 0, ids)
 
 
-def _fact(fact: Fact, sent: Sent, unit: Unit) -> Field:
+def _fact(fact: SetupFact, sent: Sent, unit: Unit) -> Field:
     kind = str(fact.kind)
     return Field(
         id=f"f.{fact.name}",

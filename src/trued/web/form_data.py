@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from starlette.datastructures import FormData
 
 from trued.units import Unit
-from trued.usecases.views import Ask, Check
+from trued.usecases.views import Check, ReadingSpec
 from trued.web.page_context import key_of, new_key, text_of, texts_of
 
 MOST_FIELDS = 60
@@ -57,12 +57,12 @@ def read_sent(check: Check, form: FormData, unit: Unit) -> Sent:
     )
 
 
-def by_length(ask: Ask) -> bool:
+def by_length(ask: ReadingSpec) -> bool:
     """Whether the place of a reading is itself a length that the person types."""
     return isinstance(ask.stations, int)
 
 
-def field_names(ask: Ask) -> tuple[str, ...]:
+def field_names(ask: ReadingSpec) -> tuple[str, ...]:
     """The reading's name at each of its named places."""
     if isinstance(ask.stations, int) or not ask.stations:
         return (ask.name,)
@@ -74,7 +74,7 @@ def as_typed(check: Check, sent: Sent) -> list[str]:
     return [text for ask in check.asks for text in _of_ask(check, ask, sent)]
 
 
-def _of_ask(check: Check, ask: Ask, sent: Sent) -> Iterator[str]:
+def _of_ask(check: Check, ask: ReadingSpec, sent: Sent) -> Iterator[str]:
     mark = f":{sent.read_with[ask.name]}" if ask.name in sent.read_with else ""
     missing = missing_fields(check, ask, sent)
     if by_length(ask):
@@ -89,7 +89,7 @@ def _of_ask(check: Check, ask: Ask, sent: Sent) -> Iterator[str]:
                 yield f"{name}{mark}={value}"
 
 
-def missing_fields(check: Check, ask: Ask, sent: Sent) -> set[tuple[str, int]]:
+def missing_fields(check: Check, ask: ReadingSpec, sent: Sent) -> set[tuple[str, int]]:
     """The empty fields (name, row) that must not stay so."""
     if by_length(ask):
         rows = list(zip(sent.places.get(ask.name, ()), sent.values(ask.name), strict=False))
@@ -113,7 +113,7 @@ def _too_few(name: str, values: tuple[str, ...], needed: int) -> list[tuple[str,
     return empty[: max(0, needed - sum(map(bool, values)))]
 
 
-def _half_rows(check: Check, ask: Ask, sent: Sent) -> set[tuple[str, int]]:
+def _half_rows(check: Check, ask: ReadingSpec, sent: Sent) -> set[tuple[str, int]]:
     """Empty fields whose neighbours in the same row are filled: left out they would pair the rest wrongly."""
     if not ask.row:
         return set()

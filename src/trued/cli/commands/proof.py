@@ -20,7 +20,7 @@ from trued.usecases.words import SLIP, said
 
 if TYPE_CHECKING:
     from trued.units import Unit
-    from trued.usecases.views import Verdict
+    from trued.usecases.views import PartResult
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
@@ -84,7 +84,7 @@ def told(view: ProofView) -> Iterator[str]:
         )
 
 
-def _verdict(v: Verdict, unit: Unit) -> str:
+def _verdict(v: PartResult, unit: Unit) -> str:
     off = f"{shown(v.off.value, 'mm', unit, sign=True)} off" if v.kind == "size" else shown(v.off.value, "mm", unit)
     if v.decision is None or v.chance is None:
         return f"{v.name}: {off} (no tolerance was given)"
@@ -127,7 +127,7 @@ def _json(view: ProofView) -> Json:
     }
 
 
-def _verdict_json(v: Verdict) -> Json:
+def _verdict_json(v: PartResult) -> Json:
     return {
         "name": v.name,
         "found_mm": v.found.value,

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from trued.units import Unit
     from trued.usecases.standing.standing import Line, StandingView
-    from trued.usecases.views import Standing
+    from trued.usecases.views import FeatureStatus
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
@@ -102,7 +102,7 @@ def _unsafe(view: StandingView) -> Iterator[str]:
         yield "How one is done: trued check ID --help"
 
 
-def known_lines(s: Standing, name: str, unit: Unit) -> Iterator[str]:
+def known_lines(s: FeatureStatus, name: str, unit: Unit) -> Iterator[str]:
     """One feature: its value, whether that is good enough, and what has made it doubtful."""
     yield wrapped(f"{name}: {standing_said(s, unit)}", "  ")
     if s.decision is not None and s.chance_in is not None and s.limits is not None:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from trued.errors import Question
     from trued.units import Unit
     from trued.usecases.runs.taking import CheckRun
-    from trued.usecases.views import Ask, Check, Estimate, Standing
+    from trued.usecases.views import Check, Estimate, FeatureStatus, ReadingSpec
 
 
 def how_to(check: Check) -> str:
@@ -42,7 +42,7 @@ def _how_to(check: Check) -> Iterator[str]:
     yield wrapped(f"Example: {example(check.id, check.example.words)}")
 
 
-def _asked(ask: Ask) -> str:
+def _asked(ask: ReadingSpec) -> str:
     places = f"@{'|'.join(ask.stations)}" if not isinstance(ask.stations, int) and ask.stations else ""
     at_lengths = isinstance(ask.stations, int) and ask.stations > 0
     answers = f" ({', '.join(ask.choices)})" if ask.choices else ""
@@ -140,7 +140,7 @@ def estimate_lines(e: Estimate, unit: Unit, *, decided: bool = True) -> Iterator
         yield wrapped(f"give or take {brief(e.u, e.unit, unit)}, from {', '.join(parts)}", "  ")
 
 
-def standing_lines(standings: Sequence[Standing], unit: Unit) -> Iterator[str]:
+def standing_lines(standings: Sequence[FeatureStatus], unit: Unit) -> Iterator[str]:
     """What is believed now, then what to do next: one action for a check, with what is done by hand beside it."""
     for standing in standings:
         verdict = verdict_said(standing.decision, standing.feature, standing.side, standing.limits)
@@ -157,7 +157,7 @@ def standing_lines(standings: Sequence[Standing], unit: Unit) -> Iterator[str]:
         yield from (wrapped(f"Next: {text}", "  ") for text in kept)
 
 
-def _within(s: Standing, unit: Unit) -> str:
+def _within(s: FeatureStatus, unit: Unit) -> str:
     if s.chance_in is None or s.limits is None or s.decision is None:
         return ""
     return (

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from trued.units import Unit
     from trued.usecases.standing.feature_history import FeatureHistory, HistoryLine
-    from trued.usecases.views import Standing
+    from trued.usecases.views import FeatureStatus
 
 
 def history_told(history: FeatureHistory, sheet: Path | None = None) -> str:
@@ -41,7 +41,7 @@ def _told(history: FeatureHistory, sheet: Path | None) -> Iterator[str]:
         yield wrapped(f"The sheet: {sheet}")
 
 
-def standing_lines(s: Standing, unit: Unit) -> Iterator[str]:
+def standing_lines(s: FeatureStatus, unit: Unit) -> Iterator[str]:
     """What is believed of one feature, what is doubtful about it, and what comes next."""
     yield from (wrapped(f"WARNING  {text}", "  ") for text in s.dangers)
     yield wrapped(standing_said(s, unit), "  ")

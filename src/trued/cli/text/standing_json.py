@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from trued.cli.result import Json
 
 if TYPE_CHECKING:
-    from trued.usecases.views import Hand, Standing
+    from trued.usecases.views import FeatureStatus, Hand
 
 
-def standing_json(s: Standing) -> dict[str, Json]:
+def standing_json(s: FeatureStatus) -> dict[str, Json]:
     """What is believed of one feature, and its next step."""
     return {
         "feature": s.feature,
@@ -39,7 +39,7 @@ def standing_json(s: Standing) -> dict[str, Json]:
     }
 
 
-def _next(s: Standing) -> Json:
+def _next(s: FeatureStatus) -> Json:
     if s.next is None:
         return None
     return {
@@ -59,7 +59,7 @@ def hand_json(hand: Hand | None) -> Json:
     return None if hand is None else {"value": hand.value, "unit": hand.unit, "text": hand.text}
 
 
-def _look_again(s: Standing) -> Json:
+def _look_again(s: FeatureStatus) -> Json:
     if s.look_again is None:
         return None
     date = s.look_again.date.isoformat() if s.look_again.date else None

@@ -10,7 +10,7 @@ from trued.equipment.fence_swing import SWINGS, Detents, detents_text
 from trued.equipment.fixture import KINDS, Fixture
 from trued.equipment.fixture_facts import FACTS, PAIRS, FactKind, fact_names, read_fact
 from trued.equipment.shop import Shop
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.measure.instrument import KINDS as INSTRUMENT_KINDS
 from trued.measure.standard_limit import SQUARE_GRADES, TAPE_CLASSES, square_limit_mm, tape_limit_mm
@@ -91,7 +91,7 @@ def read_instrument(section: Section, known: Shop) -> Instrument | None:
         start,
         resolution=resolution or start.resolution,
         limit=limit or start.limit,
-        repeat=Scatter(repeat, start.repeat.dof) if repeat else start.repeat,
+        repeat=EstimatedSd(repeat, start.repeat.dof) if repeat else start.repeat,
         range_mm=reach,
         digital=start.digital if digital is None else digital,
         source=source or start.source,

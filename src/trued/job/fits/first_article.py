@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.fits.fit import SEED, JobResult, judge_job
 from trued.job.groups import SLED
 from trued.measure.instrument import DEFAULTS, Instrument
@@ -12,7 +12,7 @@ from trued.measure.instrument import DEFAULTS, Instrument
 _CALIPER, _STICK = "caliper", "stick"
 
 
-def with_test_pieces(budget: Budget, *, seed: int = SEED) -> JobResult:
+def after_first_article(budget: UncertaintyBudget, *, seed: int = SEED) -> JobResult:
     """The fits with every stop corrected by its first part.
 
     A part that the person's caliper spans is read with it, a longer one against a stick of known length.
@@ -25,7 +25,7 @@ def with_test_pieces(budget: Budget, *, seed: int = SEED) -> JobResult:
     return judge_job(replace(budget, tested=tested), seed=seed)
 
 
-def _instrument(budget: Budget, length_mm: float) -> Instrument:
+def _instrument(budget: UncertaintyBudget, length_mm: float) -> Instrument:
     caliper = next((one for one in budget.own if one.kind == _CALIPER), DEFAULTS[_CALIPER])
     if caliper.range_mm is None or length_mm <= caliper.range_mm:
         return caliper

@@ -10,17 +10,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from trued.job.budget.uncertainty_budget import Budget, assumed_labels
+from trued.job.budget.uncertainty_budget import UncertaintyBudget, assumed_labels
 from trued.job.expression.tree import Name, PartSize
-from trued.job.fits.linear_fit import Looked, Spot, bounds, look_at
-from trued.job.fits.probability_range import chance_range, shifted
+from trued.job.fits.linear_fit import LimitPoint, LinearFit, bounds, look_at
+from trued.job.fits.probability_range import probability_range, shifted
 from trued.job.geometry.fit_spec import FitSpec
 from trued.job.job import Job
 from trued.measure.estimate import chance_between, interval
 
 if TYPE_CHECKING:
-    from trued.job.fits.joint_probability import Counted, Together
-    from trued.job.fits.monte_carlo_fit import Bent
+    from trued.job.fits.joint_probability import JointCount, JointProbability
+    from trued.job.fits.monte_carlo_fit import MonteCarloFit
 
 FIRST_ORDER, DRAWS = "first order", "draws"
 SEED = 1
@@ -70,28 +70,28 @@ class JobResult:
     draws: int = 0
 
 
-def judge_fits(budget: Budget, *, seed: int = SEED) -> tuple[FitResult, ...]:
+def judge_fits(budget: UncertaintyBudget, *, seed: int = SEED) -> tuple[FitResult, ...]:
     """Every fit of the job whose sizes are known, in the order written. `waiting_fits` are the others."""
     return judge_job(budget, seed=seed).fits
 
 
-def judge_fit(budget: Budget, spec: FitSpec, *, seed: int = SEED) -> FitResult:
+def judge_fit(budget: UncertaintyBudget, spec: FitSpec, *, seed: int = SEED) -> FitResult:
     """One fit, over all its copies and places. KeyError when it rests on a size that is held back."""
     return _judged(budget, (look_at(budget, spec),), seed).fits[0]
 
 
-def judge_job(budget: Budget, *, seed: int = SEED) -> JobResult:
+def judge_job(budget: UncertaintyBudget, *, seed: int = SEED) -> JobResult:
     """The fits that can be judged, and whether it all goes together."""
     return _judged(budget, looked_at(budget), seed)
 
 
-def looked_at(budget: Budget) -> tuple[Looked, ...]:
+def looked_at(budget: UncertaintyBudget) -> tuple[LinearFit, ...]:
     """Every fit whose sizes are known."""
     waiting = waiting_fits(budget.job)
     return tuple(look_at(budget, spec) for spec in budget.job.fits if spec not in waiting)
 
 
-def together_of(budget: Budget) -> Together:
+def together_of(budget: UncertaintyBudget) -> JointProbability:
     """Those fits, ready to be drawn in one and the same shops."""
     from trued.job.fits.joint_probability import put_together
 
@@ -109,7 +109,7 @@ def _held_back(job: Job, use: Name | PartSize) -> bool:
     return job.part(use.part).held_back
 
 
-def _judged(budget: Budget, looked: Sequence[Looked], seed: int) -> JobResult:
+def _judged(budget: UncertaintyBudget, looked: Sequence[LinearFit], seed: int) -> JobResult:
     """One plain sum alone needs no draws; several fits together always do."""
     if not looked:
         return JobResult((), None, None, FIRST_ORDER)
@@ -130,7 +130,9 @@ def _judged(budget: Budget, looked: Sequence[Looked], seed: int) -> JobResult:
     return JobResult(tuple(found), chance, range_, DRAWS, counted.draws)
 
 
-def _result(looked: Looked, number: int, counted: Counted | None, lacking: frozenset[str], seed: int) -> FitResult:
+def _result(
+    looked: LinearFit, number: int, counted: JointCount | None, lacking: frozenset[str], seed: int
+) -> FitResult:
     spot, worth_naming = looked.worst()
     value, place = spot.value, spot.case.places[spot.place]
     limits = bounds(looked.limits, place.against)
@@ -138,7 +140,7 @@ def _result(looked: Looked, number: int, counted: Counted | None, lacking: froze
     curved, shares = bent is not None, value.shares() if bent is None else bent.shares
     by_draws = counted is not None and not looked.one_sum and (curved or len(_spots_that_differ(looked)) > 1)
     chance = chance_between(value, *limits)
-    range_ = chance_range(value, *limits)
+    range_ = probability_range(value, *limits)
     if by_draws and counted is not None:
         from_, chance = chance, counted.each[number] / counted.draws
         range_ = shifted(chance, from_, range_, counted.draws)
@@ -162,12 +164,12 @@ def _result(looked: Looked, number: int, counted: Counted | None, lacking: froze
     )
 
 
-def _spots_that_differ(looked: Looked) -> set[object]:
+def _spots_that_differ(looked: LinearFit) -> set[object]:
     """The places that are not the same in every draw."""
     return {(place.value, place.against) for case in looked.cases for place in case.places}
 
 
-def _bent(looked: Looked, spot: Spot, seed: int) -> Bent | None:
+def _bent(looked: LinearFit, spot: LimitPoint, seed: int) -> MonteCarloFit | None:
     from trued.job.fits.monte_carlo_fit import bent
 
     return bent(looked, spot, seed)

@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trued.job.fits.linear_fit import Case, Looked, bounds
+from trued.job.fits.linear_fit import CopyChoice, LinearFit, bounds
 from trued.job.fits.monte_carlo import ONE_RUN, Draws
-from trued.job.geometry.fit_geometry import Place
-from trued.job.geometry.samples import Drawn
-from trued.measure.estimate import Uncertain
+from trued.job.geometry.fit_geometry import LimitPlace
+from trued.job.geometry.samples import Samples
+from trued.measure.estimate import UncertainValue
 
 if TYPE_CHECKING:
     from trued.job.geometry.samples import Array
@@ -31,18 +31,18 @@ CLOSE = 0.005
 class _Fit:
     """Where a fit's rows lie: plain places by themselves, or for each case the inputs of its geometry."""
 
-    looked: Looked
+    looked: LinearFit
     first: int
-    plain: tuple[Place[Uncertain], ...]
+    plain: tuple[LimitPlace[UncertainValue], ...]
 
-    def places(self, values: Array) -> Iterator[tuple[Place[Uncertain], Array]]:
+    def places(self, values: Array) -> Iterator[tuple[LimitPlace[UncertainValue], Array]]:
         """Every place with its values, from the rows of all fits."""
         at = self.first
         if self.plain:
             yield from ((place, values[at + i]) for i, place in enumerate(self.plain))
             return
         for case in self.looked.cases:
-            x = tuple(Drawn(values[at + i]) for i in range(len(case.inputs)))
+            x = tuple(Samples(values[at + i]) for i in range(len(case.inputs)))
             at += len(case.inputs)
             for place, drawn in zip(case.places, self.looked.geometry.places(x), strict=True):
                 yield place, drawn.value.values
@@ -60,7 +60,7 @@ class _Fit:
 
 
 @dataclass(frozen=True, slots=True)
-class Together:
+class JointProbability:
     """The fits ready to be drawn."""
 
     fits: tuple[_Fit, ...]
@@ -79,7 +79,7 @@ class Together:
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
+class JointCount:
     """Of so many draws, in how many each fit held, and in how many all did."""
 
     draws: int
@@ -87,19 +87,19 @@ class Counted:
     together: int
 
 
-def put_together(looked: Sequence[Looked]) -> Together:
+def put_together(looked: Sequence[LinearFit]) -> JointProbability:
     """All fits with the sources that they rest on."""
-    rows: list[Uncertain] = []
+    rows: list[UncertainValue] = []
     fits = []
     for one in looked:
         plain = tuple(_distinct(one.cases)) if one.geometry.straight else ()
         fits.append(_Fit(one, len(rows), plain))
         rows += [p.value for p in plain] if plain else [x for case in one.cases for x in case.inputs]
     draws = Draws.of(rows)
-    return Together(tuple(fits), draws, *draws.matrix(rows))
+    return JointProbability(tuple(fits), draws, *draws.matrix(rows))
 
 
-def _distinct(cases: Sequence[Case]) -> Iterator[Place[Uncertain]]:
+def _distinct(cases: Sequence[CopyChoice]) -> Iterator[LimitPlace[UncertainValue]]:
     """The places of all cases, those that are the same in every draw only once."""
     seen = set()
     for case in cases:
@@ -109,7 +109,7 @@ def _distinct(cases: Sequence[Case]) -> Iterator[Place[Uncertain]]:
                 yield place
 
 
-def count(of: Together, seed: int, draws: int | None = None) -> Counted:
+def count(of: JointProbability, seed: int, draws: int | None = None) -> JointCount:
     """Draw until every chance stands to half a point, or exactly `draws` of them."""
     rng = np.random.default_rng(seed)
     each, together, drawn = np.zeros(len(of.fits), dtype=int), 0, 0
@@ -120,17 +120,17 @@ def count(of: Together, seed: int, draws: int | None = None) -> Counted:
         each += [int(one.sum()) for one in held]
         together += int(np.logical_and.reduce(held).sum())
         drawn += some
-    return Counted(drawn, tuple(int(one) for one in each), together)
+    return JointCount(drawn, tuple(int(one) for one in each), together)
 
 
-def without(of: Together, label: str, factor: float) -> Array:
+def without(of: JointProbability, label: str, factor: float) -> Array:
     """What every source is multiplied by when the errors of one label shrink by a factor, and are then set right."""
     return np.array(
         [1.0 if s.label != label else 0.0 if s.key.endswith(":known") else factor for s in of.draws.sources]
     )
 
 
-def counts(of: Together, seed: int, draws: int, factors: Sequence[Array]) -> list[Counted]:
+def counts(of: JointProbability, seed: int, draws: int, factors: Sequence[Array]) -> list[JointCount]:
     """The same shops counted once for each set of factors on their errors."""
     rng = np.random.default_rng(seed)
     each = np.zeros((len(factors), len(of.fits)), dtype=int)
@@ -142,7 +142,7 @@ def counts(of: Together, seed: int, draws: int, factors: Sequence[Array]) -> lis
             each[number] += [int(one.sum()) for one in held]
             together[number] += int(np.logical_and.reduce(held).sum())
         drawn += piece.shape[1]
-    return [Counted(drawn, tuple(int(n) for n in row), int(all_)) for row, all_ in zip(each, together, strict=True)]
+    return [JointCount(drawn, tuple(int(n) for n in row), int(all_)) for row, all_ in zip(each, together, strict=True)]
 
 
 def _open(each: Array, together: int, drawn: int) -> bool:

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from itertools import cycle, islice, product
 from math import prod
 
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.expression.tree import Binary, Choice, Name, Negated, Node, PartSize
-from trued.job.geometry.fit_geometry import Against, Geometry, Made, Place
+from trued.job.geometry.fit_geometry import BuiltGeometry, Geometry, LimitPlace, LimitSide
 from trued.job.geometry.fit_spec import FitSpec
 from trued.job.geometry.kinds.expression import expression_of
 from trued.job.job import Job
-from trued.measure.estimate import Uncertain, chance_between
+from trued.measure.estimate import UncertainValue, chance_between
 
 _MOST_WAYS = 64
 
@@ -21,49 +21,49 @@ Bounds = tuple[float | None, float | None]
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
+class CopyChoice:
     """One choice of copies: what goes into the geometry, and what it comes to at every place."""
 
     copies: Mapping[str, int]
-    inputs: tuple[Uncertain, ...]
-    places: tuple[Place[Uncertain], ...]
+    inputs: tuple[UncertainValue, ...]
+    places: tuple[LimitPlace[UncertainValue], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class LimitPoint:
     """One place of one case, with the chance that it is within its limits."""
 
-    case: Case
+    case: CopyChoice
     place: int
     chance: float
 
     @property
-    def value(self) -> Uncertain:
+    def value(self) -> UncertainValue:
         """What it comes to there."""
         return self.case.places[self.place].value
 
 
 @dataclass(frozen=True, slots=True)
-class Looked:
+class LinearFit:
     """A fit with all its cases. It holds when every place of every case lies within its limits."""
 
     spec: FitSpec
     geometry: Geometry
     limits: Bounds
-    cases: tuple[Case, ...]
+    cases: tuple[CopyChoice, ...]
 
-    def spots(self) -> Iterator[Spot]:
+    def spots(self) -> Iterator[LimitPoint]:
         """Every place of every case."""
         for case in self.cases:
             for number, place in enumerate(case.places):
-                yield Spot(case, number, chance_between(place.value, *bounds(self.limits, place.against)))
+                yield LimitPoint(case, number, chance_between(place.value, *bounds(self.limits, place.against)))
 
-    def worst(self) -> tuple[Spot, bool]:
+    def worst(self) -> tuple[LimitPoint, bool]:
         """The least likely spot, and whether any other one is likelier than it: then it is worth naming."""
         ranked = sorted(self.spots(), key=self._rank)
         return ranked[0], self._rank(ranked[-1]) != self._rank(ranked[0])
 
-    def _rank(self, spot: Spot) -> tuple[float, float]:
+    def _rank(self, spot: LimitPoint) -> tuple[float, float]:
         against = spot.case.places[spot.place].against
         return round(spot.chance, 12), -round(_over(spot.value.value, *bounds(self.limits, against)), 9)
 
@@ -76,27 +76,27 @@ class Looked:
         return all(place == first for case in self.cases for place in case.places)
 
 
-def look_at(budget: Budget, spec: FitSpec) -> Looked:
+def look_at(budget: UncertaintyBudget, spec: FitSpec) -> LinearFit:
     """The fit with the copies that it is about. KeyError when it rests on a size that is held back."""
     geometry = spec.shape or expression_of(written_out(budget.job, spec.of))
     cases = []
     for copies in _ways(budget.job, spec):
-        inputs = tuple(_with_error(x) for x in geometry.inputs(Made(budget, copies, spec.id)))
-        cases.append(Case(copies, inputs, geometry.places(inputs)))
+        inputs = tuple(_with_error(x) for x in geometry.inputs(BuiltGeometry(budget, copies, spec.id)))
+        cases.append(CopyChoice(copies, inputs, geometry.places(inputs)))
     low, high = spec.at_least_mm, spec.at_most_mm
     limits = None if low is None else float(low), None if high is None else float(high)
-    return Looked(spec, geometry, limits, tuple(cases))
+    return LinearFit(spec, geometry, limits, tuple(cases))
 
 
-def _with_error(x: Uncertain) -> Uncertain:
+def _with_error(x: UncertainValue) -> UncertainValue:
     """The value without sources that have no error: they would only tell copies apart that are the same."""
-    return Uncertain(x.value, {source: c for source, c in x.parts.items() if source.u > 0.0})
+    return UncertainValue(x.value, {source: c for source, c in x.parts.items() if source.u > 0.0})
 
 
-def bounds(limits: Bounds, against: Against) -> Bounds:
+def bounds(limits: Bounds, against: LimitSide) -> Bounds:
     """The limits that a place is held against."""
     low, high = limits
-    return None if against is Against.MOST else low, None if against is Against.LEAST else high
+    return None if against is LimitSide.MOST else low, None if against is LimitSide.LEAST else high
 
 
 def written_out(job: Job, node: Node) -> Node:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trued.measure.estimate import Shape, Source, Uncertain
+from trued.measure.estimate import ErrorSource, Shape, UncertainValue
 
 if TYPE_CHECKING:
     from numpy.random import Generator
@@ -30,15 +30,15 @@ _SQUARE_ROOT_3 = math.sqrt(3.0)
 class Draws:
     """The sources that are drawn, in the order of their rows: normal ones by their pool, then those evenly spread."""
 
-    sources: tuple[Source, ...]
+    sources: tuple[ErrorSource, ...]
 
     @classmethod
-    def of(cls, values: Iterable[Uncertain]) -> Draws:
+    def of(cls, values: Iterable[UncertainValue]) -> Draws:
         """All sources that some values rest on, each once."""
         found = dict.fromkeys(source for value in values for source in value.parts if source.u > 0.0)
         return cls(tuple(sorted(found, key=lambda s: (s.shape is Shape.RECTANGULAR, _pool(s), s.key))))
 
-    def matrix(self, values: Sequence[Uncertain]) -> tuple[Array, Array]:
+    def matrix(self, values: Sequence[UncertainValue]) -> tuple[Array, Array]:
         """The values' means, and a row for each with what one standard deviation of every source does to it."""
         at = {source: column for column, source in enumerate(self.sources)}
         rows = np.zeros((len(values), len(self.sources)))
@@ -71,7 +71,7 @@ class Draws:
             at += count
 
 
-def _pool(source: Source) -> tuple[str, float]:
+def _pool(source: ErrorSource) -> tuple[str, float]:
     return source.pool or source.key, source.dof
 
 

@@ -10,12 +10,12 @@ import numpy as np
 
 from trued.job.fits.monte_carlo import Draws, adaptive
 from trued.job.fits.sobol_indices import shares_of
-from trued.job.geometry.samples import Drawn
+from trued.job.geometry.samples import Samples
 
 if TYPE_CHECKING:
     from numpy.random import Generator
 
-    from trued.job.fits.linear_fit import Looked, Spot
+    from trued.job.fits.linear_fit import LimitPoint, LinearFit
     from trued.job.geometry.samples import Array
 
 _LEFT_OVER = 0.02
@@ -24,7 +24,7 @@ _LOOKED_AT, _MOST = 4_000, 500_000
 
 
 @dataclass(frozen=True, slots=True)
-class Bent:
+class MonteCarloFit:
     """What draws of one spot came to; shares: alone, totals: with all that each interacts with."""
 
     mean: float
@@ -34,13 +34,13 @@ class Bent:
     totals: Mapping[str, float]
 
 
-def bent(looked: Looked, spot: Spot, seed: int) -> Bent | None:
+def bent(looked: LinearFit, spot: LimitPoint, seed: int) -> MonteCarloFit | None:
     """The spot as drawn, to one significant digit of its spread; None where the first order serves."""
     draws = Draws.of(spot.case.inputs)
     means, rows = draws.matrix(spot.case.inputs)
 
     def at(deviates: Array) -> Array:
-        x = tuple(Drawn(row) for row in rows @ deviates + means[:, None])
+        x = tuple(Samples(row) for row in rows @ deviates + means[:, None])
         return looked.geometry.places(x)[spot.place].value.values
 
     def sample(rng: Generator, count: int) -> Array:
@@ -53,4 +53,4 @@ def bent(looked: Looked, spot: Spot, seed: int) -> Bent | None:
         return None
     found = adaptive(sample, seed=seed, digits=1, most=_MOST)
     shares = shares_of(looked, spot, seed)
-    return Bent(found.mean, found.u, found.interval, shares.alone, shares.total)
+    return MonteCarloFit(found.mean, found.u, found.interval, shares.alone, shares.total)

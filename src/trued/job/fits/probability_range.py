@@ -6,19 +6,19 @@ import math
 from dataclasses import replace
 
 from trued.measure.distribution.chi_square import chi_square_quantile
-from trued.measure.estimate import Uncertain, chance_between
+from trued.measure.estimate import UncertainValue, chance_between
 
 _TWO_SIDED = 1.959964
 _LEAST_DOF = 0.5
 
 
-def chance_range(x: Uncertain, low: float | None, high: float | None) -> tuple[float, float]:
+def probability_range(x: UncertainValue, low: float | None, high: float | None) -> tuple[float, float]:
     """The chances between the limits if the scatters were as small and as large as 95 times in 100 they may be.
 
     A scatter known from ν readings is itself known to within a factor: ν s²/σ² follows chi-square.
     """
     open_ = {source: c for source, c in x.parts.items() if math.isfinite(source.dof)}
-    dof = max(_LEAST_DOF, Uncertain(0.0, open_).dof)
+    dof = max(_LEAST_DOF, UncertainValue(0.0, open_).dof)
     if not open_ or math.isinf(dof):
         p = chance_between(x, low, high)
         return p, p
@@ -35,9 +35,9 @@ def shifted(chance: float, from_: float, to: tuple[float, float], draws: int = 0
     return max(0.0, low - error), min(1.0, high + error)
 
 
-def _known(x: Uncertain, factor: float) -> Uncertain:
+def _known(x: UncertainValue, factor: float) -> UncertainValue:
     """The value with every scatter that is itself uncertain so many times larger, and then known."""
-    return Uncertain(
+    return UncertainValue(
         x.value,
         {
             (replace(source, dof=math.inf) if math.isfinite(source.dof) else source): (

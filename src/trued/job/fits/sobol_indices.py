@@ -12,30 +12,30 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trued.job.fits.monte_carlo import Draws
-from trued.job.geometry.samples import Drawn
+from trued.job.geometry.samples import Samples
 
 if TYPE_CHECKING:
-    from trued.job.fits.linear_fit import Looked, Spot
+    from trued.job.fits.linear_fit import LimitPoint, LinearFit
     from trued.job.geometry.samples import Array
 
 _COUNT = 8192
 
 
 @dataclass(frozen=True, slots=True)
-class Shares:
+class SobolIndices:
     """By label: the part of the variance that the error gives by itself, and the part that goes with it in all."""
 
     alone: dict[str, float]
     total: dict[str, float]
 
 
-def shares_of(looked: Looked, spot: Spot, seed: int) -> Shares:
+def shares_of(looked: LinearFit, spot: LimitPoint, seed: int) -> SobolIndices:
     """The shares at one spot, the largest first; empty without any error."""
     draws = Draws.of(spot.case.inputs)
     means, matrix = draws.matrix(spot.case.inputs)
 
     def value(deviates: Array) -> Array:
-        x = tuple(Drawn(row) for row in matrix @ deviates + means[:, None])
+        x = tuple(Samples(row) for row in matrix @ deviates + means[:, None])
         return looked.geometry.places(x)[spot.place].value.values
 
     rng = np.random.default_rng(seed)
@@ -43,7 +43,7 @@ def shares_of(looked: Looked, spot: Spot, seed: int) -> Shares:
     here, there = value(one), value(two)
     variance = float(np.var(np.concatenate([here, there])))
     if variance <= 0.0:
-        return Shares({}, {})
+        return SobolIndices({}, {})
     alone, total = {}, {}
     for label in dict.fromkeys(source.label for source in draws.sources):
         mixed = one.copy()
@@ -54,4 +54,4 @@ def shares_of(looked: Looked, spot: Spot, seed: int) -> Shares:
         total[label] = float(np.mean((here - exchanged) ** 2)) / (2.0 * variance)
     order = sorted(total, key=lambda label: (-total[label], label))
     kept = [label for label in order if total[label] > 1e-4]
-    return Shares({label: alone[label] for label in kept}, {label: total[label] for label in kept})
+    return SobolIndices({label: alone[label] for label in kept}, {label: total[label] for label in kept})

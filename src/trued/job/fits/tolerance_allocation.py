@@ -16,15 +16,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from statistics import NormalDist
 
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.expression.tree import PartSize, Side
 from trued.job.fits.fit import SEED, judge_fit, waiting_fits
-from trued.job.fits.linear_fit import Bounds, Looked, bounds, look_at
+from trued.job.fits.linear_fit import Bounds, LinearFit, bounds, look_at
 from trued.job.geometry.kinds.diagonals import Diagonals
 from trued.job.geometry.kinds.mitres import Mitres
 from trued.job.geometry.unmeasured_errors import ASKEW, FLAT, LIVELY, PLACE, TAPED, TILT
 from trued.measure.decision import LEVEL
-from trued.measure.estimate import Source, Uncertain, chance_between
+from trued.measure.estimate import ErrorSource, UncertainValue, chance_between
 
 NOT_CURED = frozenset((ASKEW, TAPED, TILT, FLAT, PLACE, LIVELY))
 """Errors that stay whatever a part is cut to."""
@@ -34,7 +34,7 @@ _GAIN, _GOOD = 0.05, 0.9
 
 
 @dataclass(frozen=True, slots=True)
-class Needed:
+class AllocatedTolerance:
     """How exactly a size must be cut for its fits: its target give or take `tolerance_mm`, 95 times in 100.
 
     fit: the one that asks the most of it. expected_mm: what this saw keeps 95 times in 100; enough: whether that does.
@@ -63,7 +63,7 @@ class CutToFit:
     then: float
 
 
-def tolerances_needed(budget: Budget) -> tuple[Needed, ...]:
+def tolerances_needed(budget: UncertaintyBudget) -> tuple[AllocatedTolerance, ...]:
     """The tightest tolerance that the fits ask of every size that was cut, in the order of the parts."""
     tightest: dict[tuple[str, Side], tuple[float, str]] = {}
     for looked in _looked(budget):
@@ -73,12 +73,12 @@ def tolerances_needed(budget: Budget) -> tuple[Needed, ...]:
                 tightest[key] = tolerance, looked.spec.id
     sizes = [(part, side) for part in budget.job.parts for side in Side if (part.id, side) in tightest]
     return tuple(
-        Needed(part.id, side, *tightest[part.id, side], _expected(budget, PartSize(part.id, side, 1)))
+        AllocatedTolerance(part.id, side, *tightest[part.id, side], _expected(budget, PartSize(part.id, side, 1)))
         for part, side in sizes
     )
 
 
-def cut_to_fit(budget: Budget, *, read_u_mm: float = 0.05, seed: int = SEED) -> tuple[CutToFit, ...]:
+def cut_to_fit(budget: UncertaintyBudget, *, read_u_mm: float = 0.05, seed: int = SEED) -> tuple[CutToFit, ...]:
     """Sizes to hold back until what they go into can be measured, the most gain first; one for each fit at most.
 
     Of several that would serve it is the one that is in the fewest fits, and named last: what goes in, not where.
@@ -97,17 +97,17 @@ def cut_to_fit(budget: Budget, *, read_u_mm: float = 0.05, seed: int = SEED) -> 
     return tuple(sorted(found, key=lambda one: one.chance - one.then))
 
 
-def _fits_of(budget: Budget, part: str) -> int:
+def _fits_of(budget: UncertaintyBudget, part: str) -> int:
     """In how many fits a part is: the one that the fewest others wait for is held back."""
     return sum(any(isinstance(use, PartSize) and use.part == part for use in fit.uses) for fit in budget.job.fits)
 
 
-def _looked(budget: Budget) -> Iterator[Looked]:
+def _looked(budget: UncertaintyBudget) -> Iterator[LinearFit]:
     waiting = waiting_fits(budget.job)
     return (look_at(budget, spec) for spec in budget.job.fits if spec not in waiting)
 
 
-def _sizes(budget: Budget, looked: Looked) -> list[PartSize]:
+def _sizes(budget: UncertaintyBudget, looked: LinearFit) -> list[PartSize]:
     """The sizes of one choice of copies that are cut, not given by the stock."""
     copies = looked.cases[0].copies
     found = [
@@ -118,7 +118,7 @@ def _sizes(budget: Budget, looked: Looked) -> list[PartSize]:
     return [of for of in dict.fromkeys(found) if of.copy and budget.groups[of.part, of.copy].setting(of.side)]
 
 
-def _allocated(budget: Budget, looked: Looked) -> dict[PartSize, float]:
+def _allocated(budget: UncertaintyBudget, looked: LinearFit) -> dict[PartSize, float]:
     """Tolerances of least effort for one fit; none where its limits leave no room at all."""
     slopes = {of: abs(_slope(budget, looked, of)) for of in _sizes(budget, looked)}
     slopes = {of: c for of, c in slopes.items() if c > 1e-6}
@@ -139,17 +139,17 @@ def _room(mean: float, limits: Bounds) -> float:
     return min(sides) if len(sides) == 2 else min(sides) * alike / normal.inv_cdf(LEVEL)
 
 
-def _slope(budget: Budget, looked: Looked, of: PartSize) -> float:
+def _slope(budget: UncertaintyBudget, looked: LinearFit, of: PartSize) -> float:
     """How the fit follows a size of one copy."""
     size = budget.size(of.part, of.side, of.copy or 1, ends=False).value
     ends = []
     for step in (-_STEP_MM, _STEP_MM):
-        moved = replace(budget, measured={**budget.measured, of: Uncertain(size + step)})
+        moved = replace(budget, measured={**budget.measured, of: UncertainValue(size + step)})
         ends.append(look_at(moved, looked.spec).cases[0].places[0].value.value)
     return (ends[1] - ends[0]) / (2.0 * _STEP_MM)
 
 
-def _expected(budget: Budget, of: PartSize) -> float:
+def _expected(budget: UncertaintyBudget, of: PartSize) -> float:
     """What the saw keeps of a size 95 times in 100, either way."""
     size = budget.job.part(of.part).size(of.side)
     actual = budget.size(of.part, of.side, 1)
@@ -157,13 +157,15 @@ def _expected(budget: Budget, of: PartSize) -> float:
     return abs(off) + NormalDist().inv_cdf(0.5 + LEVEL / 2.0) * actual.u
 
 
-def _trial(budget: Budget, looked: Looked, of: PartSize, before: float, read_u: float) -> CutToFit:
+def _trial(budget: UncertaintyBudget, looked: LinearFit, of: PartSize, before: float, read_u: float) -> CutToFit:
     """The chance when that size is cut to the fit's middle: what is left is reading the opening, the last cut, and what
     no size cures, as a box that is out of square."""
     slope = abs(_slope(budget, looked, of))
     repeat = _last_cut(budget, of)
-    cut = Uncertain.of(
-        _middle(looked), Source("read", "reading the opening", read_u), Source("cut", "the last cut", slope * repeat)
+    cut = UncertainValue.of(
+        _middle(looked),
+        ErrorSource("read", "reading the opening", read_u),
+        ErrorSource("cut", "the last cut", slope * repeat),
     )
     chances = (
         chance_between(cut + _not_cured(place.value), *bounds(looked.limits, place.against))
@@ -174,12 +176,12 @@ def _trial(budget: Budget, looked: Looked, of: PartSize, before: float, read_u: 
     return CutToFit(of.part, of.side, looked.spec.id, before, then)
 
 
-def _not_cured(value: Uncertain) -> Uncertain:
+def _not_cured(value: UncertainValue) -> UncertainValue:
     """What of a fit's doubt comes of putting the parts together: no size that one of them is cut to mends that."""
-    return Uncertain(0.0, {source: c for source, c in value.parts.items() if source.label in NOT_CURED})
+    return UncertainValue(0.0, {source: c for source, c in value.parts.items() if source.label in NOT_CURED})
 
 
-def _last_cut(budget: Budget, of: PartSize) -> float:
+def _last_cut(budget: UncertaintyBudget, of: PartSize) -> float:
     holds, where = budget.holds, budget.groups[of.part, of.copy or 1].where(of.side)
     if where == "sled":
         return math.hypot(holds.setting_u_mm, holds.stop_repeat_u_mm)
@@ -188,7 +190,7 @@ def _last_cut(budget: Budget, of: PartSize) -> float:
     return budget.untaught.guided_saw_mm
 
 
-def _middle(looked: Looked) -> float:
+def _middle(looked: LinearFit) -> float:
     """Where the person cuts to: the middle of two limits; beside one limit what is meant."""
     low, high = looked.limits
     if low is not None and high is not None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from enum import StrEnum
 
-from trued.job.geometry.fit_geometry import Made
+from trued.job.geometry.fit_geometry import BuiltGeometry
 from trued.job.geometry.unmeasured_errors import ASKEW, TAPED
-from trued.measure.estimate import Shape, Uncertain
+from trued.measure.estimate import Shape, UncertainValue
 from trued.measure.instrument import DEFAULTS
 
 
@@ -18,7 +18,7 @@ class Squaring(StrEnum):
     JOINTS = "joints"
     CLAMPS = "clamps"
 
-    def racking(self, made: Made, name: str, across: Uncertain, up: Uncertain) -> Uncertain:
+    def racking(self, made: BuiltGeometry, name: str, across: UncertainValue, up: UncertainValue) -> UncertainValue:
         """How far the corners of a frame with those sides are from square, rad.
 
         `joints` without a word of which joints is as good as the blade's tilt makes them.
@@ -32,7 +32,7 @@ class Squaring(StrEnum):
         return made.budget.blade_tilt()
 
 
-def tape_difference_u(made: Made) -> float:
+def tape_difference_u(made: BuiltGeometry) -> float:
     """Standard uncertainty of a difference of two diagonals read with one tape: its division, evenly spread.
 
     The tape's own error is in both and goes out.

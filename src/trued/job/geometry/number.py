@@ -9,8 +9,8 @@ import math
 from collections.abc import Callable, Iterable
 from typing import Protocol, Self, TypeVar, cast
 
-from trued.job.geometry.samples import Drawn
-from trued.measure.estimate import Uncertain, linear
+from trued.job.geometry.samples import Samples
+from trued.measure.estimate import UncertainValue, linear
 
 
 class Number(Protocol):
@@ -65,21 +65,21 @@ def total(among: Iterable[Q]) -> Q:
 def chosen(word: str, among: Iterable[Q]) -> Q:
     """The smallest (`min`) or largest (`max`): draw by draw, or the one that is so on the mean."""
     several = list(among)
-    if isinstance(several[0], Drawn):
+    if isinstance(several[0], Samples):
         import numpy as np
 
         pick = np.minimum if word == "min" else np.maximum
-        return cast("Q", Drawn(pick.reduce([cast("Drawn", one).values for one in several])))
+        return cast("Q", Samples(pick.reduce([cast("Samples", one).values for one in several])))
 
     def mean(one: Q) -> float:
-        return cast("Uncertain", one).value
+        return cast("UncertainValue", one).value
 
     return min(several, key=mean) if word == "min" else max(several, key=mean)
 
 
 def _applied(x: Q, name: str, of: Callable[[float], float], slope: Callable[[float], float]) -> Q:
-    if isinstance(x, Uncertain):
+    if isinstance(x, UncertainValue):
         return cast("Q", linear(of(x.value), (slope(x.value), x)))
     import numpy as np
 
-    return cast("Q", Drawn(getattr(np, name)(cast("Drawn", x).values)))
+    return cast("Q", Samples(getattr(np, name)(cast("Samples", x).values)))

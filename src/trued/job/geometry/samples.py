@@ -13,34 +13,34 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Drawn:
+class Samples:
     """`values[i]` is what it came to in draw i; add, subtract, multiply and divide go draw by draw."""
 
     values: Array
 
-    def __add__(self, other: Drawn | float) -> Drawn:
-        return Drawn(self.values + bare(other))
+    def __add__(self, other: Samples | float) -> Samples:
+        return Samples(self.values + bare(other))
 
     __radd__ = __add__
 
-    def __neg__(self) -> Drawn:
-        return Drawn(-self.values)
+    def __neg__(self) -> Samples:
+        return Samples(-self.values)
 
-    def __sub__(self, other: Drawn | float) -> Drawn:
-        return Drawn(self.values - bare(other))
+    def __sub__(self, other: Samples | float) -> Samples:
+        return Samples(self.values - bare(other))
 
-    def __rsub__(self, other: float) -> Drawn:
-        return Drawn(other - self.values)
+    def __rsub__(self, other: float) -> Samples:
+        return Samples(other - self.values)
 
-    def __mul__(self, other: Drawn | float) -> Drawn:
-        return Drawn(self.values * bare(other))
+    def __mul__(self, other: Samples | float) -> Samples:
+        return Samples(self.values * bare(other))
 
     __rmul__ = __mul__
 
-    def __truediv__(self, other: Drawn | float) -> Drawn:
-        return Drawn(self.values / bare(other))
+    def __truediv__(self, other: Samples | float) -> Samples:
+        return Samples(self.values / bare(other))
 
 
-def bare(x: Drawn | float) -> Array | float:
+def bare(x: Samples | float) -> Array | float:
     """The numbers of a drawn quantity, or the number itself."""
-    return x.values if isinstance(x, Drawn) else x
+    return x.values if isinstance(x, Samples) else x

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from trued.measure.estimate import Source
+from trued.measure.estimate import ErrorSource
 
 
 @dataclass(frozen=True, slots=True)
-class Untaught:
+class TypeBError:
     """Standard uncertainties in mm and rad, common practice.
 
     board:      thickness of another board or sheet than the one that was measured (0.002 in).
@@ -54,6 +54,6 @@ LABELS = frozenset(
 """Lines of a budget that rest on common practice alone."""
 
 
-def source(kind: str, scope: str, label: str, u: float) -> Source:
+def source(kind: str, scope: str, label: str, u: float) -> ErrorSource:
     """One of these errors; two sizes share it exactly when they share kind and scope."""
-    return Source(f"{kind}:{scope}", label, u)
+    return ErrorSource(f"{kind}:{scope}", label, u)

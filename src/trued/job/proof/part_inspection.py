@@ -8,17 +8,17 @@ from itertools import combinations
 
 from trued.errors import Faults
 from trued.job.angles import needs_angles
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.expression.tree import PartSize, Side
 from trued.job.fits.fit import FitResult, judge_fits
 from trued.job.geometry.fit_spec import FitSpec
 from trued.job.proof.proof_reading import Measurand, ProofReading
-from trued.measure.decision import Decision, Limits, chance_in, decide
-from trued.measure.estimate import Uncertain
+from trued.measure.decision import Conformity, ToleranceLimits, conformance_probability, decide
+from trued.measure.estimate import UncertainValue
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class PartResult:
     """One thing that was measured, against its limits; mm.
 
     name:  `shelf@2.length`, `shelf@2.length - shelf@1.length`, or the id of a fit; kind: `size`, `alike` or `gap`.
@@ -28,43 +28,43 @@ class Verdict:
 
     name: str
     kind: str
-    found: Uncertain
-    off: Uncertain
-    limits: Limits | None
+    found: UncertainValue
+    off: UncertainValue
+    limits: ToleranceLimits | None
     chance: float | None
-    decision: Decision | None
+    decision: Conformity | None
 
 
 @dataclass(frozen=True, slots=True)
-class Lesson:
+class ScaleObservation:
     """What a measured size teaches: at this reading of the scale of stop or rip fence the cut came out so long."""
 
     of: PartSize
     station: str
     setting: str
     reading_mm: float
-    found: Uncertain
+    found: UncertainValue
 
 
 @dataclass(frozen=True, slots=True)
-class Proof:
+class Inspection:
     """sizes, alike, gaps: what was measured, against tolerance, likeness and fits. fits: as they stand now, with the
     measured sizes in place of those expected. lessons: for the standing of the scales."""
 
-    sizes: tuple[Verdict, ...]
-    alike: tuple[Verdict, ...]
-    gaps: tuple[Verdict, ...]
+    sizes: tuple[PartResult, ...]
+    alike: tuple[PartResult, ...]
+    gaps: tuple[PartResult, ...]
     fits: tuple[FitResult, ...]
-    lessons: tuple[Lesson, ...]
+    lessons: tuple[ScaleObservation, ...]
 
 
-def prove(budget: Budget, readings: Sequence[ProofReading]) -> Proof:
+def prove(budget: UncertaintyBudget, readings: Sequence[ProofReading]) -> Inspection:
     """The proof of what was measured. `InputRefused` where one thing was read with two instruments."""
     found = _means(readings)
     sizes = {of: value for of, value in found.items() if isinstance(of, PartSize)}
     after = replace(budget, measured={**budget.measured, **sizes})
     after = replace(after, measured=_by_difference(after, found))
-    return Proof(
+    return Inspection(
         sizes=tuple(_judge_size(budget, of, value) for of, value in sizes.items()),
         alike=(*_judge_differences(budget, found), *_judge_likeness(budget, sizes)),
         gaps=tuple(_judge_gap(of, value) for of, value in found.items() if isinstance(of, FitSpec)),
@@ -73,7 +73,7 @@ def prove(budget: Budget, readings: Sequence[ProofReading]) -> Proof:
     )
 
 
-def _means(readings: Sequence[ProofReading]) -> dict[Measurand, Uncertain]:
+def _means(readings: Sequence[ProofReading]) -> dict[Measurand, UncertainValue]:
     """One uncertain value a measurand, in the order typed; a thing read again is a mean."""
     faults = Faults()
     together: dict[Measurand, list[ProofReading]] = {}
@@ -97,7 +97,9 @@ def name_of(of: Measurand) -> str:
     return of.id if isinstance(of, FitSpec) else str(of)
 
 
-def _by_difference(budget: Budget, found: Mapping[Measurand, Uncertain]) -> dict[PartSize, Uncertain]:
+def _by_difference(
+    budget: UncertaintyBudget, found: Mapping[Measurand, UncertainValue]
+) -> dict[PartSize, UncertainValue]:
     """Sizes known by what they differ from a mate: the mate as measured, else as expected, and the difference."""
     known = dict(budget.measured)
     for of, difference in found.items():
@@ -111,26 +113,26 @@ def _by_difference(budget: Budget, found: Mapping[Measurand, Uncertain]) -> dict
     return known
 
 
-def _size(budget: Budget, of: PartSize) -> Uncertain:
+def _size(budget: UncertaintyBudget, of: PartSize) -> UncertainValue:
     return budget.size(of.part, of.side, of.copy or 1)
 
 
-def _judge_size(budget: Budget, of: PartSize, found: Uncertain) -> Verdict:
+def _judge_size(budget: UncertaintyBudget, of: PartSize, found: UncertainValue) -> PartResult:
     part = budget.job.part(of.part)
     target, tolerance = part.size(of.side), part.tolerance
     cut = of.side is not Side.THICKNESS
-    limits = Limits.within(tolerance.mm) if tolerance and cut else None
+    limits = ToleranceLimits.within(tolerance.mm) if tolerance and cut else None
     return _verdict(str(of), "size", found, found - (target.mm if target else 0.0), limits)
 
 
-def _judge_differences(budget: Budget, found: Mapping[Measurand, Uncertain]) -> Iterator[Verdict]:
+def _judge_differences(budget: UncertaintyBudget, found: Mapping[Measurand, UncertainValue]) -> Iterator[PartResult]:
     for of, value in found.items():
         if isinstance(of, tuple):
             same = of[0].part == of[1].part
             yield _verdict(name_of(of), "alike", value, value, _alike(budget, of[0]) if same else None)
 
 
-def _judge_likeness(budget: Budget, sizes: Mapping[PartSize, Uncertain]) -> Iterator[Verdict]:
+def _judge_likeness(budget: UncertaintyBudget, sizes: Mapping[PartSize, UncertainValue]) -> Iterator[PartResult]:
     """The two copies that differ most, for every size of which two copies or more were measured."""
     families: dict[tuple[str, Side], list[PartSize]] = {}
     for of in sizes:
@@ -144,24 +146,26 @@ def _judge_likeness(budget: Budget, sizes: Mapping[PartSize, Uncertain]) -> Iter
         yield _verdict(name_of((first, second)), "alike", apart, apart, limits)
 
 
-def _alike(budget: Budget, of: PartSize) -> Limits | None:
+def _alike(budget: UncertaintyBudget, of: PartSize) -> ToleranceLimits | None:
     alike = budget.job.part(of.part).alike
-    return Limits.within(alike.mm) if alike and of.side is not Side.THICKNESS else None
+    return ToleranceLimits.within(alike.mm) if alike and of.side is not Side.THICKNESS else None
 
 
-def _judge_gap(spec: FitSpec, found: Uncertain) -> Verdict:
+def _judge_gap(spec: FitSpec, found: UncertainValue) -> PartResult:
     low, high = spec.at_least_mm, spec.at_most_mm
-    limits = Limits(None if low is None else float(low), None if high is None else float(high))
+    limits = ToleranceLimits(None if low is None else float(low), None if high is None else float(high))
     return _verdict(spec.id, "gap", found, found, limits)
 
 
-def _verdict(name: str, kind: str, found: Uncertain, off: Uncertain, limits: Limits | None) -> Verdict:
+def _verdict(
+    name: str, kind: str, found: UncertainValue, off: UncertainValue, limits: ToleranceLimits | None
+) -> PartResult:
     if limits is None:
-        return Verdict(name, kind, found, off, None, None, None)
-    return Verdict(name, kind, found, off, limits, chance_in(off, limits), decide(off, limits))
+        return PartResult(name, kind, found, off, None, None, None)
+    return PartResult(name, kind, found, off, limits, conformance_probability(off, limits), decide(off, limits))
 
 
-def _lessons(budget: Budget, sizes: Mapping[PartSize, Uncertain]) -> Iterator[Lesson]:
+def _lessons(budget: UncertaintyBudget, sizes: Mapping[PartSize, UncertainValue]) -> Iterator[ScaleObservation]:
     """What cut sizes teach of the scale they were set by; a part with mitered ends was cut at another scale's zero."""
     angled = needs_angles(budget.job)
     for of, found in sizes.items():
@@ -170,4 +174,4 @@ def _lessons(budget: Budget, sizes: Mapping[PartSize, Uncertain]) -> Iterator[Le
         group = budget.groups[of.part, of.copy]
         reading = budget.reading_mm(of.part, of.side, of.copy)
         if reading is not None:
-            yield Lesson(of, group.where(of.side), group.setting(of.side), reading, found)
+            yield ScaleObservation(of, group.where(of.side), group.setting(of.side), reading, found)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
-class Scatter:
+class EstimatedSd:
     """Standard deviation `s` (unit of the thing), known like from `dof` deviations; `pairs` were seen untouched.
 
     `seen` counts the deviations that came from this shop; 0 means that all of it is assumed. `checked`: what it starts
@@ -34,19 +34,19 @@ class Scatter:
         if not (self.s >= 0.0 and self.dof > 0.0):
             raise ValueError(f"a scatter needs s >= 0 and dof > 0, got {self.s} and {self.dof}")
 
-    def learn(self, deviations: Iterable[float]) -> Scatter:
+    def learn(self, deviations: Iterable[float]) -> EstimatedSd:
         """After `deviations` that each have one degree of freedom and standard deviation s."""
         new = tuple(deviations)
         dof = self.dof + len(new)
         square = (self.dof * self.s**2 + sum(d * d for d in new)) / dof
         return replace(self, s=math.sqrt(square), dof=dof, seen=self.seen + len(new))
 
-    def learn_pair(self, first: float, second: float) -> Scatter:
+    def learn_pair(self, first: float, second: float) -> EstimatedSd:
         """After two runs with nothing touched between them: their difference has standard deviation s * sqrt(2)."""
         after = self.learn(((second - first) / math.sqrt(2.0),))
         return replace(after, pairs=self.pairs + 1)
 
-    def learn_repeats(self, readings: Iterable[float]) -> Scatter:
+    def learn_repeats(self, readings: Iterable[float]) -> EstimatedSd:
         """After readings of one and the same thing: n readings give n - 1 degrees of freedom."""
         new = tuple(readings)
         if len(new) < 2:

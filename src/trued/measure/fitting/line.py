@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.estimate import ErrorSource, UncertainValue
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ class Line:
 
     def numbers(
         self, key: str, label: str, s: float | None = None, dof: float | None = None
-    ) -> tuple[Uncertain, Uncertain]:
+    ) -> tuple[UncertainValue, UncertainValue]:
         """Offset and slope as uncertain values, correlated as the fit makes them.
 
         Height at the mean x and slope are independent in least squares: the pair is built from these two sources.
@@ -42,9 +42,9 @@ class Line:
         """
         scatter = self.s if s is None else s
         freedom = self.dof if dof is None else dof
-        height = Source(f"{key}:height", label, scatter / math.sqrt(self.n), freedom, pool=key)
-        tilt = Source(f"{key}:slope", label, scatter / math.sqrt(self.sxx), freedom, pool=key)
-        return Uncertain(self.offset, {height: 1.0, tilt: -self.x_mean}), Uncertain(self.slope, {tilt: 1.0})
+        height = ErrorSource(f"{key}:height", label, scatter / math.sqrt(self.n), freedom, pool=key)
+        tilt = ErrorSource(f"{key}:slope", label, scatter / math.sqrt(self.sxx), freedom, pool=key)
+        return UncertainValue(self.offset, {height: 1.0, tilt: -self.x_mean}), UncertainValue(self.slope, {tilt: 1.0})
 
 
 def fit_line(xs: Sequence[float], ys: Sequence[float]) -> Line:

@@ -13,7 +13,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.distribution.student import t_quantile
 
 SURE = 0.975  # one side of 95 %
@@ -51,7 +51,7 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
-class Dominates:
+class DominantError:
     """The verdict and what it rests on, as standard deviations of one run's difference; seating None for one run.
 
     `cheapest`: the next thing to do that would tell more; "" when nothing is needed.
@@ -70,9 +70,9 @@ def which_dominates(
     *,
     run_minutes: float,
     say: Callable[[float], str],
-    usual: Scatter | None = None,
+    usual: EstimatedSd | None = None,
     away: str = "off",
-) -> Dominates:
+) -> DominantError:
     """What makes the difference that one or more untouched runs found.
 
     run_minutes: how long one more run takes. say: a number of the runs' unit in words. usual: how far runs scatter here
@@ -84,7 +84,7 @@ def which_dominates(
     mean = math.fsum(run.difference for run in runs) / len(runs)
     reading = math.sqrt(math.fsum(run.reading**2 for run in runs) / len(runs))
     seating = _runs_apart(runs)
-    known = Dominates(Cause.CANNOT_TELL, mean, reading, seating, "")
+    known = DominantError(Cause.CANNOT_TELL, mean, reading, seating, "")
     said = f"{say(abs(mean))} {away}"
     if seating is not None and seating > SEATING_OVER_READING * reading:
         return _seating(known, runs, usual, say, said)
@@ -107,7 +107,7 @@ def which_dominates(
     return _made(known, Cause.SAW, f"{agree}, more than reading and seating explain.", "")
 
 
-def _within_seating(known: Dominates, runs: Sequence[Run], usual: Scatter | None, freedom: float) -> bool:
+def _within_seating(known: DominantError, runs: Sequence[Run], usual: EstimatedSd | None, freedom: float) -> bool:
     """Whether runs that scatter as these do, and as is usual, may show such a mean with nothing out."""
     apart = known.seating or 0.0
     if usual is not None:
@@ -117,8 +117,8 @@ def _within_seating(known: Dominates, runs: Sequence[Run], usual: Scatter | None
     return not (beyond and len({run.difference > 0.0 for run in runs}) == 1)
 
 
-def _made(known: Dominates, cause: Cause, text: str, cheapest: str) -> Dominates:
-    return Dominates(cause, known.difference, known.reading, known.seating, text, cheapest)
+def _made(known: DominantError, cause: Cause, text: str, cheapest: str) -> DominantError:
+    return DominantError(cause, known.difference, known.reading, known.seating, text, cheapest)
 
 
 def _runs_apart(runs: Sequence[Run]) -> float | None:
@@ -130,8 +130,8 @@ def _runs_apart(runs: Sequence[Run]) -> float | None:
 
 
 def _seating(
-    known: Dominates, runs: Sequence[Run], usual: Scatter | None, say: Callable[[float], str], said: str
-) -> Dominates:
+    known: DominantError, runs: Sequence[Run], usual: EstimatedSd | None, say: Callable[[float], str], said: str
+) -> DominantError:
     """Runs that differ by far more than reading: what the saw does is hidden in how each was seated."""
     text = (
         f"the runs differ by {say(known.seating or 0.0)} from one to the next, reading explains {say(known.reading)}: "
@@ -144,7 +144,9 @@ def _seating(
     return _made(known, Cause.MEASURING, f"{text} within that.", cheapest)
 
 
-def _measuring(known: Dominates, by_reading: float, limit: float, say: Callable[[float], str], said: str) -> Dominates:
+def _measuring(
+    known: DominantError, by_reading: float, limit: float, say: Callable[[float], str], said: str
+) -> DominantError:
     text = f"{said}: reading alone can do {say(by_reading)}, so this shows no error. Nothing is to be turned."
     times = _times_more(abs(known.difference), by_reading, t_quantile(SURE, math.inf) * limit)
     if times is None:

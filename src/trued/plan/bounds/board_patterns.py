@@ -18,7 +18,7 @@ from math import gcd
 from typing import TYPE_CHECKING
 
 from trued.plan.bounds.knapsack import MOST_NODES, fullest
-from trued.plan.rng import Chance
+from trued.plan.rng import Rng
 
 if TYPE_CHECKING:
     from highspy.highs import HighsCallbackEvent
@@ -302,7 +302,7 @@ def _meets(boards: Boards, used: Sequence[tuple[Pattern, int]]) -> bool:
     return enough and within
 
 
-def dive(boards: Boards, first: Relaxed, chance: Chance, stop: Callable[[], bool] = lambda: False) -> Whole | None:
+def dive(boards: Boards, first: Relaxed, chance: Rng, stop: Callable[[], bool] = lambda: False) -> Whole | None:
     """One plan by fixing patterns of the relaxation a few at a time and relaxing what is left again."""
     left, have = list(boards.demand), list(boards.have)
     used: dict[Pattern, int] = {}
@@ -334,7 +334,7 @@ def dive(boards: Boards, first: Relaxed, chance: Chance, stop: Callable[[], bool
     return Whole(plan, cost_of(boards, plan), least=False) if _meets(boards, plan) else None
 
 
-def _fixed(relaxed: Relaxed, chance: Chance) -> list[tuple[Pattern, int]]:
+def _fixed(relaxed: Relaxed, chance: Rng) -> list[tuple[Pattern, int]]:
     """What is taken as settled: half of the whole boards, or else one pattern, the likelier the more it is used."""
     whole = [(pattern, int(often + 1e-6)) for pattern, often in relaxed.patterns if often >= 1.0 - 1e-6]
     if whole:

@@ -13,7 +13,7 @@ from trued.plan.layout.cut_tree import Axis, Cut, Node, Sized, Used, Waste, cuts
 from trued.plan.layout.pieces import Rules, Stock, Want
 from trued.plan.layout.result import Layout
 from trued.plan.layout.strips import between, chain_of, shifted, start_of
-from trued.plan.layout.verifier import faults_of
+from trued.plan.layout.verifier import violations_of
 
 _MOST_CUTS = 250  # of one piece; the trees are walked by recursion
 
@@ -29,7 +29,7 @@ def tidied(layout: Layout, stocks: tuple[Stock, ...], wants: tuple[Want, ...], r
         if tree != piece.tree:
             used = (*layout.used[:number], Used(piece.stock, piece.copy, tree), *layout.used[number + 1 :])
             found = replace(layout, used=used)
-            layout = layout if faults_of(found, stocks, wants, rules) else found
+            layout = layout if violations_of(found, stocks, wants, rules) else found
     return layout
 
 

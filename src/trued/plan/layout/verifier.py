@@ -17,7 +17,7 @@ from trued.plan.layout.pieces import Rect, Rules, Stock, Want
 from trued.plan.layout.result import Layout
 
 
-def faults_of(layout: Layout, stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules) -> tuple[str, ...]:
+def violations_of(layout: Layout, stocks: tuple[Stock, ...], wants: tuple[Want, ...], rules: Rules) -> tuple[str, ...]:
     """Everything that is wrong with a layout, one sentence each; empty when it can be cut as stated."""
     replay = _Replay({want.id: want for want in wants}, rules)
     _check_stock(layout, stocks, replay.faults)

@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 from trued.equipment.scale_setting import Setting
 from trued.job.groups import CutGroup, CutGroups
 from trued.plan.layout.cut_tree import Cut, Used
-from trued.plan.order.order import Done, Order
-from trued.plan.order.sizing_cuts import Maker, makers
+from trued.plan.order.order import Order, ScheduledCut
+from trued.plan.order.sizing_cuts import SizingCut, makers
 
 
 def groups_of(used: Sequence[Used], order: Order, readings: Mapping[int, Setting] | None = None) -> CutGroups:
@@ -22,7 +22,7 @@ def groups_of(used: Sequence[Used], order: Order, readings: Mapping[int, Setting
     return CutGroups({(maker.part.want, maker.part.copy): _group(maker, done, read) for maker in makers(used)})
 
 
-def _group(maker: Maker, made: Mapping[int, Done], readings: Mapping[int, Setting]) -> CutGroup:
+def _group(maker: SizingCut, made: Mapping[int, ScheduledCut], readings: Mapping[int, Setting]) -> CutGroup:
     length, width = _done(made, maker.length), _done(made, maker.width)
     return CutGroup(
         length_setting=setting_id(length),
@@ -35,21 +35,21 @@ def _group(maker: Maker, made: Mapping[int, Done], readings: Mapping[int, Settin
     )
 
 
-def setting_id(done: Done | None) -> str:
+def setting_id(done: ScheduledCut | None) -> str:
     """`S2` for a setting of stop or fence, `C7` for a cut that is made to a mark of its own, "" for no cut."""
     if done is None:
         return ""
     return f"S{done.setting}" if done.setting else f"C{done.index + 1}"
 
 
-def _done(made: Mapping[int, Done], cut: Cut | None) -> Done | None:
+def _done(made: Mapping[int, ScheduledCut], cut: Cut | None) -> ScheduledCut | None:
     return None if cut is None else made.get(id(cut))
 
 
-def _station(done: Done | None) -> str:
+def _station(done: ScheduledCut | None) -> str:
     return "" if done is None else done.task.key[0].value
 
 
-def _reading(done: Done | None, readings: Mapping[int, Setting]) -> float | None:
+def _reading(done: ScheduledCut | None, readings: Mapping[int, Setting]) -> float | None:
     found = readings.get(done.setting) if done is not None else None
     return None if found is None else found.reading_mm

@@ -31,7 +31,7 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True)
-class Done:
+class ScheduledCut:
     """One cut in its place in the order; `setting` counts the settings of the whole order from 1, 0 for none."""
 
     task: Task
@@ -55,7 +55,7 @@ class Order:
     lost: cuts that no station may make; what would come of their pieces is not made.
     """
 
-    cuts: tuple[Done, ...]
+    cuts: tuple[ScheduledCut, ...]
     settings: int
     bound: int
     walks: int
@@ -121,7 +121,7 @@ def _ruled(piece: Used, reach: Reach) -> tuple[list[tuple[Cut, Ruling]], list[Lo
     return made, lost
 
 
-def _placed(tasks: Sequence[Task], blocks: Sequence[Block]) -> Iterator[Done]:
+def _placed(tasks: Sequence[Task], blocks: Sequence[Block]) -> Iterator[ScheduledCut]:
     setting = 0
     number: dict[Station, int] = {}
     for block in blocks:
@@ -130,4 +130,4 @@ def _placed(tasks: Sequence[Task], blocks: Sequence[Block]) -> Iterator[Done]:
         if block.is_set:
             number[Station(station)] = setting
         for index in block.tasks:
-            yield Done(tasks[index], index, number[Station(station)] if size is not None else 0)
+            yield ScheduledCut(tasks[index], index, number[Station(station)] if size is not None else 0)

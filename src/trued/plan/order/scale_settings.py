@@ -11,14 +11,14 @@ from trued.plan.layout.pieces import to_mm
 from trued.plan.order.order import Order
 from trued.plan.order.sizing_cuts import makers
 from trued.plan.stations.station import Station
-from trued.standing.cuts.cut_errors import Capability
+from trued.standing.cuts.cut_errors import CutErrors
 
 Roundings = Mapping[tuple[str, Side], SettingRounding]
 """Part and side to the way in which a setting that gives it may be rounded; one that is not named may go either way."""
 
 
-def readings_of(
-    used: Sequence[Used], order: Order, capability: Capability, roundings: Roundings | None = None
+def settings_of(
+    used: Sequence[Used], order: Order, capability: CutErrors, roundings: Roundings | None = None
 ) -> dict[int, Setting]:
     """Number of the setting -> where to set it.
 

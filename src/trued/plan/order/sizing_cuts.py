@@ -10,7 +10,7 @@ from trued.plan.layout.cut_tree import Axis, Cut, Node, Part, Used
 
 
 @dataclass(frozen=True, slots=True)
-class Maker:
+class SizingCut:
     """One copy of a part with the cuts that made it; None where the stock was as long or as wide already."""
 
     part: Part
@@ -23,12 +23,12 @@ class Maker:
         return self.length if side is Side.LENGTH else self.width
 
 
-def makers(used: Sequence[Used]) -> Iterator[Maker]:
+def makers(used: Sequence[Used]) -> Iterator[SizingCut]:
     """Every copy: the last cut across and the last cut along are those that sized it."""
     for piece in used:
         for part, above in _paths(piece.tree, ()):
             across, along = _last(above, Axis.ACROSS), _last(above, Axis.ALONG)
-            yield Maker(part, piece, *((along, across) if part.turned else (across, along)))
+            yield SizingCut(part, piece, *((along, across) if part.turned else (across, along)))
 
 
 def _paths(node: Node | None, above: tuple[Cut, ...]) -> Iterator[tuple[Part, tuple[Cut, ...]]]:

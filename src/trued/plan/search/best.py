@@ -7,9 +7,9 @@ from trued.plan.bounds.bound import Floor
 from trued.plan.bounds.scales import Weighing
 from trued.plan.layout.result import Ended
 from trued.plan.layout.task import Task
-from trued.plan.rng import Chance
+from trued.plan.rng import Rng
 from trued.plan.search.decode import Recipe, Trial, decode
-from trued.plan.search.objective import Verdict, judge
+from trued.plan.search.objective import Objective, judge
 
 
 @dataclass(slots=True)
@@ -24,12 +24,12 @@ class Best:
     """
 
     task: Task
-    chance: Chance
+    chance: Rng
     trial: Trial | None = None
-    verdict: Verdict | None = None
+    verdict: Objective | None = None
     recipe: Recipe | None = None
     near: Trial | None = None
-    near_verdict: Verdict | None = None
+    near_verdict: Objective | None = None
     tried: int = 0
     ended: Ended = Ended.EFFORT
     scales: tuple[Weighing, ...] = ()
@@ -38,12 +38,12 @@ class Best:
     spent: int = 0
     limit: int = 0
     priced: bool = False
-    told: Callable[[Verdict, Floor], None] | None = None
+    told: Callable[[Objective, Floor], None] | None = None
 
     def begin(self, effort: int) -> None:
         """A new round of so much effort. It begins with the same chance whatever was tried before it."""
         self.spent, self.limit = 0, effort
-        self.chance = Chance(self.task.rules.seed + effort)
+        self.chance = Rng(self.task.rules.seed + effort)
 
     @property
     def left(self) -> int:
@@ -55,7 +55,7 @@ class Best:
         """The best trial costs no more than any layout must."""
         return self.verdict is not None and self.verdict.cost <= self.floor.cost
 
-    def attempt(self, recipe: Recipe, bins: tuple[int, ...]) -> Verdict:
+    def attempt(self, recipe: Recipe, bins: tuple[int, ...]) -> Objective:
         """Try one recipe and keep it if it is the best so far."""
         self.look_at_the_time()
         return self.consider(decode(self.task, recipe, bins), recipe)
@@ -72,7 +72,7 @@ class Best:
         if time_up is not None and time_up():
             self.ended = Ended.TIME
 
-    def consider(self, trial: Trial, recipe: Recipe | None) -> Verdict:
+    def consider(self, trial: Trial, recipe: Recipe | None) -> Objective:
         """Keep a trial if it is the best so far."""
         verdict = judge(self.task, trial)
         if trial.complete and (self.verdict is None or verdict < self.verdict):

@@ -11,7 +11,7 @@ from trued.plan.bounds.boards import Lengths, lengths_of, rooms_of
 from trued.plan.bounds.knapsack import fullest
 from trued.plan.layout.free_pieces import FAR, Room, open_bed
 from trued.plan.layout.task import Lie, Task
-from trued.plan.rng import Chance
+from trued.plan.rng import Rng
 from trued.plan.search.decode import Trial
 
 NODES = 3_000
@@ -27,7 +27,7 @@ class BoardFiller:
     rooms: tuple[int, ...]
     worths: list[float]
     sizes: tuple[int, ...]
-    chance: Chance
+    chance: Rng
 
     def trial(self, bins: tuple[int, ...]) -> Trial:
         """One trial on these boards, in this order."""
@@ -126,7 +126,7 @@ def board_filler(task: Task) -> BoardFiller | None:
         return None
     rooms = rooms_of(task, lengths)
     sizes = tuple(want.length + task.rules.kerf for want in task.wants)
-    return BoardFiller(task, lengths, rooms, [float(size) for size in sizes], sizes, Chance(task.rules.seed))
+    return BoardFiller(task, lengths, rooms, [float(size) for size in sizes], sizes, Rng(task.rules.seed))
 
 
 def _in_the_way(task: Task, stock: int, lengths: tuple[int, ...]) -> bool:

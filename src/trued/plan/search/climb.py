@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from trued.plan.layout.task import Task
-from trued.plan.rng import Chance
+from trued.plan.rng import Rng
 from trued.plan.search.best import Best
 from trued.plan.search.decode import FITS, SPLITS, Recipe
 
@@ -50,7 +50,7 @@ def climb(best: Best, bins: tuple[int, ...], start: Recipe | None, budget: int) 
             verdict = best.attempt(recipe, bins)
 
 
-def _changed(recipe: Recipe, chance: Chance) -> Recipe:
+def _changed(recipe: Recipe, chance: Rng) -> Recipe:
     order = list(recipe.order)
     what = chance.below(100)
     if what < 20:

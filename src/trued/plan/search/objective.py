@@ -17,7 +17,7 @@ def offcut_worth(area: int) -> float:
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Verdict:
+class Objective:
     """Smaller is better, field by field: parts left over (by area), mates parted, cost, offcuts, settings, pieces."""
 
     missing: int
@@ -28,17 +28,17 @@ class Verdict:
     pieces: int
 
 
-def judge(task: Task, trial: Trial) -> Verdict:
+def judge(task: Task, trial: Trial) -> Objective:
     """The verdict on a trial. Offcuts and settings are worked out for complete ones only."""
     missing = sum(task.wants[want].length * task.wants[want].width * count for want, count in trial.missing.items())
     cost = sum(task.costs[stock] for stock, _ in trial.bins)
     if missing:
-        return Verdict(missing, len(trial.split), cost, 0.0, 0, len(trial.bins))
+        return Objective(missing, len(trial.split), cost, 0.0, 0, len(trial.bins))
     worth, settings = 0.0, set[tuple[bool, int]]()
     for stock, root in trial.bins:
         mark_holders(root)
         worth += _look(task, stock, root, settings)
-    return Verdict(0, len(trial.split), cost, -round(worth, 9), len(settings), len(trial.bins))
+    return Objective(0, len(trial.split), cost, -round(worth, 9), len(settings), len(trial.bins))
 
 
 def _look(task: Task, stock: int, root: Room, settings: set[tuple[bool, int]]) -> float:

@@ -7,11 +7,11 @@ from trued.plan.bounds.bound import Floor, floor_of, too_much
 from trued.plan.bounds.scales import Weighing
 from trued.plan.layout.result import Ended
 from trued.plan.layout.task import Task
-from trued.plan.rng import Chance
+from trued.plan.rng import Rng
 from trued.plan.search.best import Best
 from trued.plan.search.boards import BoardFiller, board_filler
 from trued.plan.search.climb import POLISH, climb, orders
-from trued.plan.search.objective import Verdict
+from trued.plan.search.objective import Objective
 from trued.plan.search.patterns import by_patterns
 from trued.plan.search.sheets import number_copies, sheet_filler, sheets_of
 from trued.plan.search.stock import cheaper_stock, halving, smaller_pieces
@@ -22,14 +22,14 @@ LEAST_ROUND = 100
 """The effort below which a round is not worth its start."""
 
 
-def search(task: Task, scales: tuple[Weighing, ...], told: Callable[[Verdict, Floor], None] | None = None) -> Best:
+def search(task: Task, scales: tuple[Weighing, ...], told: Callable[[Objective, Floor], None] | None = None) -> Best:
     """Look for the best layout of a task, and for the least cost that any can have.
 
     The effort grows fourfold from round to round up to what the rules give, each round on from the best so far: a
     larger effort does all that a quarter of it did, and more, so that it can never end dearer.
     told: hears of every cheaper layout as it is found.
     """
-    best = Best(task, Chance(task.rules.seed), scales=scales, floor=floor_of(task, scales), told=told)
+    best = Best(task, Rng(task.rules.seed), scales=scales, floor=floor_of(task, scales), told=told)
     boards = board_filler(task)
     for effort in _rounds(task.rules.effort):
         best.begin(effort * (BOARDS_SHARE if boards is not None else task.share))

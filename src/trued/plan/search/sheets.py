@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from trued.plan.layout.free_pieces import Room
 from trued.plan.layout.task import Task
-from trued.plan.rng import Chance
+from trued.plan.rng import Rng
 from trued.plan.search.decode import FITS, SPLITS, Recipe, Trial, decode
 
 NOISE = 64
@@ -32,7 +32,7 @@ class SheetFiller:
     """Fills stock pieces one after the other; `worths` (of one copy of each want) is what it has learnt so far."""
 
     task: Task
-    chance: Chance
+    chance: Rng
     worths: list[float]
 
     def fill(self, bins: tuple[int, ...], left: list[int], tries: int) -> list[Sheet]:
@@ -167,7 +167,7 @@ def rooms_with_parts(root: Room) -> list[Room]:
 
 def sheet_filler(task: Task, seed: int) -> SheetFiller:
     """A filler that has learnt nothing yet."""
-    return SheetFiller(task, Chance(seed), [_worth(task, want) for want in range(len(task.wants))])
+    return SheetFiller(task, Rng(seed), [_worth(task, want) for want in range(len(task.wants))])
 
 
 def _worth(task: Task, want: int) -> float:

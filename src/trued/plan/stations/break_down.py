@@ -14,7 +14,7 @@ from trued.plan.layout.freeze import useful
 from trued.plan.layout.pieces import Rect, Rules, Stock, Want
 from trued.plan.layout.result import Layout
 from trued.plan.layout.strips import between, chain_of, shifted, start_of
-from trued.plan.layout.verifier import faults_of
+from trued.plan.layout.verifier import violations_of
 from trued.plan.search.objective import offcut_worth
 from trued.plan.stations.station import Reach, Station, station_for
 
@@ -39,7 +39,7 @@ def broken_down(
         if breaker.on_floor(broken.tree) < breaker.on_floor(piece.tree):
             used = (*layout.used[:number], broken, *layout.used[number + 1 :])
             found = replace(layout, used=used, offcut_value=_worth(used, rules))
-            layout = layout if faults_of(found, stocks, wants, rules) else found
+            layout = layout if violations_of(found, stocks, wants, rules) else found
     return layout
 
 

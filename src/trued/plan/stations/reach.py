@@ -10,14 +10,14 @@ from collections.abc import Sequence
 
 from trued.advice.closures import FOR_RIPS, INSERT, Closed, rests_on
 from trued.equipment.shop import Shop
-from trued.measure.decision import Decision
+from trued.measure.decision import Conformity
 from trued.plan.layout.pieces import UNITS_PER_MM
 from trued.plan.stations.bench import bench_of, wings_left_out
 from trued.plan.stations.station import LEAST_RIP, Reach
 from trued.standing.bans import Ban, blade_fault, knife_fault, narrowest, sled_fault
 from trued.standing.feature import full_name, said
-from trued.standing.feature_status import Standing
-from trued.standing.owner import thing_of
+from trued.standing.feature_status import FeatureStatus
+from trued.standing.owner import owner_of
 
 __all__ = ["FOR_RIPS", "Ban", "bans_of", "blade_fault", "knife_fault", "reach_of", "rests_on", "sled_fault"]
 
@@ -26,7 +26,7 @@ def reach_of(
     shop: Shop | None,
     *,
     rough: bool = False,
-    standings: Sequence[Standing] = (),
+    standings: Sequence[FeatureStatus] = (),
     kerf_mm: float | None = None,
     closed: Sequence[Closed] = (),
 ) -> Reach:
@@ -58,7 +58,7 @@ def reach_of(
 
 def bans_of(
     shop: Shop,
-    standings: Sequence[Standing] = (),
+    standings: Sequence[FeatureStatus] = (),
     *,
     kerf_mm: float | None = None,
     closed: Sequence[Closed] = (),
@@ -97,18 +97,18 @@ def _reasons(out: Sequence[str], closed: Sequence[Closed]) -> tuple[str, ...]:
 
 
 def _out(
-    shop: Shop, standings: Sequence[Standing], closed: Sequence[Closed], *, on_sled: bool = False
+    shop: Shop, standings: Sequence[FeatureStatus], closed: Sequence[Closed], *, on_sled: bool = False
 ) -> tuple[str, ...]:
     """What a rip rests on that was shown to be out, or stays closed."""
     return _shown_out(shop, standings, closed, rests_on(on_sled=on_sled))
 
 
 def _shown_out(
-    shop: Shop, standings: Sequence[Standing], closed: Sequence[Closed], features: Sequence[str]
+    shop: Shop, standings: Sequence[FeatureStatus], closed: Sequence[Closed], features: Sequence[str]
 ) -> tuple[str, ...]:
     """Which of these was shown to be out, or stays closed: nothing that a person types outweighs it."""
-    names = {full_name(thing_of(bare, shop), bare) for bare in features}
-    out = [s.feature for s in standings if s.feature in names and s.decision is Decision.PROVEN_OUT]
+    names = {full_name(owner_of(bare, shop), bare) for bare in features}
+    out = [s.feature for s in standings if s.feature in names and s.decision is Conformity.PROVEN_OUT]
     out += [one.feature for one in closed if one.bare in features]
     return tuple(dict.fromkeys(out))
 

@@ -25,21 +25,21 @@ class Change(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Mend:
+class Remedy:
     """One change. For EXTEND the extension, its reach the least that suffices, to be tested before use."""
 
     change: Change
     extension: Extension | None = None
 
 
-def smallest_change(cut: SledCut) -> tuple[Mend, ...] | None:
+def smallest_change(cut: SledCut) -> tuple[Remedy, ...] | None:
     """The fewest changes that leave no problem; () if there is none, None if these changes cannot mend it.
 
     Never anything that the maker forbids. None means: another way of cutting, or none.
     """
     if bears(cut):
         return ()
-    best: tuple[Mend, ...] | None = None
+    best: tuple[Remedy, ...] | None = None
     for simple in _combinations(cut):
         if best is not None and len(simple) > len(best):
             break
@@ -49,7 +49,7 @@ def smallest_change(cut: SledCut) -> tuple[Mend, ...] | None:
     return best
 
 
-def _effort(mends: tuple[Mend, ...]) -> tuple[int, int]:
+def _effort(mends: tuple[Remedy, ...]) -> tuple[int, int]:
     """Fewest changes first; among as many, those that build nothing."""
     return len(mends), sum(mend.change is Change.EXTEND for mend in mends)
 
@@ -61,7 +61,7 @@ def _combinations(cut: SledCut) -> Iterator[tuple[Change, ...]]:
         yield from combinations(simple, count)
 
 
-def _tried(cut: SledCut, simple: tuple[Change, ...]) -> tuple[Mend, ...] | None:
+def _tried(cut: SledCut, simple: tuple[Change, ...]) -> tuple[Remedy, ...] | None:
     """These changes and, if more is needed, the fewest extensions; None if that does not suffice."""
     for change in simple:
         cut = _DO[change](cut)
@@ -70,7 +70,7 @@ def _tried(cut: SledCut, simple: tuple[Change, ...]) -> tuple[Mend, ...] | None:
         return None  # what is not enough with all of them is not enough with fewer
     choices = (chosen for count in range(len(extensions) + 1) for chosen in combinations(extensions, count))
     fewest = next(chosen for chosen in choices if bears(_with(cut, chosen)))
-    return (*(Mend(change) for change in simple), *(Mend(Change.EXTEND, extension) for extension in fewest))
+    return (*(Remedy(change) for change in simple), *(Remedy(Change.EXTEND, extension) for extension in fewest))
 
 
 def _with(cut: SledCut, extensions: tuple[Extension, ...]) -> SledCut:

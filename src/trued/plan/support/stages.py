@@ -42,7 +42,7 @@ class Stage(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Moment:
+class StageLoad:
     """The balance at one place of the travel.
 
     centre: centre of mass of sled and piece (x, y), mm.  mass_kg: of both.
@@ -74,7 +74,7 @@ class Moment:
         return min(by_side, key=lambda side: by_side[side])
 
 
-class Trouble(StrEnum):
+class SupportFault(StrEnum):
     """What can be wrong with the support of a cut."""
 
     MAKER_FORBIDS = "maker-forbids"
@@ -88,13 +88,13 @@ class Trouble(StrEnum):
 class Problem:
     """One thing wrong. amount_mm: the margin, or the length of the tail; where: the moment, if it has one."""
 
-    trouble: Trouble
+    trouble: SupportFault
     what: str
     amount_mm: float = 0.0
-    where: Moment | None = None
+    where: StageLoad | None = None
 
 
-def moments(cut: SledCut) -> tuple[Moment, Moment, Moment, Moment]:
+def moments(cut: SledCut) -> tuple[StageLoad, StageLoad, StageLoad, StageLoad]:
     """The four moments, in the order of the cut."""
     start, end = _travel(cut)
     gone = _after(cut)
@@ -106,7 +106,7 @@ def moments(cut: SledCut) -> tuple[Moment, Moment, Moment, Moment]:
     )
 
 
-def worst_between(cut: SledCut) -> Moment:
+def worst_between(cut: SledCut) -> StageLoad:
     """The least margin of the whole way: out with the whole piece, and back with the keeper alone."""
     state, place = min(_way(cut), key=lambda at: _resting(*at).margin_mm)
     return moment_at(state, place, Stage.BETWEEN)
@@ -131,12 +131,12 @@ def centres(cut: SledCut) -> tuple[Point, ...]:
     return tuple(_resting(*at).centre for at in _way(cut))
 
 
-def moment_at(cut: SledCut, far_edge_mm: float, stage: Stage) -> Moment:
+def moment_at(cut: SledCut, far_edge_mm: float, stage: Stage) -> StageLoad:
     """The balance when the far edge of the piece is at y = far_edge_mm."""
     at = _resting(cut, far_edge_mm)
     corners = at.base.corners + cut.piece.area_at(far_edge_mm).corners
     weight_n = at.whole.mass_kg * STANDARD_GRAVITY
-    return Moment(
+    return StageLoad(
         stage=stage,
         centre=at.centre,
         mass_kg=at.whole.mass_kg,
@@ -220,30 +220,30 @@ def _after(cut: SledCut) -> SledCut:
 
 def _forbidden(cut: SledCut) -> Iterator[Problem]:
     if "sled" in cut.maker_forbids:
-        yield Problem(Trouble.MAKER_FORBIDS, "the sled")
+        yield Problem(SupportFault.MAKER_FORBIDS, "the sled")
     for extension in cut.extensions:
         if cut.forbids(extension):
-            yield Problem(Trouble.MAKER_FORBIDS, f"the {extension.name}")
+            yield Problem(SupportFault.MAKER_FORBIDS, f"the {extension.name}")
 
 
-def _balance(places: tuple[Moment, ...]) -> Iterator[Problem]:
+def _balance(places: tuple[StageLoad, ...]) -> Iterator[Problem]:
     least_known = min(moment.margin_mm for moment in places[:-1])
     for moment in places:
         if moment.margin_mm >= RESERVE_MM:
             continue
         if moment.stage is Stage.BETWEEN and moment.margin_mm >= least_known - 0.01:
             continue  # one of the four moments has said it already
-        trouble = Trouble.TIPS if moment.margin_mm < 0 else Trouble.CLOSE
+        trouble = SupportFault.TIPS if moment.margin_mm < 0 else SupportFault.CLOSE
         yield Problem(trouble, moment.nearest_side, moment.margin_mm, moment)
 
 
-def _loose_piece(cut: SledCut, places: tuple[Moment, ...]) -> Iterator[Problem]:
+def _loose_piece(cut: SledCut, places: tuple[StageLoad, ...]) -> Iterator[Problem]:
     worst = min(places, key=lambda moment: moment.piece_mm)
     if not cut.clamped and worst.piece_mm < RESERVE_MM:
-        yield Problem(Trouble.PIECE_TIPS, "the piece", worst.piece_mm, worst)
+        yield Problem(SupportFault.PIECE_TIPS, "the piece", worst.piece_mm, worst)
 
 
 def _tail(cut: SledCut) -> Iterator[Problem]:
     past_base_mm = cut.piece.tail_mm - cut.sled.offcut_mm
     if not cut.tail_held and past_base_mm > LONGEST_TAIL_MM:
-        yield Problem(Trouble.TAIL, "the tail", past_base_mm)
+        yield Problem(SupportFault.TAIL, "the tail", past_base_mm)

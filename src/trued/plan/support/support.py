@@ -7,9 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import assert_never
 
-from trued.plan.support.remedy import Change, Mend, smallest_change
+from trued.plan.support.remedy import Change, Remedy, smallest_change
 from trued.plan.support.sled_cut import Blade, Extension, Piece, Side, Sled, SledCut
-from trued.plan.support.stages import Moment, Problem, Stage, Trouble, moments, problems, worst_between
+from trued.plan.support.stages import Problem, Stage, StageLoad, SupportFault, moments, problems, worst_between
 from trued.plan.support.statics import STANDARD_GRAVITY, Body, Ground
 
 __all__ = [
@@ -21,16 +21,16 @@ __all__ = [
     "Change",
     "Extension",
     "Ground",
-    "Mend",
-    "Moment",
     "Piece",
     "Problem",
+    "Remedy",
     "Side",
     "Sled",
     "SledCut",
     "Stage",
+    "StageLoad",
+    "SupportFault",
     "SupportFinding",
-    "Trouble",
     "support_of",
 ]
 
@@ -64,10 +64,10 @@ class SupportFinding:
     """
 
     cut: SledCut
-    moments: tuple[Moment, Moment, Moment, Moment]
-    between: Moment
+    moments: tuple[StageLoad, StageLoad, StageLoad, StageLoad]
+    between: StageLoad
     problems: tuple[Problem, ...]
-    mends: tuple[Mend, ...] | None
+    mends: tuple[Remedy, ...] | None
 
     @property
     def nothing_found(self) -> bool:
@@ -77,10 +77,10 @@ class SupportFinding:
     @property
     def tips(self) -> bool:
         """True if it tips by itself somewhere: no reason that a person types takes this away."""
-        return any(problem.trouble is Trouble.TIPS for problem in self.problems)
+        return any(problem.trouble is SupportFault.TIPS for problem in self.problems)
 
     @property
-    def worst(self) -> Moment:
+    def worst(self) -> StageLoad:
         """The moment with the least margin."""
         return min((*self.moments, self.between), key=lambda moment: moment.margin_mm)
 
@@ -149,7 +149,7 @@ def support_of(cut: SledCut) -> SupportFinding:
 
 def _worst_of_each(found: tuple[Problem, ...]) -> tuple[Problem, ...]:
     """Of the same trouble on the same side at several moments, the worst one."""
-    worst: dict[tuple[Trouble, str], Problem] = {}
+    worst: dict[tuple[SupportFault, str], Problem] = {}
     for problem in found:
         key = (problem.trouble, problem.what)
         if key not in worst or problem.amount_mm < worst[key].amount_mm:
@@ -160,23 +160,23 @@ def _worst_of_each(found: tuple[Problem, ...]) -> tuple[Problem, ...]:
 def _problem_words(problem: Problem, length: Callable[[float], str]) -> str:
     when = "" if problem.where is None else problem.where.stage.capitalize()
     match problem.trouble:
-        case Trouble.MAKER_FORBIDS:
+        case SupportFault.MAKER_FORBIDS:
             return f"The saw's maker forbids {problem.what}: it is refused, whatever the sums say."
-        case Trouble.TIPS:
+        case SupportFault.TIPS:
             return f"{when} it tips over the edge on the {problem.what}, by {length(-problem.amount_mm)}."
-        case Trouble.CLOSE:
+        case SupportFault.CLOSE:
             return f"{when} it is only {length(problem.amount_mm)} from tipping on the {problem.what}."
-        case Trouble.PIECE_TIPS if problem.amount_mm < 0:
+        case SupportFault.PIECE_TIPS if problem.amount_mm < 0:
             return f"{when} the piece itself tips off the sled's base, by {length(-problem.amount_mm)}."
-        case Trouble.PIECE_TIPS:
+        case SupportFault.PIECE_TIPS:
             return f"{when} the piece itself is only {length(problem.amount_mm)} from tipping off the sled's base."
-        case Trouble.TAIL:
+        case SupportFault.TAIL:
             return f"A tail of {length(problem.amount_mm)} hangs on the offcut side with nothing under it."
         case _ as never:
             assert_never(never)
 
 
-def _change_words(mend: Mend, length: Callable[[float], str]) -> str:
+def _change_words(mend: Remedy, length: Callable[[float], str]) -> str:
     if mend.extension is None:
         return mend.change.value
     return f"a {mend.extension.name} that reaches at least {length(mend.extension.reach_mm)} (load-tested)"

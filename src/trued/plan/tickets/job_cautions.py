@@ -7,15 +7,15 @@ from dataclasses import dataclass
 
 from trued.advice.closures import INSERT, rests_on
 from trued.equipment.shop import Shop
-from trued.measure.decision import SAID, Decision
+from trued.measure.decision import SAID, Conformity
 from trued.plan.layout.cut_tree import Axis
 from trued.plan.order.order import Order
 from trued.plan.stations.station import Station
 from trued.plan.support.support import CAUTIONS
 from trued.plan.tickets.ticket import Ticket
 from trued.standing.feature import FEATURES, full_name, said
-from trued.standing.feature_status import Standing
-from trued.standing.owner import thing_of
+from trued.standing.feature_status import FeatureStatus
+from trued.standing.owner import owner_of
 
 _ALWAYS = (
     "The saw maker's manual, local rules and licensed trades go before this plan.",
@@ -55,7 +55,7 @@ class Safety:
     """
 
     feature: str
-    decision: Decision | None
+    decision: Conformity | None
     state: str
 
     @property
@@ -80,7 +80,7 @@ def cautions_for(stations: Sequence[str], shop: Shop | None) -> tuple[str, ...]:
     return tuple(_cautions(set(stations), shop))
 
 
-def safety_for(order: Order | None, shop: Shop, standings: Sequence[Standing]) -> tuple[Safety, ...]:
+def safety_for(order: Order | None, shop: Shop, standings: Sequence[FeatureStatus]) -> tuple[Safety, ...]:
     """What must be looked at before the first rip, whatever the job needs."""
     cuts = [(done.task.key[0], done.task.cut.axis) for done in order.cuts] if order is not None else []
     at_fence = any(station is Station.RIP for station, _ in cuts)
@@ -88,16 +88,16 @@ def safety_for(order: Order | None, shop: Shop, standings: Sequence[Standing]) -
         return ()
     known = {standing.feature: standing for standing in standings}
     features = (bare for bare in rests_on(on_sled=not at_fence) if FEATURES[bare].safety)
-    names = (full_name(thing_of(bare, shop), bare) for bare in features)
+    names = (full_name(owner_of(bare, shop), bare) for bare in features)
     return tuple(_safety(name, known.get(name)) for name in names if not _is_in(known.get(name)))
 
 
-def unlooked(tickets: Sequence[Ticket], shop: Shop, standings: Iterable[Standing]) -> tuple[tuple[str, str], ...]:
+def unlooked(tickets: Sequence[Ticket], shop: Shop, standings: Iterable[FeatureStatus]) -> tuple[tuple[str, str], ...]:
     """What nobody has looked up or shown right for cuts on the saw: (id of the first ticket it touches, words)."""
     return tuple(_unlooked(tickets, shop, {standing.feature: standing for standing in standings}))
 
 
-def _unlooked(tickets: Sequence[Ticket], shop: Shop, known: Mapping[str, Standing]) -> Iterator[tuple[str, str]]:
+def _unlooked(tickets: Sequence[Ticket], shop: Shop, known: Mapping[str, FeatureStatus]) -> Iterator[tuple[str, str]]:
     on_saw = [ticket.id for ticket in tickets if ticket.station in (Station.SLED, Station.RIP)]
     on_sled = [ticket.id for ticket in tickets if ticket.station == Station.SLED]
     saw, blade, sled = shop.saw, shop.blade, shop.sled
@@ -106,7 +106,7 @@ def _unlooked(tickets: Sequence[Ticket], shop: Shop, known: Mapping[str, Standin
     if saw.maker_forbids is None:
         text = "Nobody has said yet what the saw's maker forbids: look it up in the manual before the first cut."
         yield on_saw[0], text
-    insert = [known.get(full_name(thing_of(bare, shop), bare)) for bare in INSERT]
+    insert = [known.get(full_name(owner_of(bare, shop), bare)) for bare in INSERT]
     if not all(_is_in(standing) for standing in insert):
         how = "was never checked here" if not any(insert) else "is not shown level here"
         yield on_saw[0], f"The insert {how}, and work can catch on it: check it before the first cut on the saw."
@@ -156,11 +156,11 @@ def _cautions(stations: set[str], shop: Shop | None) -> Iterator[str]:
         yield from _GUARD_ON if saw is not None and saw.forbids("sled-without-guard") else _GUARD_OFF
 
 
-def _is_in(standing: Standing | None) -> bool:
-    return standing is not None and standing.decision is Decision.PROVEN_IN and not standing.stale
+def _is_in(standing: FeatureStatus | None) -> bool:
+    return standing is not None and standing.decision is Conformity.PROVEN_IN and not standing.stale
 
 
-def _safety(feature: str, standing: Standing | None) -> Safety:
+def _safety(feature: str, standing: FeatureStatus | None) -> Safety:
     if standing is None:
         return Safety(feature, None, "never checked here")
     if standing.stale:

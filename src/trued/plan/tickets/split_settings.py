@@ -9,14 +9,14 @@ from trued.job.expression.tree import Side
 from trued.job.job import Job
 from trued.plan.layout.cut_tree import Used
 from trued.plan.order.cut_groups import setting_id
-from trued.plan.order.order import Done, Order
-from trued.plan.order.sizing_cuts import Maker, makers
+from trued.plan.order.order import Order, ScheduledCut
+from trued.plan.order.sizing_cuts import SizingCut, makers
 from trued.plan.stations.station import Station
 from trued.plan.tickets.ticket import ticket_ids
 
 
 @dataclass(frozen=True, slots=True)
-class Parted:
+class SplitSetting:
     """Copies of a word of `together` that get one and the same size at different settings, and why."""
 
     word: str
@@ -24,19 +24,19 @@ class Parted:
     text: str
 
 
-def parted(job: Job, used: Sequence[Used], order: Order) -> tuple[Parted, ...]:
+def parted(job: Job, used: Sequence[Used], order: Order) -> tuple[SplitSetting, ...]:
     """Every group of mates of one size that is not cut at one setting, in the order of the job."""
     done = {id(one.task.cut): one for one in order.cuts}
     number = ticket_ids(order)
     return tuple(_parted(list(_families(job, used, done)), number, order))
 
 
-_Family = tuple[str, Side, list[tuple[Maker, Done]]]
+_Family = tuple[str, Side, list[tuple[SizingCut, ScheduledCut]]]
 
 
-def _families(job: Job, used: Sequence[Used], done: Mapping[int, Done]) -> Iterator[_Family]:
+def _families(job: Job, used: Sequence[Used], done: Mapping[int, ScheduledCut]) -> Iterator[_Family]:
     """Mates of one size, each with the cut that gives it that size."""
-    found: dict[tuple[str, Side, int], list[tuple[Maker, Done]]] = {}
+    found: dict[tuple[str, Side, int], list[tuple[SizingCut, ScheduledCut]]] = {}
     words = {part.id: part.together for part in job.parts if part.together}
     for maker in makers(used):
         word = words.get(maker.part.want)
@@ -47,7 +47,7 @@ def _families(job: Job, used: Sequence[Used], done: Mapping[int, Done]) -> Itera
     yield from ((word, side, mates) for (word, side, _), mates in found.items())
 
 
-def _parted(families: Sequence[_Family], number: Mapping[int, str], order: Order) -> Iterator[Parted]:
+def _parted(families: Sequence[_Family], number: Mapping[int, str], order: Order) -> Iterator[SplitSetting]:
     for word, side, mates in families:
         cuts = list({one.index: one for _, one in mates}.values())
         settings = list(dict.fromkeys(setting_id(one) for one in cuts))
@@ -58,15 +58,15 @@ def _parted(families: Sequence[_Family], number: Mapping[int, str], order: Order
                 f"{names[0]} gets its {side} at {number[first.index]} and {names[1]} at {number[other.index]}: "
                 f"{_why(first, other, number, order)}"
             )
-            yield Parted(word, side, text)
+            yield SplitSetting(word, side, text)
 
 
-def _names(mates: Sequence[tuple[Maker, Done]], one: Done) -> str:
+def _names(mates: Sequence[tuple[SizingCut, ScheduledCut]], one: ScheduledCut) -> str:
     maker = next(maker for maker, done in mates if setting_id(done) == setting_id(one))
     return f"{maker.part.want}@{maker.part.copy}"
 
 
-def _why(first: Done, other: Done, number: Mapping[int, str], order: Order) -> str:
+def _why(first: ScheduledCut, other: ScheduledCut, number: Mapping[int, str], order: Order) -> str:
     """The cut that stands against one setting."""
     stations = first.task.key[0], other.task.key[0]
     for one, station in zip((first, other), stations, strict=True):
@@ -83,7 +83,7 @@ def _why(first: Done, other: Done, number: Mapping[int, str], order: Order) -> s
     return f"{number[between.index]} needs another setting of the {stations[0]} first, and frees the second of them."
 
 
-def _between(first: Done, other: Done, order: Order) -> Done | None:
+def _between(first: ScheduledCut, other: ScheduledCut, order: Order) -> ScheduledCut | None:
     """The cut that the later one waits for, made at another setting of the same station."""
     place = {done.index: n for n, done in enumerate(order.cuts)}
     early, late = sorted((first, other), key=lambda done: place[done.index])

@@ -10,7 +10,7 @@ from trued.equipment.scale_setting import Setting
 from trued.plan.layout.cut_tree import Cut, Node, Sized, parts
 from trued.plan.layout.pieces import to_mm
 from trued.plan.order.cut_groups import setting_id
-from trued.plan.order.order import Done, Order
+from trued.plan.order.order import Order, ScheduledCut
 from trued.plan.stations.station import Station
 from trued.plan.stations.steps import steps_words
 from trued.plan.tickets import ticket_words as words
@@ -103,7 +103,7 @@ def _tickets(
 
 
 def _ticket(
-    done: Done, number: Mapping[int, str], reading: Setting | None, unit: Unit, scale: Unit, *, new: bool
+    done: ScheduledCut, number: Mapping[int, str], reading: Setting | None, unit: Unit, scale: Unit, *, new: bool
 ) -> Ticket:
     cut, (station, size), waits, ruling = done.task.cut, done.task.key, done.task.after, done.task.ruling
     made, wanted = made_by(cut), cut.setting if cut.setting is not None else size
@@ -133,7 +133,7 @@ def _ticket(
     )
 
 
-def _work(cut: Cut, done: Done) -> Work:
+def _work(cut: Cut, done: ScheduledCut) -> Work:
     thick = done.task.used.stock.thickness
     return Work(to_mm(cut.piece.length), to_mm(cut.piece.width), to_mm(thick), cut.axis.value, to_mm(cut.position))
 

@@ -5,29 +5,35 @@ from __future__ import annotations
 import math
 
 from trued.equipment.pivoting_fence import Metal, crossing_mm
-from trued.procedure.asks import Fact, Kind, Need
-from trued.procedure.declaration import Act, Seen, Taken
+from trued.procedure.asks import Kind, Need, SetupFact
+from trued.procedure.declaration import Flag, RunInput, Severity
 from trued.procedure.quantities import plain, size
 
 METAL_FACTS = (
-    Fact("pivot_beside", "from the pivot across to the plane of the blade", kind=Kind.LENGTH, needed_for=Need.WORDS),
-    Fact("metal_end", "how far metal reaches from the pivot toward the blade", kind=Kind.LENGTH, needed_for=Need.WORDS),
-    Fact("metal_front", "how far it reaches in front of the pivot", kind=Kind.LENGTH, needed_for=Need.WORDS),
-    Fact("metal_back", "how far it reaches behind the pivot", kind=Kind.LENGTH, needed_for=Need.WORDS),
+    SetupFact(
+        "pivot_beside", "from the pivot across to the plane of the blade", kind=Kind.LENGTH, needed_for=Need.WORDS
+    ),
+    SetupFact(
+        "metal_end", "how far metal reaches from the pivot toward the blade", kind=Kind.LENGTH, needed_for=Need.WORDS
+    ),
+    SetupFact("metal_front", "how far it reaches in front of the pivot", kind=Kind.LENGTH, needed_for=Need.WORDS),
+    SetupFact("metal_back", "how far it reaches behind the pivot", kind=Kind.LENGTH, needed_for=Need.WORDS),
 )
-FACE_FACT = Fact("face", "how far the fence's face is in front of the pivot", kind=Kind.LENGTH, needed_for=Need.WORDS)
+FACE_FACT = SetupFact(
+    "face", "how far the fence's face is in front of the pivot", kind=Kind.LENGTH, needed_for=Need.WORDS
+)
 TOLD = (22.5, 30.0, 45.0)  # degrees
 FACING = 25.4 / 8
 
 
-def metal_of(taken: Taken) -> Metal | None:
+def metal_of(taken: RunInput) -> Metal | None:
     """The fence's metal; None while one of its sizes is not known."""
     sizes = [taken.number(name) for name in ("pivot_beside", "metal_end", "metal_front", "metal_back")]
     known = [mm for mm in sizes if mm is not None]
     return Metal(*known) if len(known) == len(sizes) else None
 
 
-def metal_in_path(taken: Taken, angle: float) -> Seen | None:
+def metal_in_path(taken: RunInput, angle: float) -> Flag | None:
     """Metal too near to the blade at this angle: refused, and there is no way past it."""
     metal = metal_of(taken)
     if metal is None or not metal.too_near(angle):
@@ -38,10 +44,10 @@ def metal_in_path(taken: Taken, angle: float) -> Seen | None:
         f"With the fence at {math.degrees(abs(angle)):.1f}° its metal stands {where}: the blade may hit it. Do not cut "
         "here. Move the metal back along the fence, or use wood there, then turn the blade by hand past it."
     )
-    return Seen("metal-in-path", Act.REFUSE, text)
+    return Flag("metal-in-path", Severity.REFUSE, text)
 
 
-def metal_at_an_angle(taken: Taken) -> Seen | None:
+def metal_at_an_angle(taken: RunInput) -> Flag | None:
     """From which angle on the fence's metal comes too near to the blade, on either side of its zero."""
     metal = metal_of(taken)
     if metal is None or metal.too_near(0.0):
@@ -56,10 +62,10 @@ def metal_at_an_angle(taken: Taken) -> Seen | None:
         "Metal of the fence comes too near to the blade with its end there swung "
         f"{', and '.join(ways)}. Never cut there."
     )
-    return Seen("metal-at-an-angle", Act.NOTE, text) if ways else None
+    return Flag("metal-at-an-angle", Severity.NOTE, text) if ways else None
 
 
-def zero_at_angles(taken: Taken) -> Seen | None:
+def zero_at_angles(taken: RunInput) -> Flag | None:
     """Where the blade crosses the face at other detents: the scale's zero goes with it."""
     beside, face = taken.number("pivot_beside"), taken.number("face")
     if beside is None or face is None:
@@ -75,4 +81,4 @@ def zero_at_angles(taken: Taken) -> Seen | None:
         f"{plain(beside, taken)} when square; by which way its end at the blade is swung from the work, {at}. A facing "
         f"{size(FACING, taken.unit, 3)} thicker shifts that by {moved}, and not at all when square."
     )
-    return Seen("zero-at-angles", Act.NOTE, text)
+    return Flag("zero-at-angles", Severity.NOTE, text)

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 
-from trued.procedure.asks import Fact, Kind, Need
-from trued.procedure.declaration import Taken
+from trued.procedure.asks import Kind, Need, SetupFact
+from trued.procedure.declaration import RunInput
 from trued.procedure.quantities import turns
 
 STOP_FACTS = (
-    Fact("stop_radius", "the distance from the tilt's axis to the stop screw", kind=Kind.LENGTH, needed_for=Need.MOVE),
-    Fact("stop_thread", "the thread of the stop screw", kind=Kind.THREAD, needed_for=Need.MOVE),
+    SetupFact(
+        "stop_radius", "the distance from the tilt's axis to the stop screw", kind=Kind.LENGTH, needed_for=Need.MOVE
+    ),
+    SetupFact("stop_thread", "the thread of the stop screw", kind=Kind.THREAD, needed_for=Need.MOVE),
 )
 
 
@@ -19,13 +21,13 @@ def degrees(rad: float) -> str:
     return f"{math.degrees(abs(rad)):.3f}°"
 
 
-def stop_travel(taken: Taken, rad: float) -> float | None:
+def stop_travel(taken: RunInput, rad: float) -> float | None:
     """How far the stop moves for a tilt, mm; None while its distance from the axis is not known."""
     radius = taken.number("stop_radius")
     return None if radius is None else abs(rad) * radius
 
 
-def how_to_tilt(taken: Taken, rad: float, way: str) -> str:
+def how_to_tilt(taken: RunInput, rad: float, way: str) -> str:
     """The hand's part of a move: by the stop's screw where its radius is known, else by a gauge on the blade."""
     travel, pitch = stop_travel(taken, rad), taken.number("stop_thread")
     by_gauge = (

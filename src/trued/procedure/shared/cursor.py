@@ -7,11 +7,13 @@ scale comes to read MORE by that much; "take the offset off the cursor" would do
 from __future__ import annotations
 
 from trued.equipment.sides import KEEPER
-from trued.procedure.asks import Fact, Need
-from trued.procedure.declaration import Taken
+from trued.procedure.asks import Need, SetupFact
+from trued.procedure.declaration import RunInput
 
-KEEPER_FACT = Fact("keeper", "the side of the blade on which the keeper lies", choices=KEEPER, needed_for=Need.WORDS)
-CURSOR_FACT = Fact(
+KEEPER_FACT = SetupFact(
+    "keeper", "the side of the blade on which the keeper lies", choices=KEEPER, needed_for=Need.WORDS
+)
+CURSOR_FACT = SetupFact(
     "cursor",
     "whether the cursor rides on the stop or the scale itself moves",
     choices=("rides", "scale-moves"),
@@ -19,7 +21,7 @@ CURSOR_FACT = Fact(
 )
 
 
-def cursor_way(taken: Taken, *, long: bool) -> str:
+def cursor_way(taken: RunInput, *, long: bool) -> str:
     """The sentence that says which way cursor or scale goes, with a blank before it; "" while the kind is not known."""
     numbers = "larger" if long else "smaller"
     return {

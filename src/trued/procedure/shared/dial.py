@@ -5,10 +5,10 @@ A tip that is pushed in has come nearer. Where the number then grows, a larger n
 
 from __future__ import annotations
 
-from trued.procedure.asks import Ask, Kind
-from trued.procedure.declaration import Taken
+from trued.procedure.asks import Kind, ReadingSpec
+from trued.procedure.declaration import RunInput
 
-DIAL_ASK = Ask(
+DIAL_ASK = ReadingSpec(
     "dial",
     "what the number does when the tip is pushed in (grows or shrinks), or distance where the distance from the slot "
     "itself was read",
@@ -17,6 +17,6 @@ DIAL_ASK = Ask(
 )
 
 
-def dial_sign(taken: Taken) -> float:
+def dial_sign(taken: RunInput) -> float:
     """What a difference of two readings is times, to be one of two distances."""
     return -1.0 if taken.choice(DIAL_ASK.name) == "grows" else 1.0

@@ -5,19 +5,19 @@ from __future__ import annotations
 import math
 
 from trued.equipment.sides import feeler_words
-from trued.measure.estimate import Shape, Source, Uncertain
-from trued.procedure.declaration import Taken
+from trued.measure.estimate import ErrorSource, Shape, UncertainValue
+from trued.procedure.declaration import RunInput
 from trued.procedure.quantities import inches, size
 
 THINNEST = inches(0.0015)  # of a common set, common practice
 LABEL = "below the thinnest feeler"
 
 
-def gap(taken: Taken, name: str, station: str | None = None) -> Uncertain:
+def gap(taken: RunInput, name: str, station: str | None = None) -> UncertainValue:
     """The gap at one place. A 0 stands for anything from touching to the thinnest feeler."""
     if any(taken.all(name, station)):
         return taken.mean(name, station)
-    return Uncertain.of(0.0, Source(f"thin:{name}@{station or ''}", LABEL, THINNEST / math.sqrt(12.0)))
+    return UncertainValue.of(0.0, ErrorSource(f"thin:{name}@{station or ''}", LABEL, THINNEST / math.sqrt(12.0)))
 
 
 def gauged(shim_mm: float, unit: str) -> str:
@@ -28,6 +28,8 @@ def gauged(shim_mm: float, unit: str) -> str:
     return f"{size(words.made_mm, unit)} (gauge it with {words.feelers})"
 
 
-def closed(key: str) -> Uncertain:
+def closed(key: str) -> UncertainValue:
     """No gap on either of two sides: one of them may be open by less than the thinnest feeler."""
-    return Uncertain.of(0.0, Source(f"thin:{key}", LABEL, THINNEST / math.sqrt(3.0), math.inf, Shape.RECTANGULAR))
+    return UncertainValue.of(
+        0.0, ErrorSource(f"thin:{key}", LABEL, THINNEST / math.sqrt(3.0), math.inf, Shape.RECTANGULAR)
+    )

@@ -7,30 +7,32 @@ from it, and left out while the layout is not known.
 from __future__ import annotations
 
 from trued.equipment.sides import FENCE, KEEPER, PIVOT, SCREW, SledLayout, feeler_words, screw_moves_from_work
-from trued.procedure.asks import Fact, Kind, Need
-from trued.procedure.declaration import Taken
+from trued.procedure.asks import Kind, Need, SetupFact
+from trued.procedure.declaration import RunInput
 from trued.procedure.quantities import turns
 
-FENCE_FACT = Fact("fence", "the side of the work on which the fence stands", choices=FENCE, needed_for=Need.WORDS)
-KEEPER_FACT = Fact("keeper", "the side of the blade on which the keeper lies", choices=KEEPER, needed_for=Need.WORDS)
-PIVOT_FACT = Fact("pivot", "where the fence's pivot is", choices=PIVOT, needed_for=Need.WORDS)
-SCREW_FACT = Fact("screw", "the side of the blade on which the screw is", choices=SCREW, needed_for=Need.WORDS)
+FENCE_FACT = SetupFact("fence", "the side of the work on which the fence stands", choices=FENCE, needed_for=Need.WORDS)
+KEEPER_FACT = SetupFact(
+    "keeper", "the side of the blade on which the keeper lies", choices=KEEPER, needed_for=Need.WORDS
+)
+PIVOT_FACT = SetupFact("pivot", "where the fence's pivot is", choices=PIVOT, needed_for=Need.WORDS)
+SCREW_FACT = SetupFact("screw", "the side of the blade on which the screw is", choices=SCREW, needed_for=Need.WORDS)
 FENCE_FACTS = (
     FENCE_FACT,
     KEEPER_FACT,
-    Fact("radius", "the distance from the pivot to the screw", kind=Kind.LENGTH, needed_for=Need.MOVE),
+    SetupFact("radius", "the distance from the pivot to the screw", kind=Kind.LENGTH, needed_for=Need.MOVE),
     PIVOT_FACT,
     SCREW_FACT,
-    Fact("thread", "the thread of the screw", kind=Kind.THREAD, needed_for=Need.MOVE),
+    SetupFact("thread", "the thread of the screw", kind=Kind.THREAD, needed_for=Need.MOVE),
 )
 
 
-def layout_of(taken: Taken) -> SledLayout | None:
+def layout_of(taken: RunInput) -> SledLayout | None:
     """The sled's layout; None while a fact of it is not known."""
     return SledLayout.known(taken.word("fence"), taken.word("keeper"))
 
 
-def drawn_layout(taken: Taken) -> SledLayout:
+def drawn_layout(taken: RunInput) -> SledLayout:
     """The sled as it is drawn: what is not known of it is taken as a far fence with the keeper left."""
     return SledLayout(taken.word("fence") or "far", taken.word("keeper") or "left")
 
@@ -40,7 +42,7 @@ def side_of(layout: SledLayout) -> str:
     return "far side" if layout.fence == "far" else "operator's side"
 
 
-def fence_way(taken: Taken, opening: bool) -> str:
+def fence_way(taken: RunInput, opening: bool) -> str:
     """`its end far from the blade goes away from the work (the left end away from the operator, ...)`."""
     layout = layout_of(taken)
     end = "goes away from the work" if opening else "comes into the work"
@@ -48,7 +50,7 @@ def fence_way(taken: Taken, opening: bool) -> str:
     return f"its end far from the blade {end}{compass}"
 
 
-def at_the_screw(taken: Taken, opening: bool, amount: float | None) -> str:
+def at_the_screw(taken: RunInput, opening: bool, amount: float | None) -> str:
     """How to make the move of `amount` mm at the screw with a block and a feeler; what is missing while it is None."""
     if amount is None:
         return "Give the distance from the pivot to the screw (--radius) to have it as a feeler."

@@ -4,45 +4,47 @@ from __future__ import annotations
 
 import math
 
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Uncertain
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import UncertainValue
 from trued.measure.fitting.line import fit_line
 from trued.measure.instrument import DEFAULTS
-from trued.measure.sd_interval import spread
-from trued.procedure.declaration import Found, Move, Taken
+from trued.measure.sd_interval import sd_uncertainty
+from trued.procedure.declaration import FeatureResult, Move, RunInput
 from trued.procedure.quantities import inches, plain, size, station_mm
 
 OFFSET, SLOPE, SETTING = "rip-offset", "rip-slope", "rip-setting"
-OFFSET_TOLERANCE = Limits.within(inches(1 / 64))  # common practice: what a rip scale is read to
-SLOPE_TOLERANCE = Limits.within(1e-3)  # common practice: 0.001 in an inch
-START = Scatter(inches(0.005), 4)  # mm: setting by the scale and ripping once, common practice
+OFFSET_TOLERANCE = ToleranceLimits.within(inches(1 / 64))  # common practice: what a rip scale is read to
+SLOPE_TOLERANCE = ToleranceLimits.within(1e-3)  # common practice: 0.001 in an inch
+START = EstimatedSd(inches(0.005), 4)  # mm: setting by the scale and ripping once, common practice
 
 
-def points(taken: Taken) -> list[tuple[float, float]]:
+def points(taken: RunInput) -> list[tuple[float, float]]:
     """(setting, width - setting) of each ripped strip, mm."""
     return [(at, r.value - at) for r in taken.of("width") for at in (station_mm(r.station, taken.unit),)]
 
 
-def scale_founds(taken: Taken) -> tuple[Found, ...]:
+def scale_founds(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Offset, slope and how well the fence is set; nothing while no strip was ripped."""
     rows = points(taken)
     if not rows:
         return ()
     instrument = taken.of("width")[0].instrument or DEFAULTS["caliper"]
-    start = Scatter(math.hypot(START.s, instrument.repeat.s), START.dof)
+    start = EstimatedSd(math.hypot(START.s, instrument.repeat.s), START.dof)
     line = fit_line([x for x, _ in rows], [y for _, y in rows])
     known = start.learn([line.s] * line.dof)
     offset, slope = line.numbers("rip", "setting the fence, ripping and reading", known.s, known.dof)
     limit = instrument.sources("", instrument.kind, 0.0, instrument.repeat.dof)[1]
     return (
-        Found(OFFSET, "mm", offset + Uncertain(0.0, {limit: 1.0}), taken.tolerance(OFFSET, OFFSET_TOLERANCE)),
-        Found(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE, SLOPE_TOLERANCE)),
-        Found(SETTING, "mm", spread("rip:setting", "few ripped strips", known), spread=known),
+        FeatureResult(
+            OFFSET, "mm", offset + UncertainValue(0.0, {limit: 1.0}), taken.tolerance(OFFSET, OFFSET_TOLERANCE)
+        ),
+        FeatureResult(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE, SLOPE_TOLERANCE)),
+        FeatureResult(SETTING, "mm", sd_uncertainty("rip:setting", "few ripped strips", known), spread=known),
     )
 
 
-def scale_moves(taken: Taken, found: dict[str, Found]) -> tuple[Move, ...]:
+def scale_moves(taken: RunInput, found: dict[str, FeatureResult]) -> tuple[Move, ...]:
     """The offset goes into the cursor, the slope into a table."""
     if OFFSET not in found:
         return ()

@@ -10,10 +10,10 @@ from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 
 from trued.advice.next_action_stop import moving_pays
-from trued.measure.decision import Limits
-from trued.measure.estimate import Uncertain
+from trued.measure.decision import ToleranceLimits
+from trued.measure.estimate import UncertainValue
 from trued.measure.instrument import DEFAULTS
-from trued.procedure.declaration import Act, Move, Reading, Seen, Taken
+from trued.procedure.declaration import Flag, Move, Reading, RunInput, Severity
 from trued.procedure.quantities import plain, size
 from trued.procedure.shared.cursor import cursor_way
 from trued.standing.stop_history import OFFSET, Judged, StopLog, StopNow
@@ -31,27 +31,27 @@ def cuts_of(at_mm: float, readings: Sequence[Reading]) -> Cuts:
     return Cuts(at_mm, tuple(r.value - at_mm for r in readings), finest, limit)
 
 
-def stop_now(taken: Taken, settings: Sequence[Cuts]) -> StopNow:
+def stop_now(taken: RunInput, settings: Sequence[Cuts]) -> StopNow:
     """What these parts alone say, with what is known of how the stop is set anew."""
     return StopLog().with_parts(_ONCE, _ANGLE, "", settings).now(_ONCE, presumed(taken))
 
 
-def presumed(taken: Taken) -> Presumed:
+def presumed(taken: RunInput) -> Presumed:
     """What is known before these parts: how this stop is set anew, where the book has seen it."""
     return Presumed() if taken.scatter is None else Presumed(setting=taken.scatter)
 
 
-def scale_of(taken: Taken, settings: Sequence[Cuts]) -> tuple[Uncertain, Uncertain]:
+def scale_of(taken: RunInput, settings: Sequence[Cuts]) -> tuple[UncertainValue, UncertainValue]:
     """Offset and slope as this run shows them, every part taken as it was typed: `mis_cut` stands beside it."""
     return _as_typed(taken, settings).scales[_ANGLE]
 
 
-def _as_typed(taken: Taken, settings: Sequence[Cuts]) -> StopNow:
+def _as_typed(taken: RunInput, settings: Sequence[Cuts]) -> StopNow:
     return stop_now(taken, [cuts.all_right for cuts in settings])
 
 
 def cursor_move(
-    taken: Taken, offset: Uncertain, at_mm: float, settings: Sequence[Cuts], limits: Limits | None
+    taken: RunInput, offset: UncertainValue, at_mm: float, settings: Sequence[Cuts], limits: ToleranceLimits | None
 ) -> Move | None:
     """Cursor or scale brought to what parts really are; None where that would likelier than not leave it out."""
     now, unit, long = _as_typed(taken, settings), taken.unit, offset.value > 0.0
@@ -66,22 +66,22 @@ def cursor_move(
     return Move(OFFSET, text, "cursor", "shorter" if long else "longer", abs(offset.value))
 
 
-def mis_cut(taken: Taken, settings: Sequence[Cuts], names: Sequence[Sequence[str]]) -> Seen | None:
+def mis_cut(taken: RunInput, settings: Sequence[Cuts], names: Sequence[Sequence[str]]) -> Flag | None:
     """A part that is likelier cut or read wrong than the scale is so far off; `names` of each setting's parts."""
     judged = stop_now(taken, settings).judged
     if any(one.moved for one in judged):
         text = "These parts lie in two lots: did the stop move between them? Set it, lock it, cut two again."
-        return Seen("setting-moved", Act.DOUBT, text)
+        return Flag("setting-moved", Severity.DOUBT, text)
     slips = list(_slips(judged, names))
     parts = sum(len(cuts.off_mm) for cuts in settings)
     if slips:
         text = f"{', '.join(slips)}: likelier cut or read wrong than the scale so far off. It does not count."
         if len(slips) < parts:
-            return Seen("mis-cut", Act.NOTE, text)
-        return Seen("mis-cut", Act.DOUBT, f"{text} Cut another at the same setting.")
+            return Flag("mis-cut", Severity.NOTE, text)
+        return Flag("mis-cut", Severity.DOUBT, f"{text} Cut another at the same setting.")
     unsure = [own[n] for one, own in zip(judged, names, strict=True) for n in one.again]
     text = f"{', '.join(unsure)}: cut a second part at that setting before you believe it."
-    return Seen("second-part", Act.NOTE, text) if unsure else None
+    return Flag("second-part", Severity.NOTE, text) if unsure else None
 
 
 def _slips(judged: Sequence[Judged], names: Sequence[Sequence[str]]) -> Iterator[str]:

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import math
 
-from trued.measure.estimate import Shape, Source, Uncertain
-from trued.procedure.declaration import Taken
+from trued.measure.estimate import ErrorSource, Shape, UncertainValue
+from trued.procedure.declaration import RunInput
 from trued.procedure.quantities import inches
 
 UNPROVEN = inches(0.006)  # bow of a straightedge of unknown make over some two feet, common practice
@@ -21,9 +21,11 @@ PROVE = (
 )
 
 
-def own_error(taken: Taken) -> Uncertain:
+def own_error(taken: RunInput) -> UncertainValue:
     """The error that all readings along one unproven straightedge share: its maker's limit, else a wide one."""
     stated = taken.all("edge_limit")
     half = stated[0] if stated else UNPROVEN
     label = "straightedge: limit of error" if stated else "straightedge: not proven"
-    return Uncertain.of(0.0, Source("limit:straightedge", label, half / math.sqrt(3.0), math.inf, Shape.RECTANGULAR))
+    return UncertainValue.of(
+        0.0, ErrorSource("limit:straightedge", label, half / math.sqrt(3.0), math.inf, Shape.RECTANGULAR)
+    )

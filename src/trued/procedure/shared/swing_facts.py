@@ -10,18 +10,18 @@ from collections.abc import Mapping, Sequence
 
 from trued.equipment.fence_swing import SWINGS, UNTOLD, Detents, Turned, plain_degrees
 from trued.errors import Faults, InputRefused
-from trued.procedure.asks import Fact, Kind, Need
+from trued.procedure.asks import Kind, Need, SetupFact
 from trued.procedure.declaration import Check
 from trued.units import read_degrees
 
-ANGLE_FACT = Fact(
+ANGLE_FACT = SetupFact(
     "angle",
     "the angle of the fence in this run, in degrees from a square cut; 0 when it is square",
     kind=Kind.DEGREES,
     needed_for=Need.WORDS,
     of_run=True,
 )
-SWING_FACT = Fact(
+SWING_FACT = SetupFact(
     "swing",
     "the side of the fence at that angle: open (its far end away from the work) or closed (into it)",
     choices=SWINGS,

@@ -9,8 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trued.drawing.shapes import Label, Line, Path, Point
-from trued.measure.decision import Limits
-from trued.procedure.declaration import Found
+from trued.measure.decision import ToleranceLimits
+from trued.procedure.declaration import FeatureResult
 from trued.procedure.sketch.pieces import Shape
 
 STEP = 1.2  # units at the far end for one tolerance: about 15 px of a picture that is 360 px wide
@@ -37,7 +37,7 @@ class InTolerances:
         return STEP * self.low, STEP * self.high
 
 
-def in_tolerances(found: Found) -> InTolerances:
+def in_tolerances(found: FeatureResult) -> InTolerances:
     """What was found, for drawing. Without limits it is drawn by its way alone, at one tolerance."""
     value, limits = found.value.value, found.limits
     if limits is None:
@@ -48,7 +48,7 @@ def in_tolerances(found: Found) -> InTolerances:
     return InTolerances(_drawn(value / size), low, high)
 
 
-def _size(limits: Limits) -> float:
+def _size(limits: ToleranceLimits) -> float:
     """One tolerance: half of what is allowed where that has two ends, else the one limit."""
     if limits.low is not None and limits.high is not None:
         return (limits.high - limits.low) / 2.0

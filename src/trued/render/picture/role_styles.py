@@ -9,7 +9,7 @@ from importlib.resources import files
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class RoleStyle:
     """Looks of one role.
 
     ink, fill:  names of the variables `--drawing-…` of the page; fill "" is none.
@@ -25,51 +25,51 @@ class Look:
     bold: bool = False
 
 
-OTHER = Look()
+OTHER = RoleStyle()
 LOOKS = {
-    "table": Look("soft", "metal", 1.0),
-    "saw": Look("soft", "metal", 1.0),
-    "wing": Look("soft", "metal", 1.0),
-    "slot": Look("soft", "paper", 1.0),
-    "bar": Look("soft", "metal", 1.5),
-    "sled": Look("ink", "wood", 1.0),
-    "fixture": Look("ink", "wood", 1.0),
-    "fence": Look("ink", "wood", 2.0),
-    "keeper": Look("ink", "wood", 1.5),
-    "stop": Look("ink", "ink", 1.5),
-    "board": Look("ink", "wood", 1.5),
-    "stock": Look("ink", "paper", 2.0),
-    "part": Look("ink", "wood", 1.5),
-    "strip": Look("ink", "wood", 1.5),
-    "offcut": Look("ink", "paper", 1.5),
-    "waste": Look("soft", "paper", 1.0),
-    "defect": Look("ink", "metal", 2.0),
-    "blade": Look("cut", "", 2.5),
-    "cut": Look("cut", "", 1.5, "6 3"),
-    "kerf": Look("cut", "", 1.0),
-    "measure": Look("ink", "", 1.0),
-    "read": Look("ink", "", 1.5),
-    "scale": Look("ink", "", 1.0),
-    "cursor": Look("ink", "", 1.5),
-    "gap": Look("accent", "", 1.5),
-    "error": Look("accent", "", 2.0),
-    "found": Look("accent", "", 2.0),
-    "move": Look("accent", "", 3.0, bold=True),
-    "feed": Look("soft", "", 2.0),
-    "person": Look("soft", "", 1.0),
-    "place": Look("soft", "", 1.0),
-    "axis": Look("soft", "", 1.0),
-    "limit": Look("ink", "", 1.0, "4 3"),
-    "band": Look("soft", "paper", 0.5),
-    "true": Look("soft", "", 1.0, "4 3"),
-    "wanted": Look("soft", "", 1.0, "4 3"),
-    "before": Look("soft", "", 1.0, "4 3"),
-    "hidden": Look("soft", "", 1.0, "4 3"),
-    "letter": Look(bold=True),
-    "number": Look("cut", bold=True),
-    "title": Look(bold=True),
-    "warning": Look("cut", bold=True),
-    "note": Look(),
+    "table": RoleStyle("soft", "metal", 1.0),
+    "saw": RoleStyle("soft", "metal", 1.0),
+    "wing": RoleStyle("soft", "metal", 1.0),
+    "slot": RoleStyle("soft", "paper", 1.0),
+    "bar": RoleStyle("soft", "metal", 1.5),
+    "sled": RoleStyle("ink", "wood", 1.0),
+    "fixture": RoleStyle("ink", "wood", 1.0),
+    "fence": RoleStyle("ink", "wood", 2.0),
+    "keeper": RoleStyle("ink", "wood", 1.5),
+    "stop": RoleStyle("ink", "ink", 1.5),
+    "board": RoleStyle("ink", "wood", 1.5),
+    "stock": RoleStyle("ink", "paper", 2.0),
+    "part": RoleStyle("ink", "wood", 1.5),
+    "strip": RoleStyle("ink", "wood", 1.5),
+    "offcut": RoleStyle("ink", "paper", 1.5),
+    "waste": RoleStyle("soft", "paper", 1.0),
+    "defect": RoleStyle("ink", "metal", 2.0),
+    "blade": RoleStyle("cut", "", 2.5),
+    "cut": RoleStyle("cut", "", 1.5, "6 3"),
+    "kerf": RoleStyle("cut", "", 1.0),
+    "measure": RoleStyle("ink", "", 1.0),
+    "read": RoleStyle("ink", "", 1.5),
+    "scale": RoleStyle("ink", "", 1.0),
+    "cursor": RoleStyle("ink", "", 1.5),
+    "gap": RoleStyle("accent", "", 1.5),
+    "error": RoleStyle("accent", "", 2.0),
+    "found": RoleStyle("accent", "", 2.0),
+    "move": RoleStyle("accent", "", 3.0, bold=True),
+    "feed": RoleStyle("soft", "", 2.0),
+    "person": RoleStyle("soft", "", 1.0),
+    "place": RoleStyle("soft", "", 1.0),
+    "axis": RoleStyle("soft", "", 1.0),
+    "limit": RoleStyle("ink", "", 1.0, "4 3"),
+    "band": RoleStyle("soft", "paper", 0.5),
+    "true": RoleStyle("soft", "", 1.0, "4 3"),
+    "wanted": RoleStyle("soft", "", 1.0, "4 3"),
+    "before": RoleStyle("soft", "", 1.0, "4 3"),
+    "hidden": RoleStyle("soft", "", 1.0, "4 3"),
+    "letter": RoleStyle(bold=True),
+    "number": RoleStyle("cut", bold=True),
+    "title": RoleStyle(bold=True),
+    "warning": RoleStyle("cut", bold=True),
+    "note": RoleStyle(),
 }
 DASHED = "5 3"
 """The gaps of a line that a drawing calls dashed."""
@@ -85,7 +85,7 @@ PRINT = {
 }
 
 
-def look_of(role: str) -> Look:
+def look_of(role: str) -> RoleStyle:
     """The looks of a role; a role that is not known, or a hatch, is drawn as plain ink."""
     return LOOKS.get(role, OTHER)
 
@@ -97,7 +97,7 @@ def page_css() -> str:
     return frame + "".join(_rules(role, look) for role, look in sorted(LOOKS.items()))
 
 
-def _rules(role: str, look: Look) -> str:
+def _rules(role: str, look: RoleStyle) -> str:
     dash = f" stroke-dasharray: {look.dash};" if look.dash else ""
     fill = f"var(--drawing-{look.fill})" if look.fill else "none"
     rules = f".drawing .d-{role} {{ stroke: var(--drawing-{look.ink}); stroke-width: {look.width}px;{dash} }}\n"

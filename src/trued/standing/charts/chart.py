@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path
 from trued.equipment.shop import Shop
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.standing.amounts.amount import amount_said
 from trued.standing.charts.chart_signals import signals, untouched
 from trued.standing.feature import find_feature, said
 from trued.standing.history.event import EVENTS
-from trued.standing.history.history import Happened, History, Moved, Observed, Row
+from trued.standing.history.history import Adjustment, History, Result, Row, ShopEvent
 
 Shape = Line | Path | Arrow | Label
 
@@ -27,14 +27,14 @@ def history_signals(
 ) -> tuple[str, ...]:
     """What the control charts see in the findings since it was last touched; not in `unread`, which waits."""
     kind = _kind(feature)
-    rows = [row for row in history.of(feature) if not isinstance(row, Observed) or row.run not in unread]
+    rows = [row for row in history.of(feature) if not isinstance(row, Result) or row.run not in unread]
     return tuple(signals(untouched(rows), lambda size: _size(size, kind, shop)))
 
 
 def history_drawing(
     history: History,
     feature: str,
-    limits: Limits | None = None,
+    limits: ToleranceLimits | None = None,
     shop: Shop | None = None,
     aside: Collection[str] = (),
 ) -> Drawing:
@@ -52,7 +52,7 @@ def history_drawing(
 
 def _newest(rows: Sequence[Row]) -> Sequence[Row]:
     """The newest, with at least one finding among them; () when there is none at all."""
-    last = max((i for i, row in enumerate(rows) if isinstance(row, Observed)), default=None)
+    last = max((i for i, row in enumerate(rows) if isinstance(row, Result)), default=None)
     if last is None:
         return ()
     first = max(0, len(rows) - MOST)
@@ -65,7 +65,7 @@ class _Chart:
 
     rows: Sequence[Row]
     feature: str
-    limits: Limits | None
+    limits: ToleranceLimits | None
     shop: Shop | None
     aside: Collection[str]
 
@@ -84,9 +84,9 @@ class _Chart:
         """By place in the rows: from where it was taken to stand, to where it was told to go."""
         at, ways = 0.0, {}
         for place, row in enumerate(self.rows):
-            if isinstance(row, Observed):
+            if isinstance(row, Result):
                 at = row.x.value
-            elif isinstance(row, Moved):
+            elif isinstance(row, Adjustment):
                 ways[place] = at, at - row.u
                 at -= row.u
         return ways
@@ -97,7 +97,7 @@ class _Chart:
         if self.with_zero:
             heights.append(0.0)
         for row in self.rows:
-            if isinstance(row, Observed):
+            if isinstance(row, Result):
                 heights += [row.x.value - row.x.u, row.x.value + row.x.u]
         return min(heights), max(heights)
 
@@ -120,9 +120,9 @@ class _Chart:
         mark = min(MARK, 0.45 * step)
         for place, row in enumerate(self.rows):
             x = (place + 1) * step
-            if isinstance(row, Observed):
+            if isinstance(row, Result):
                 yield from _finding(x, up(row.x.value), row.x.u * scale, mark, aside=row.run in self.aside)
-            elif isinstance(row, Moved):
+            elif isinstance(row, Adjustment):
                 start, end = moves[place]
                 yield Arrow((x, up(start)), (x, up(end)), "move")
             else:
@@ -136,9 +136,9 @@ class _Chart:
 
     def _last(self, step: float, up: Callable[[float], float]) -> Label:
         """The size of the last finding, where no limit tells how high a height is."""
-        place = max(i for i, row in enumerate(self.rows) if isinstance(row, Observed))
+        place = max(i for i, row in enumerate(self.rows) if isinstance(row, Result))
         last = self.rows[place]
-        value = last.x.value if isinstance(last, Observed) else 0.0
+        value = last.x.value if isinstance(last, Result) else 0.0
         return Label(((place + 1) * step, up(value) + 0.5), self._signed(value), "found", "end")
 
     def _days(self, step: float, y: float) -> Iterator[Shape]:
@@ -162,9 +162,9 @@ class _Chart:
 
     def told(self) -> str:
         """What is drawn, and what each sign means."""
-        found = [row for row in self.rows if isinstance(row, Observed)]
-        moves = sum(isinstance(row, Moved) for row in self.rows)
-        events = sum(isinstance(row, Happened) for row in self.rows)
+        found = [row for row in self.rows if isinstance(row, Result)]
+        moves = sum(isinstance(row, Adjustment) for row in self.rows)
+        events = sum(isinstance(row, ShopEvent) for row in self.rows)
         last = found[-1]
         more = [_many(count, what) for count, what in ((moves, "move"), (events, "event")) if count]
         counted = " and ".join([", ".join([_many(len(found), "finding"), *more[:-1]]), *more[-1:]])
@@ -179,7 +179,7 @@ class _Chart:
             parts.append("An arrow is what was turned, from where it was last known to where it was told to go.")
         if any(row.run in self.aside for row in found):
             parts.append("A dashed diamond was set aside.")
-        happened = (row for row in self.rows if isinstance(row, Happened))
+        happened = (row for row in self.rows if isinstance(row, ShopEvent))
         parts += [
             f"{name}: {EVENTS[row.kind].text}, {row.at:%Y-%m-%d}."
             for name, row in zip(_letters(), happened, strict=False)

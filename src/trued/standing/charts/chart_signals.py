@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from trued.measure.series.control_charts import SIGMAS, cusum, ewma, individuals
 from trued.standing.error_split import split
-from trued.standing.history.history import Observed, Row
+from trued.standing.history.history import Result, Row
 
 FEWEST = 5  # findings with nothing touched between; fewer are no chart
 BY_RANGES = 8  # so many, and their own moving ranges tell better than what is taken for usual
@@ -17,17 +17,17 @@ MOST_NAMED = 4  # days; more of them are not listed one by one
 SLACK, DECIDE = 0.5, 5.0  # standard deviations: k and h of the CUSUM, for a shift of one (e-Handbook 6.3.2.3)
 
 
-def untouched(rows: Sequence[Row]) -> tuple[Observed, ...]:
+def untouched(rows: Sequence[Row]) -> tuple[Result, ...]:
     """The findings since the last move or event, by the check that made the last of them."""
-    found: list[Observed] = []
+    found: list[Result] = []
     for row in reversed(rows):
-        if not isinstance(row, Observed):
+        if not isinstance(row, Result):
             break
         found.append(row)
     return tuple(row for row in reversed(found) if row.check == found[0].check)
 
 
-def signals(found: Sequence[Observed], said: Callable[[float], str]) -> Iterator[str]:
+def signals(found: Sequence[Result], said: Callable[[float], str]) -> Iterator[str]:
     """One sentence for each chart that shows something; `said` puts an amount into words."""
     if len(found) < FEWEST:
         return
@@ -38,7 +38,7 @@ def signals(found: Sequence[Observed], said: Callable[[float], str]) -> Iterator
     yield from _gone(later, target, s, said)
 
 
-def _crept(later: Sequence[Observed], target: float, s: float) -> Iterator[str]:
+def _crept(later: Sequence[Result], target: float, s: float) -> Iterator[str]:
     """The slack takes up what is not known of the target itself."""
     slack = (SLACK + 1.0 / math.sqrt(START)) * s
     sums = cusum([row.x.value for row in later], target, slack, DECIDE * s)
@@ -52,7 +52,7 @@ def _crept(later: Sequence[Observed], target: float, s: float) -> Iterator[str]:
     )
 
 
-def _gone(later: Sequence[Observed], target: float, s: float, said: Callable[[float], str]) -> Iterator[str]:
+def _gone(later: Sequence[Result], target: float, s: float, said: Callable[[float], str]) -> Iterator[str]:
     """The limits are as much wider as the target is not known."""
     own = WEIGHT / (2.0 - WEIGHT)
     running = ewma([row.x.value for row in later], target, s, WEIGHT, SIGMAS * math.sqrt(1.0 + 1.0 / START / own))
@@ -66,7 +66,7 @@ def _gone(later: Sequence[Observed], target: float, s: float, said: Callable[[fl
     )
 
 
-def _far(found: Sequence[Observed], values: Sequence[float], said: Callable[[float], str]) -> Iterator[str]:
+def _far(found: Sequence[Result], values: Sequence[float], said: Callable[[float], str]) -> Iterator[str]:
     """Single findings far from the others, in one sentence; each is held against the mean of all."""
     s, centre = _standard(found, values), math.fsum(values) / len(values)
     far = [row for row in found if abs(row.x.value - centre) > SIGMAS * s]
@@ -90,7 +90,7 @@ def _listed(days: Sequence[str]) -> str:
     return " and ".join(part for part in (", ".join(each[:-1]), each[-1]) if part)
 
 
-def _standard(found: Sequence[Observed], values: Sequence[float]) -> float:
+def _standard(found: Sequence[Result], values: Sequence[float]) -> float:
     """Standard deviation of one finding: by the moving ranges of many, else as each of them was taken to have."""
     if len(values) >= BY_RANGES:
         return individuals(values).s

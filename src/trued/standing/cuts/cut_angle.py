@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from trued.equipment.fence_swing import Turned, plain_degrees
 from trued.equipment.shop import Shop
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.standing.cuts.feature_lookup import named_sources
-from trued.standing.default_uncertainty import ASSUMED_DOF, PRIORS
+from trued.standing.default_uncertainty import ASSUMED_DOF, TYPE_B
 from trued.standing.feature import full_name
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,18 +24,18 @@ class CutAngle:
 
     feature: str
     label: str
-    error: Uncertain
+    error: UncertainValue
     swing: str
     assumed: bool = False
 
     @property
-    def over(self) -> Uncertain:
+    def over(self) -> UncertainValue:
         """How much farther from square than its name says a cut there is: swung closed a tight corner is over, swung
         open it falls short."""
         return self.error if self.swing == "closed" else -1.0 * self.error
 
 
-def cut_angle(shop: Shop, standings: Sequence[Standing], degrees: float) -> CutAngle:
+def cut_angle(shop: Shop, standings: Sequence[FeatureStatus], degrees: float) -> CutAngle:
     """The detent at which mitered sides are cut, both ends at the one, each piece turned over between them.
 
     The fence is swung closed for it (*common practice*: the long edge lies at the fence), unless the shop names only
@@ -51,5 +51,5 @@ def cut_angle(shop: Shop, standings: Sequence[Standing], degrees: float) -> CutA
     label = f"detent angle at {plain_degrees(degrees)}°"
     if (standing := found.get(names[swing])) is not None:
         return CutAngle(names[swing], label, named_sources((standing.x,), label)[0], swing)
-    assumed = Source(f"assumed:{label}", label, PRIORS["fence-angle"].u, ASSUMED_DOF)
-    return CutAngle(names[swing], label, Uncertain.of(0.0, assumed), swing, assumed=True)
+    assumed = ErrorSource(f"assumed:{label}", label, TYPE_B["fence-angle"].u, ASSUMED_DOF)
+    return CutAngle(names[swing], label, UncertainValue.of(0.0, assumed), swing, assumed=True)

@@ -11,11 +11,11 @@ from trued.equipment.fixture import Fixture
 from trued.equipment.scale_setting import Setting, SettingRounding, on_the_scale
 from trued.equipment.shop import Shop
 from trued.errors import InputRefused
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source, Uncertain
-from trued.standing.cuts.feature_lookup import Look, named_sources
-from trued.standing.default_uncertainty import ASSUMED_DOF, PRIORS, SCALE_STEP_MM, prior
-from trued.standing.feature_status import Standing
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, UncertainValue
+from trued.standing.cuts.feature_lookup import FeatureLookup, named_sources
+from trued.standing.default_uncertainty import ASSUMED_DOF, SCALE_STEP_MM, TYPE_B, prior
+from trued.standing.feature_status import FeatureStatus
 from trued.standing.stop_history import SLOPE_KEY
 
 Each = Literal["setting", "stop-repeat", "swing", "rip-setting", "rip-repeat"]
@@ -23,7 +23,7 @@ Each = Literal["setting", "stop-repeat", "swing", "rip-setting", "rip-repeat"]
 
 
 @dataclass(frozen=True, slots=True)
-class Capability:
+class CutErrors:
     """Shared errors as uncertain values (they carry their own sources), errors drawn anew as standard uncertainties.
 
     true length = reading + stop_offset + stop_slope * reading, and these two may share sources.
@@ -32,14 +32,14 @@ class Capability:
     dofs:    degrees of freedom of the errors drawn anew, by name.
     """
 
-    kerf: Uncertain
-    stop_offset: Uncertain
-    stop_slope: Uncertain
+    kerf: UncertainValue
+    stop_offset: UncertainValue
+    stop_slope: UncertainValue
     setting_u_mm: float
     stop_repeat_u_mm: float
-    fence_angle: Uncertain
+    fence_angle: UncertainValue
     swing_u_rad: float
-    rip_offset: Uncertain
+    rip_offset: UncertainValue
     rip_setting_u_mm: float
     rip_repeat_u_mm: float
     scale_step_mm: float
@@ -59,7 +59,7 @@ class Capability:
         if not (min(sizes) >= 0.0 and min(self.scale_step_mm, self.rip_scale_step_mm) > 0.0 and self.kerf.value > 0.0):
             raise ValueError("standard uncertainties are 0 or more; kerf and scale steps are above 0")
 
-    def length_at(self, reading_mm: float) -> Uncertain:
+    def length_at(self, reading_mm: float) -> UncertainValue:
         """The length of parts cut with the stop at a reading, without the errors that are drawn anew."""
         return self.stop_offset + self.stop_slope * reading_mm + reading_mm
 
@@ -77,7 +77,7 @@ class Capability:
         reading = on_the_scale(width_mm - self.rip_offset.value, self.rip_scale_step_mm, rounding)
         return Setting(reading, reading + self.rip_offset.value - width_mm)
 
-    def source(self, name: Each, scope: str) -> Source:
+    def source(self, name: Each, scope: str) -> ErrorSource:
         """The error source `name` of one setting or one cut: two cuts share it exactly when they share the `scope`."""
         sizes: dict[Each, float] = {
             "setting": self.setting_u_mm,
@@ -87,7 +87,7 @@ class Capability:
             "rip-repeat": self.rip_repeat_u_mm,
         }
         dof = dict(self.dofs).get(name, ASSUMED_DOF)
-        return Source(f"{name}:{scope}", PRIORS[name].label, sizes[name], dof, pool=name)
+        return ErrorSource(f"{name}:{scope}", TYPE_B[name].label, sizes[name], dof, pool=name)
 
 
 TAUGHT_BY: dict[str, tuple[str, str]] = {
@@ -104,21 +104,21 @@ TAUGHT_BY: dict[str, tuple[str, str]] = {
 """A budget's label -> the feature and the check that would sharpen it."""
 
 
-def capability(
+def cut_errors(
     shop: Shop,
-    standings: Sequence[Standing],
+    standings: Sequence[FeatureStatus],
     *,
     fixture: str = "",
     angle: str = "0",
     kerf_mm: float | None = None,
-) -> Capability:
+) -> CutErrors:
     """What the saw holds with that fixture (else the shop's sled) at that angle, from what is believed now.
 
     A feature never found here rests on common practice and is listed in `assumed`; a stale one is used with its doubt
     and listed in `stale`. `kerf_mm` stands in for a blade that nobody has described; InputRefused without any.
     """
     sled = shop.fixture(fixture) if fixture else shop.sled
-    look = Look(standings, fixture or (sled.id if sled is not None else ""), angle)
+    look = FeatureLookup(standings, fixture or (sled.id if sled is not None else ""), angle)
     offset, slope = _scale(look)
     repeat, repeat_dof = _repeat(look, "stop-repeat")
     rip_repeat, rip_dof = _repeat(look, "rip-repeat", "saw")
@@ -127,7 +127,7 @@ def capability(
     rip_found = look.find("rip-setting", "saw")
     rip_setting = abs(rip_found.value) if rip_found is not None else look.assume("rip-setting", "rip-setting", "saw")
     step = sled.number("scale_step") if sled is not None else None
-    return Capability(
+    return CutErrors(
         kerf=_kerf(look, shop, kerf_mm),
         stop_offset=offset,
         stop_slope=slope,
@@ -146,19 +146,19 @@ def capability(
     )
 
 
-def assumed_capability(shop: Shop | None = None, *, kerf_mm: float | None = None) -> Capability:
+def assumed_capability(shop: Shop | None = None, *, kerf_mm: float | None = None) -> CutErrors:
     """What a saw of this kind holds by common practice, before anything was found."""
-    return capability(shop or Shop(), (), kerf_mm=kerf_mm)
+    return cut_errors(shop or Shop(), (), kerf_mm=kerf_mm)
 
 
-def _scale(look: Look) -> tuple[Uncertain, Uncertain]:
+def _scale(look: FeatureLookup) -> tuple[UncertainValue, UncertainValue]:
     """Offset and slope of the stop's scale, with the covariance that their runs gave them."""
     offset, slope = look.find("stop-offset"), look.find("stop-slope")
     if offset is not None and slope is None:
         slope = _tape(offset)
         look.assume("stop-slope", "stop-slope")
     if offset is not None and slope is not None:
-        one, two = named_sources((offset, slope), PRIORS["stop-offset"].label)
+        one, two = named_sources((offset, slope), TYPE_B["stop-offset"].label)
         return one, two
     values = [x if x is not None else prior(name) for name, x in (("stop-offset", offset), ("stop-slope", slope))]
     for name, x in (("stop-offset", offset), ("stop-slope", slope)):
@@ -167,29 +167,29 @@ def _scale(look: Look) -> tuple[Uncertain, Uncertain]:
     return values[0], values[1]
 
 
-def _setting(look: Look) -> tuple[float, float]:
+def _setting(look: FeatureLookup) -> tuple[float, float]:
     """How the stop is set anew; what was found of it holds common practice already."""
     found = look.find("stop-setting")
     return (look.assume("stop-setting", "setting"), ASSUMED_DOF) if found is None else (abs(found.value), found.dof)
 
 
-def _tape(offset: Uncertain) -> Uncertain | None:
+def _tape(offset: UncertainValue) -> UncertainValue | None:
     """The slope that an offset found at one length leaves open: that of a tape, in both alike."""
     tilt = next((source for source in offset.parts if source.key.endswith(SLOPE_KEY)), None)
-    return None if tilt is None else Uncertain.of(0.0, tilt)
+    return None if tilt is None else UncertainValue.of(0.0, tilt)
 
 
-def _repeat(look: Look, feature: str, thing: str = "") -> tuple[float, float]:
+def _repeat(look: FeatureLookup, feature: str, thing: str = "") -> tuple[float, float]:
     found = look.find(feature, thing)
     if found is None:
         return look.assume(feature, feature, thing), ASSUMED_DOF
     if math.isinf(found.dof):
         return abs(found.value), found.dof
-    known = Scatter(PRIORS[feature].u, ASSUMED_DOF).learn([abs(found.value)] * round(found.dof))
+    known = EstimatedSd(TYPE_B[feature].u, ASSUMED_DOF).learn([abs(found.value)] * round(found.dof))
     return known.s, known.dof  # common practice counts so many readings, those of this shop are added
 
 
-def _swing(look: Look, sled: Fixture | None) -> tuple[float, float]:
+def _swing(look: FeatureLookup, sled: Fixture | None) -> tuple[float, float]:
     """Swing of the bar at each cut: play / engaged length either way, anywhere between: evenly spread."""
     swing = look.find("bar-swing")
     if swing is not None:
@@ -200,10 +200,10 @@ def _swing(look: Look, sled: Fixture | None) -> tuple[float, float]:
     return look.assume("bar-swing", "swing"), ASSUMED_DOF
 
 
-def _kerf(look: Look, shop: Shop, given_mm: float | None) -> Uncertain:
+def _kerf(look: FeatureLookup, shop: Shop, given_mm: float | None) -> UncertainValue:
     found = look.find("kerf", shop.blade.id if shop.blade is not None else "blade") or look.find("kerf", "blade")
     if found is not None:
-        return named_sources((found,), PRIORS["kerf"].label)[0]
+        return named_sources((found,), TYPE_B["kerf"].label)[0]
     marked = shop.blade.kerf_mm if shop.blade is not None else None
     kerf = given_mm or marked
     if kerf is None:

@@ -6,16 +6,16 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.standing.feature import named
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 
 REPEAT = "caliper-repeat"
 LEAST_DOF = 3.0  # below it the assumed repeat says more than what was found, common practice
 
 
-def with_own_repeat(instruments: Sequence[Instrument], standings: Iterable[Standing]) -> tuple[Instrument, ...]:
+def with_own_repeat(instruments: Sequence[Instrument], standings: Iterable[FeatureStatus]) -> tuple[Instrument, ...]:
     """The instruments, each with the repeat that the check `caliper` has found of it here.
 
     What was found takes the place of what was assumed, as well known as it was found: as many degrees of freedom as
@@ -30,7 +30,7 @@ def with_own_repeat(instruments: Sequence[Instrument], standings: Iterable[Stand
     return own + tuple(replace(_with(DEFAULTS[kind], found), range_mm=None) for kind in assumed)
 
 
-def _found(standings: Iterable[Standing]) -> Iterable[tuple[str, Scatter]]:
+def _found(standings: Iterable[FeatureStatus]) -> Iterable[tuple[str, EstimatedSd]]:
     for standing in standings:
         parts = named(standing.feature)
         if (
@@ -43,8 +43,8 @@ def _found(standings: Iterable[Standing]) -> Iterable[tuple[str, Scatter]]:
             continue
         dof = (standing.x.value / standing.x.u) ** 2 / 2.0
         if dof >= LEAST_DOF * (1.0 - 1e-9):
-            yield parts.thing, Scatter(standing.x.value, dof, seen=math.floor(dof + 0.5))
+            yield parts.thing, EstimatedSd(standing.x.value, dof, seen=math.floor(dof + 0.5))
 
 
-def _with(instrument: Instrument, found: Mapping[str, Scatter]) -> Instrument:
+def _with(instrument: Instrument, found: Mapping[str, EstimatedSd]) -> Instrument:
     return replace(instrument, repeat=found.get(instrument.id, instrument.repeat))

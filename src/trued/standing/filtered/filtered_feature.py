@@ -6,20 +6,20 @@ import math
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Source
-from trued.standing.error_split import Split, blended, split
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource
+from trued.standing.error_split import ErrorSplit, shared_covariance, split
 from trued.standing.feature import Feature, find_feature
-from trued.standing.filtered.gain_mixture import HYPOTHESES, ORDINARY, Response
-from trued.standing.filtered.kalman import Belief
-from trued.standing.filtered.observed_gain import MOST, Arrival
+from trued.standing.filtered.gain_mixture import HYPOTHESES, ORDINARY, GainMixture
+from trued.standing.filtered.kalman import GaussianState
+from trued.standing.filtered.observed_gain import MOST, ObservedGain
 from trued.standing.filtered.slip import ASKED_UNDER, QUICK, Arm, Case, Slip, Turned, right, to_ask, weigh
 from trued.standing.history.event import EVENTS
-from trued.standing.history.history import Happened, Moved, Observed
-from trued.standing.outlier import NEVER_RARE, OTHER_CHECK, SAME_CHECK, SetAside, too_far
+from trued.standing.history.history import Adjustment, Result, ShopEvent
+from trued.standing.outlier import NEVER_RARE, OTHER_CHECK, SAME_CHECK, Outlier, is_outlier
 from trued.standing.random_walk import LEAST_DAYS
-from trued.standing.repeats.repeat_runs import DAY, Group, Miss
+from trued.standing.repeats.repeat_runs import DAY, Innovation, RepeatRuns
 
 LEAST_SHARE = 0.25  # a miss that is mostly owed to something else says next to nothing of the scatter
 SLIP = 10.0  # settlings that a lock goes when it slips; common practice
@@ -58,14 +58,14 @@ class Lesson:
     """What a finding taught: a miss of this check's scatter (`pair`: nothing was touched), of the doubt of an event,
     or of the days; None where it says nothing."""
 
-    scatter: Miss | None = None
+    scatter: Innovation | None = None
     pair: bool = False
-    event: tuple[str, Miss] | None = None
-    days: Miss | None = None
+    event: tuple[str, Innovation] | None = None
+    days: Innovation | None = None
 
 
 @dataclass(slots=True)
-class Track:
+class FilteredFeature:
     """Where following has led. `touched`, `events` and `moved` tell what came after the last finding that counts.
 
     response: what is believed, from one case of what a move does. cases: the same runs in all cases, side by side: they
@@ -75,14 +75,14 @@ class Track:
     touched. drift: what a day adds. turned: moves since the last finding. arrivals: what arrived of the last moves.
     """
 
-    response: Response
-    cases: Response
-    last: Observed
+    response: GainMixture
+    cases: GainMixture
+    last: Result
     at: datetime
     since: datetime
-    drift: Scatter | None
-    group: Group
-    shared: dict[Source, float]
+    drift: EstimatedSd | None
+    group: RepeatRuns
+    shared: dict[ErrorSource, float]
     checks: tuple[str, ...]
     findings: int = 1
     runs: int = 1
@@ -90,24 +90,24 @@ class Track:
     events: tuple[str, ...] = ()
     moved: bool = False
     any_move: bool = False
-    aside: tuple[SetAside, ...] = field(default=())
+    aside: tuple[Outlier, ...] = field(default=())
     turned: float = 0.0
     settling: float = 0.0
-    arrivals: tuple[Arrival, ...] = field(default=())
+    arrivals: tuple[ObservedGain, ...] = field(default=())
     turns: tuple[Turned, ...] = field(default=())
-    before: Response | None = None
+    before: GainMixture | None = None
     arm: Arm | None = None
-    after: Response | None = None
+    after: GainMixture | None = None
     held: bool = False
 
     @classmethod
-    def begin(cls, row: Observed, scatter: Scatter | None, drift: Scatter | None) -> Track:
+    def begin(cls, row: Result, scatter: EstimatedSd | None, drift: EstimatedSd | None) -> FilteredFeature:
         """After the first finding: nothing was known before it (the limit of a flat start)."""
         parts = split(row.x, scatter)
         response, cases = (
-            Response.first(row.x.value, parts.own, parts.run, some) for some in ((ORDINARY,), HYPOTHESES)
+            GainMixture.first(row.x.value, parts.own, parts.run, some) for some in ((ORDINARY,), HYPOTHESES)
         )
-        group = Group().with_run(row, parts)
+        group = RepeatRuns().with_run(row, parts)
         return cls(response, cases, row, row.at, row.at, drift, group, parts.common, (row.check,))
 
     @property
@@ -115,7 +115,7 @@ class Track:
         """Whether nothing was turned and nothing happened since the last finding."""
         return not (self.touched or self.moved)
 
-    def aged(self, at: datetime) -> Response:
+    def aged(self, at: datetime) -> GainMixture:
         """The response as it stands at a later time."""
         return self.response.doubted(self._wandered(at))
 
@@ -131,7 +131,7 @@ class Track:
     def _doubt(self, variance: float) -> None:
         self.response, self.cases = self.response.doubted(variance), self.cases.doubted(variance)
 
-    def move(self, row: Moved, feature: Feature) -> None:
+    def move(self, row: Adjustment, feature: Feature) -> None:
         """It was turned."""
         self._age(row.at)
         settling = feature.actuator.settling if feature.actuator is not None else 0.0
@@ -143,7 +143,7 @@ class Track:
         self.moved = self.any_move = True
         self.turned, self.settling = self.turned + row.u, math.hypot(self.settling, settling)
 
-    def happen(self, row: Happened, doubt: float) -> None:
+    def happen(self, row: ShopEvent, doubt: float) -> None:
         """Something happened that adds that doubt (standard deviation)."""
         self._age(row.at)
         self._doubt(doubt**2)
@@ -151,7 +151,7 @@ class Track:
         self.events = (*self.events, row.kind)
 
     def find(
-        self, row: Observed, scatter: Scatter | None, own_check: str, doubt: float, *, sure: bool = False
+        self, row: Result, scatter: EstimatedSd | None, own_check: str, doubt: float, *, sure: bool = False
     ) -> Lesson:
         """It was found again; `doubt` is what the one event since then was taken to add. What that taught.
 
@@ -170,11 +170,11 @@ class Track:
         self.cases = self.cases.found(row.x.value, parts.own, parts.run)
         lesson = self._lesson(believed, row, parts, doubt)
         self._learn(row, parts, looked)
-        self.shared = blended(((1.0 - gain, self.shared), (gain, parts.common)))
+        self.shared = shared_covariance(((1.0 - gain, self.shared), (gain, parts.common)))
         self._count(row, parts, scatter.dof if scatter is not None and parts.gain else math.inf)
         return lesson
 
-    def _learn(self, row: Observed, parts: Split, looked: Looked) -> None:
+    def _learn(self, row: Result, parts: ErrorSplit, looked: Looked) -> None:
         """From this run; or, where it clears what runs before it were held for, from all of them."""
         arm, after = looked.arm, self.after
         if self.held and arm is not None and arm.n > 1 and after is not None:
@@ -184,7 +184,7 @@ class Track:
             self.response = self.response.found(row.x.value, parts.own, parts.run)
         self.arm, self.held = arm, False
 
-    def _hold(self, row: Observed, parts: Split, looked: Looked, arm: Arm) -> Lesson:
+    def _hold(self, row: Result, parts: ErrorSplit, looked: Looked, arm: Arm) -> Lesson:
         """A run that may say nothing of where the feature is now is left out until it is answered; with any other it
         begins anew where it was found, and what is believed of the screw stays as it was before the moves."""
         self.arm, self.held, self.findings = arm, True, self.findings + 1
@@ -193,7 +193,7 @@ class Track:
             return Lesson()
         pair = self.group.miss(row, parts, self.drift.s if self.drift is not None else 0.0) if arm.n > 1 else None
         if arm.n == 1 or self.after is None:
-            self.after, self.group, self.runs, self.since, self.aside = self.response, Group(), 0, row.at, ()
+            self.after, self.group, self.runs, self.since, self.aside = self.response, RepeatRuns(), 0, row.at, ()
         self.response = self.after.restarted(arm.found, parts.own / arm.n, parts.run / arm.n)
         self.cases = replace(self.cases.restarted(arm.found, parts.own / arm.n, parts.run / arm.n), slip=0.0)
         self.shared = parts.common
@@ -212,7 +212,7 @@ class Track:
             self.response, self.cases = self.response.rescaled(factor), self.cases.rescaled(factor)
             self.after = self.after.rescaled(factor) if self.after is not None else None
 
-    def _count(self, row: Observed, parts: Split, dof: float) -> None:
+    def _count(self, row: Result, parts: ErrorSplit, dof: float) -> None:
         if self.fresh:
             self.runs += 1
             self.checks = self.checks if row.check in self.checks else (*self.checks, row.check)
@@ -221,19 +221,19 @@ class Track:
         else:
             self._arrived(row, parts, dof)
             self.runs, self.since, self.checks, self.aside = 1, row.at, (row.check,), ()
-            self.group = Group().with_run(row, parts)
+            self.group = RepeatRuns().with_run(row, parts)
         self.findings += 1
         self.last = row
         self._touched_no_more()
 
-    def _arrived(self, row: Observed, parts: Split, dof: float) -> None:
+    def _arrived(self, row: Result, parts: ErrorSplit, dof: float) -> None:
         """The first finding after moves tells what arrived of them, where nothing else happened."""
         before = self.group
         too_little = abs(self.turned) <= self.settling  # lost in how it settles
         if too_little or self.events or before.check != row.check:
             return
         mean = before.total / before.n
-        arrival = Arrival(self.turned, row.at, mean, before.n, row.x.value, parts.own, self.settling, dof=dof)
+        arrival = ObservedGain(self.turned, row.at, mean, before.n, row.x.value, parts.own, self.settling, dof=dof)
         self.arrivals = (*self.arrivals[-MOST + 1 :], arrival)
 
     def _arrived_again(self) -> None:
@@ -242,7 +242,7 @@ class Track:
             last = self.arrivals[-1].again(self.group.total / self.group.n, self.group.n)
             self.arrivals = (*self.arrivals[:-1], last)
 
-    def _lesson(self, belief: Belief, row: Observed, parts: Split, doubt: float) -> Lesson:
+    def _lesson(self, belief: GaussianState, row: Result, parts: ErrorSplit, doubt: float) -> Lesson:
         """How the finding came out against what was foretold, and what that says of which scatter."""
         miss, variance = row.x.value - belief.x, belief.xx + parts.own
         if self.fresh:
@@ -250,29 +250,29 @@ class Track:
             pair = self.group.miss(row, parts, drift)
             return Lesson(scatter=pair, pair=pair is not None, days=self._of_days(row, miss, variance, drift))
         if len(self.events) == 1 and not self.moved and doubt > 0.0:
-            return Lesson(event=(self.events[0], Miss(miss, 1.0, max(variance - doubt**2, 0.0))))
+            return Lesson(event=(self.events[0], Innovation(miss, 1.0, max(variance - doubt**2, 0.0))))
         told = self.moved and parts.gain and not self.events and self.cases.slipped < SURE_SLIP
         if told and parts.run >= LEAST_SHARE * variance:
-            return Lesson(scatter=Miss(miss, parts.gain, variance - parts.run))
+            return Lesson(scatter=Innovation(miss, parts.gain, variance - parts.run))
         return Lesson()
 
-    def _of_days(self, row: Observed, miss: float, variance: float, drift: float) -> Miss | None:
+    def _of_days(self, row: Result, miss: float, variance: float, drift: float) -> Innovation | None:
         days = (row.at - self.last.at).total_seconds() / DAY
         if drift == 0.0 or days < LEAST_DAYS:
             return None
-        return Miss(miss, math.sqrt(days), max(variance - drift**2 * days, 0.0))
+        return Innovation(miss, math.sqrt(days), max(variance - drift**2 * days, 0.0))
 
-    def _disagrees(self, belief: Belief, row: Observed, parts: Split, scatter: Scatter | None) -> bool:
+    def _disagrees(self, belief: GaussianState, row: Result, parts: ErrorSplit, scatter: EstimatedSd | None) -> bool:
         miss, variance = row.x.value - belief.x, belief.xx + parts.own
         if abs(miss) <= NEVER_RARE * math.sqrt(variance):
             return False  # what runs share could only excuse it
-        common = blended(((1.0, parts.common), (-1.0, self.shared)))
+        common = shared_covariance(((1.0, parts.common), (-1.0, self.shared)))
         variance += sum((c * source.u) ** 2 for source, c in common.items())
         rare = SAME_CHECK if self.checks == (row.check,) else OTHER_CHECK
         dof = scatter.dof if scatter is not None and parts.gain else math.inf
-        return too_far(miss, math.sqrt(variance), dof, rare)
+        return is_outlier(miss, math.sqrt(variance), dof, rare)
 
-    def _settle(self, row: Observed, parts: Split, own_check: str, *, sure: bool) -> None:
+    def _settle(self, row: Result, parts: ErrorSplit, own_check: str, *, sure: bool) -> None:
         """Set the finding aside; or, where it agrees with one set aside before, or is of the feature's own check
         against others, set those others aside and begin anew with it."""
         agreeing = next((a for a in self.aside if _agree(a, row, parts) and self._stronger(a, row, own_check)), None)
@@ -290,24 +290,24 @@ class Track:
             self.cases = self.cases.found(row.x.value, parts.own, parts.run)
         self.aside, self.arm, self.held = (*(a for a in self.aside if a is not agreeing), gone), None, False
         self.checks, self.runs, self.findings = (row.check,), 1 if agreeing is None else 2, self.findings + 1
-        self.last, self.since, self.group = row, start.at, Group().with_run(row, parts)
+        self.last, self.since, self.group = row, start.at, RepeatRuns().with_run(row, parts)
 
-    def _stronger(self, aside: SetAside, row: Observed, own_check: str) -> bool:
+    def _stronger(self, aside: Outlier, row: Result, own_check: str) -> bool:
         """Two of the feature's own check, or of two different checks, outweigh; two of one lesser check do not."""
         return row.check == own_check or row.check != aside.check or own_check not in self.checks
 
 
-def _agree(aside: SetAside, row: Observed, parts: Split) -> bool:
+def _agree(aside: Outlier, row: Result, parts: ErrorSplit) -> bool:
     sd = math.sqrt(aside.own + parts.own)
     return abs(row.x.value - aside.value) <= 3.0 * sd
 
 
-def _aside(row: Observed, parts: Split, why: str) -> SetAside:
+def _aside(row: Result, parts: ErrorSplit, why: str) -> Outlier:
     common = tuple(parts.common.items())
-    return SetAside(row.run, row.check, row.at, row.x.value, parts.own, parts.run, common, why)
+    return Outlier(row.run, row.check, row.at, row.x.value, parts.own, parts.run, common, why)
 
 
-def look(track: Track, row: Observed, parts: Split, scatter: Scatter | None) -> Looked:
+def look(track: FilteredFeature, row: Result, parts: ErrorSplit, scatter: EstimatedSd | None) -> Looked:
     """This run against what was believed before it; where it agrees with the runs just before it, together with them
     against what was believed before those."""
     if row.right:
@@ -333,7 +333,7 @@ def _weighed(arm: Arm) -> tuple[Case, ...]:
     return () if near and not arm.quick else weigh(arm)
 
 
-def _arm(track: Track, row: Observed, parts: Split, scatter: Scatter | None) -> Arm | None:
+def _arm(track: FilteredFeature, row: Result, parts: ErrorSplit, scatter: EstimatedSd | None) -> Arm | None:
     """None where something happened in between, or another check found it before: then nothing is to be compared."""
     known = find_feature(row.feature)
     if track.events or track.last.check != row.check or known is None or known.actuator is None:
@@ -363,12 +363,12 @@ def _arm(track: Track, row: Observed, parts: Split, scatter: Scatter | None) -> 
     )
 
 
-def _advised(x: float, move: float, limits: Limits | None) -> float:
+def _advised(x: float, move: float, limits: ToleranceLimits | None) -> float:
     """The move that was worth telling: none where what was believed lies within the limits."""
     return 0.0 if limits is not None and limits.hold(x) else move
 
 
-def _middle(limits: Limits | None) -> float:
+def _middle(limits: ToleranceLimits | None) -> float:
     if limits is None or limits.low is None or limits.high is None:
         return 0.0
     return 0.5 * (limits.low + limits.high)

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from trued.standing.filtered.kalman import Belief
+from trued.standing.filtered.kalman import GaussianState
 
 NAMED_AT = 0.90
 SLIPS_IN = 0.03  # locks in which it slips; common practice
@@ -22,7 +22,7 @@ LEAST = 1e-12  # no hypothesis is ever wholly ruled out
 
 
 @dataclass(frozen=True, slots=True)
-class Hypothesis:
+class GainHypothesis:
     """How moves arrive: g about `g` with standard deviation `u`; `blunder` names what is wrong then."""
 
     blunder: str
@@ -31,58 +31,62 @@ class Hypothesis:
     u: float
 
 
-ORDINARY = Hypothesis("", 0.91, 1.0, 0.3)
-REVERSED = Hypothesis("ends-swapped-or-reversed", 0.05, -1.0, 0.3)
-STUCK = Hypothesis("screw-not-touching", 0.03, 0.0, 0.1)
-TOO_FAR = Hypothesis("over-correction", 0.01, 2.2, 0.3)
+ORDINARY = GainHypothesis("", 0.91, 1.0, 0.3)
+REVERSED = GainHypothesis("ends-swapped-or-reversed", 0.05, -1.0, 0.3)
+STUCK = GainHypothesis("screw-not-touching", 0.03, 0.0, 0.1)
+TOO_FAR = GainHypothesis("over-correction", 0.01, 2.2, 0.3)
 HYPOTHESES = (ORDINARY, REVERSED, STUCK, TOO_FAR)
 SLIPPED = "lock-slips"
 
 
-class Branch(NamedTuple):
+class WeightedState(NamedTuple):
     """One hypothesis with its chance and its belief; a named tuple for the same reason as the belief."""
 
-    hypothesis: Hypothesis
+    hypothesis: GainHypothesis
     chance: float
-    belief: Belief
+    belief: GaussianState
 
 
 @dataclass(frozen=True, slots=True)
-class Response:
+class GainMixture:
     """All hypotheses together. With ORDINARY alone it is the plain filter of two states.
 
     slip:    standard deviation of a slip that may have come with a move not yet measured; 0 when there was none.
     slipped: the chance that the lock slipped at the move that was measured last.
     """
 
-    branches: tuple[Branch, ...]
+    branches: tuple[WeightedState, ...]
     slip: float = 0.0
     slipped: float = 0.0
 
     @classmethod
-    def first(cls, z: float, r: float, run_r: float, hypotheses: tuple[Hypothesis, ...] = HYPOTHESES) -> Response:
+    def first(
+        cls, z: float, r: float, run_r: float, hypotheses: tuple[GainHypothesis, ...] = HYPOTHESES
+    ) -> GainMixture:
         """After a first finding, which says nothing about the response yet."""
         total = math.fsum(h.chance for h in hypotheses)
-        return cls(tuple(Branch(h, h.chance / total, Belief.first(z, r, run_r, h.g, h.u**2)) for h in hypotheses))
+        return cls(
+            tuple(WeightedState(h, h.chance / total, GaussianState.first(z, r, run_r, h.g, h.u**2)) for h in hypotheses)
+        )
 
-    def restarted(self, z: float, r: float, run_r: float) -> Response:
+    def restarted(self, z: float, r: float, run_r: float) -> GainMixture:
         """After a finding that takes the place of all before it; what was learnt of moves stays."""
-        return self._each(lambda belief: Belief.first(z, r, run_r, belief.g, belief.gg))
+        return self._each(lambda belief: GaussianState.first(z, r, run_r, belief.g, belief.gg))
 
-    def moved(self, u: float, settling: float, slip: float = 0.0) -> Response:
+    def moved(self, u: float, settling: float, slip: float = 0.0) -> GainMixture:
         """After a move u and its settling; `slip` is how far the lock goes where it slips."""
         after = self._each(lambda belief: belief.moved(u, settling))
         return replace(after, slip=math.hypot(self.slip, slip))
 
-    def doubted(self, variance: float) -> Response:
+    def doubted(self, variance: float) -> GainMixture:
         """After time or an event."""
         return self._each(lambda belief: belief.doubted(variance)) if variance > 0.0 else self
 
-    def rescaled(self, factor: float) -> Response:
+    def rescaled(self, factor: float) -> GainMixture:
         """After the scatter between runs was learnt anew."""
         return self._each(lambda belief: belief.rescaled(factor))
 
-    def found(self, z: float, r: float, run_r: float) -> Response:
+    def found(self, z: float, r: float, run_r: float) -> GainMixture:
         """After a finding: each belief learns, and each hypothesis gains by how well it had foretold the finding."""
         if len(self.branches) == 1 and not self.slip:
             return self._each(lambda belief: belief.found(z, r, run_r))
@@ -93,17 +97,17 @@ class Response:
         total = math.fsum(weights)
         branches = tuple(
             [
-                Branch(branch.hypothesis, weight / total, belief)
+                WeightedState(branch.hypothesis, weight / total, belief)
                 for branch, weight, (_, _, belief) in zip(self.branches, weights, found, strict=True)
             ]
         )
         if not self.slip:
-            return Response(branches)
+            return GainMixture(branches)
         slips = zip(branches, found, strict=True)
-        return Response(branches, 0.0, math.fsum(branch.chance * slipped for branch, (_, slipped, _) in slips))
+        return GainMixture(branches, 0.0, math.fsum(branch.chance * slipped for branch, (_, slipped, _) in slips))
 
     @property
-    def likeliest(self) -> Branch:
+    def likeliest(self) -> WeightedState:
         """The hypothesis with the greatest chance."""
         best = self.branches[0]
         for branch in self.branches:  # asked for at each finding, and quicker so than by `max` with a key
@@ -146,12 +150,14 @@ class Response:
         """The part of the variance owed to the scatter between runs."""
         return math.fsum(b.chance * b.belief.run_xx for b in self.branches)
 
-    def _each(self, change: Callable[[Belief], Belief]) -> Response:
-        branches = tuple([Branch(hypothesis, chance, change(belief)) for hypothesis, chance, belief in self.branches])
-        return Response(branches, self.slip, self.slipped)
+    def _each(self, change: Callable[[GaussianState], GaussianState]) -> GainMixture:
+        branches = tuple(
+            [WeightedState(hypothesis, chance, change(belief)) for hypothesis, chance, belief in self.branches]
+        )
+        return GainMixture(branches, self.slip, self.slipped)
 
 
-def _found(belief: Belief, z: float, r: float, run_r: float, slip: float) -> tuple[float, float, Belief]:
+def _found(belief: GaussianState, z: float, r: float, run_r: float, slip: float) -> tuple[float, float, GaussianState]:
     """(logarithm of the density of the finding, chance that the lock slipped before it, the belief after it)."""
     plain, after = belief.log_chance(z, r), belief.found(z, r, run_r)
     if not slip:

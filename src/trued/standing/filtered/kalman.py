@@ -15,7 +15,7 @@ from typing import NamedTuple
 TURN = 2.0 * math.pi
 
 
-class Belief(NamedTuple):
+class GaussianState(NamedTuple):
     """Gaussian belief about (x, g): means and covariance. The `run_` part of the covariance is what is owed to the
     scatter between runs alone, whose size is known from few runs; the whole covariance contains it.
 
@@ -32,13 +32,13 @@ class Belief(NamedTuple):
     run_gg: float = 0.0
 
     @classmethod
-    def first(cls, z: float, r: float, run_r: float, g: float, gg: float) -> Belief:
+    def first(cls, z: float, r: float, run_r: float, g: float, gg: float) -> GaussianState:
         """The belief after a first finding when nothing was known of x before it (the limit of a flat start)."""
         return cls(z, g, r, 0.0, gg, run_r)
 
-    def moved(self, u: float, settling: float) -> Belief:
+    def moved(self, u: float, settling: float) -> GaussianState:
         """After the move u, settled with that standard deviation."""
-        return Belief(
+        return GaussianState(
             x=self.x - self.g * u,
             g=self.g,
             xx=self.xx - 2.0 * u * self.xg + u * u * self.gg + settling * settling,
@@ -49,12 +49,12 @@ class Belief(NamedTuple):
             run_gg=self.run_gg,
         )
 
-    def doubted(self, variance: float) -> Belief:
+    def doubted(self, variance: float) -> GaussianState:
         """After time or an event that added variance to x."""
         xx = self.xx + variance
-        return Belief(self.x, self.g, xx, self.xg, self.gg, self.run_xx, self.run_xg, self.run_gg)
+        return GaussianState(self.x, self.g, xx, self.xg, self.gg, self.run_xx, self.run_xg, self.run_gg)
 
-    def found(self, z: float, r: float, run_r: float) -> Belief:
+    def found(self, z: float, r: float, run_r: float) -> GaussianState:
         """After a finding z of variance r, of which run_r is the scatter between runs.
 
         Products stand where differences would cancel, so that a start ten million million times as wide as a
@@ -64,7 +64,7 @@ class Belief(NamedTuple):
         if s == 0.0:
             return self
         kx, kg, left = self.xx / s, self.xg / s, r / s
-        return Belief(
+        return GaussianState(
             x=self.x * left + z * kx,
             g=self.g + kg * (z - self.x),
             xx=self.xx * left,
@@ -81,17 +81,17 @@ class Belief(NamedTuple):
         miss = z - self.x
         return -0.5 * (math.log(TURN * s) + miss * miss / s)
 
-    def rescaled(self, factor: float) -> Belief:
+    def rescaled(self, factor: float) -> GaussianState:
         """After the variance of the scatter between runs is known to be `factor` times what it was taken for."""
         more = factor - 1.0
         xx, xg, gg = self.xx + more * self.run_xx, self.xg + more * self.run_xg, self.gg + more * self.run_gg
         run = factor * self.run_xx, factor * self.run_xg, factor * self.run_gg
-        return Belief(self.x, self.g, xx, xg, gg, *run)
+        return GaussianState(self.x, self.g, xx, xg, gg, *run)
 
-    def mixed(self, other: Belief, share: float) -> Belief:
+    def mixed(self, other: GaussianState, share: float) -> GaussianState:
         """One Gaussian with the means and covariance of this belief and, with the chance `share`, the other."""
         dx, dg, between, own = other.x - self.x, other.g - self.g, share * (1.0 - share), 1.0 - share
-        return Belief(
+        return GaussianState(
             x=self.x + share * dx,
             g=self.g + share * dg,
             xx=own * self.xx + share * other.xx + between * dx * dx,

@@ -28,7 +28,7 @@ _NORMAL = NormalDist()
 
 
 @dataclass(frozen=True, slots=True)
-class Arrival:
+class ObservedGain:
     """One move u with the means of the runs before and after it; `own` is the variance of one run, known like from
     `dof` readings, `since` the time of the first run after it."""
 
@@ -42,9 +42,11 @@ class Arrival:
     runs_after: int = 1
     dof: float = math.inf
 
-    def again(self, mean: float, runs: int) -> Arrival:
+    def again(self, mean: float, runs: int) -> ObservedGain:
         """With the mean of more runs after it."""
-        return Arrival(self.u, self.since, self.before, self.runs_before, mean, self.own, self.settling, runs, self.dof)
+        return ObservedGain(
+            self.u, self.since, self.before, self.runs_before, mean, self.own, self.settling, runs, self.dof
+        )
 
     @property
     def share(self) -> float:
@@ -58,14 +60,14 @@ class Arrival:
         return math.sqrt(runs + self.settling**2) / abs(self.u)
 
 
-def story(arrivals: Sequence[Arrival]) -> str:
+def gain_fault(arrivals: Sequence[ObservedGain]) -> str:
     """The name of what the last moves show together; "" where they show nothing, or do not agree."""
     linked = _linked(arrivals)
     if _turned_back_short(linked):
         return BACKLASH
     if len(linked) < FEWEST:
         return ""
-    mean, sd = part(linked)
+    mean, sd = mean_gain(linked)
     if any(abs(a.share - mean) > AGREE * a.sd for a in linked):
         return ""
     if _NORMAL.cdf((USUAL[0] - mean) / sd) >= SURE and mean > -TOUCHES:
@@ -74,7 +76,7 @@ def story(arrivals: Sequence[Arrival]) -> str:
     return TOO_FAR.blunder if far and mean > TWICE else ""
 
 
-def part(linked: Sequence[Arrival]) -> tuple[float, float]:
+def mean_gain(linked: Sequence[ObservedGain]) -> tuple[float, float]:
     """What part of the moves arrives, and its standard deviation: the slope of the line through the means of the runs
     over all that had been turned by then. (Two moves share the runs between them, so their parts are not apart.)
     """
@@ -90,7 +92,7 @@ def part(linked: Sequence[Arrival]) -> tuple[float, float]:
     return -slope, 1.0 / math.sqrt(square)
 
 
-def _linked(arrivals: Sequence[Arrival]) -> Sequence[Arrival]:
+def _linked(arrivals: Sequence[ObservedGain]) -> Sequence[ObservedGain]:
     """The last of them that follow one another with nothing else between."""
     start = len(arrivals)
     while start and (start == len(arrivals) or arrivals[start - 1].after == arrivals[start].before):
@@ -98,14 +100,14 @@ def _linked(arrivals: Sequence[Arrival]) -> Sequence[Arrival]:
     return arrivals[start:]
 
 
-def _turned_back_short(linked: Sequence[Arrival]) -> bool:
+def _turned_back_short(linked: Sequence[ObservedGain]) -> bool:
     """The last move was turned back, and less of it arrived than of the moves before: play takes up its start."""
     if len(linked) < FEWEST:
         return False
     last, before = linked[-1], linked[:-1]
     if last.u * before[-1].u > 0.0:
         return False
-    seen, sd = part(before)
+    seen, sd = mean_gain(before)
     weight = ORDINARY.u**2 / (ORDINARY.u**2 + sd**2)  # few moves: what moves usually do counts too
     usual, doubt = ORDINARY.g + weight * (seen - ORDINARY.g), math.sqrt(weight) * sd
     short = (usual - last.share) / math.hypot(doubt, last.sd)

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from statistics import NormalDist
 
-from trued.standing.filtered.kalman import Belief
+from trued.standing.filtered.kalman import GaussianState
 
 
 class Slip(StrEnum):
@@ -81,7 +81,7 @@ class Arm:
     previous: the arm before it, from which the belief learnt: a slip in that one may show only now.
     """
 
-    belief: Belief
+    belief: GaussianState
     moves: tuple[Turned, ...]
     advised: float
     run_before: str
@@ -170,7 +170,7 @@ def _joint(arm: Arm) -> Iterator[Case]:
 _EARLIER = {"ends": "ends-before"}
 
 
-def _learnt(arm: Arm, case: Case) -> Belief:
+def _learnt(arm: Arm, case: Case) -> GaussianState:
     """What would have been believed after that arm, had it been so."""
     b, found = arm.belief, -arm.found if case.detail == "ends" else arm.found
     if case.detail == "ends-before":

@@ -21,7 +21,7 @@ _MOST = math.radians(80.0)  # no detent is farther from square; the tangent of a
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
+class AddedUncertainty:
     """What becomes doubtful: a bare feature, by how much, and at which angles (`turned`: all but the square cut).
 
     grows: with the angle of the fence: as 1 / cos (what the blade crosses the fence by) or as tan (what a facing that
@@ -54,7 +54,7 @@ class Event:
     kind: str
     text: str
     about: Literal["saw", "blade", "fixture", "wing", "instrument", "shop"]
-    stale: tuple[Doubt, ...]
+    stale: tuple[AddedUncertainty, ...]
     stale_text: str
     good_text: str
     caution: str = ""
@@ -70,132 +70,217 @@ _MIL = 0.0254
 _MRAD = 1e-3
 
 _NEW_BLADE = (
-    Doubt("zero-clearance", 10 * _MIL),
-    Doubt("sight-line", 10 * _MIL, grows="secant"),
-    Doubt("knife", 5 * _MIL),
-    Doubt("knife-gap", 40 * _MIL),
-    Doubt("knife-height", 40 * _MIL),
+    AddedUncertainty("zero-clearance", 10 * _MIL),
+    AddedUncertainty("sight-line", 10 * _MIL, grows="secant"),
+    AddedUncertainty("knife", 5 * _MIL),
+    AddedUncertainty("knife-gap", 40 * _MIL),
+    AddedUncertainty("knife-height", 40 * _MIL),
 )
-_LIKE_KERF = (Doubt("knife-over-plate", 4 * _MIL), Doubt("knife-under-kerf", 4 * _MIL))
-_OTHER_KERF = (Doubt("knife-over-plate", 20 * _MIL), Doubt("knife-under-kerf", 20 * _MIL))
+_LIKE_KERF = (AddedUncertainty("knife-over-plate", 4 * _MIL), AddedUncertainty("knife-under-kerf", 4 * _MIL))
+_OTHER_KERF = (AddedUncertainty("knife-over-plate", 20 * _MIL), AddedUncertainty("knife-under-kerf", 20 * _MIL))
 _INSERT = tuple(
-    Doubt(f"insert-{edge}-{side}", 5 * _MIL) for edge in ("operator", "far") for side in ("keeper", "offcut")
+    AddedUncertainty(f"insert-{edge}-{side}", 5 * _MIL) for edge in ("operator", "far") for side in ("keeper", "offcut")
 )
 _KNIFE = "The knife must be thicker than the blade's plate and thinner than its kerf: check it before any cut."
 
 _TABLE = (
     Event(
-        "saw-carried", "The saw was carried, driven, dropped or clamped to its stand again", "saw",
+        "saw-carried",
+        "The saw was carried, driven, dropped or clamped to its stand again",
+        "saw",
         (
-            Doubt("blade-parallel", 0.5 * _MRAD), Doubt("rip-toe", 3 * _MIL), Doubt("bevel", 1 * _MRAD),
-            Doubt("wing-step", 15 * _MIL), Doubt("knife", 5 * _MIL),
-            Doubt("fence-angle", 0.15 * _MRAD),
+            AddedUncertainty("blade-parallel", 0.5 * _MRAD),
+            AddedUncertainty("rip-toe", 3 * _MIL),
+            AddedUncertainty("bevel", 1 * _MRAD),
+            AddedUncertainty("wing-step", 15 * _MIL),
+            AddedUncertainty("knife", 5 * _MIL),
+            AddedUncertainty("fence-angle", 0.15 * _MRAD),
         ),
         "blade to slot, toe of the rip fence, tilt stops, wing, knife, fence of the sled (one flip test shows it)",
         "straightness of the fence, rule, caliper",
         "Check the knife and the toe of the rip fence before any rip.",
     ),
     Event(
-        "blade-same-kerf", "Another blade of the same marked kerf", "blade",
-        (Doubt("kerf", 4 * _MIL), Doubt("stop-offset", 6 * _MIL, grows="secant"), *_NEW_BLADE, *_LIKE_KERF),
+        "blade-same-kerf",
+        "Another blade of the same marked kerf",
+        "blade",
+        (
+            AddedUncertainty("kerf", 4 * _MIL),
+            AddedUncertainty("stop-offset", 6 * _MIL, grows="secant"),
+            *_NEW_BLADE,
+            *_LIKE_KERF,
+        ),
         "kerf, scale zero at every angle, sight line, slot of the insert, knife to kerf and teeth, height",
-        "angle of the fence, detents", _KNIFE,
+        "angle of the fence, detents",
+        _KNIFE,
     ),
     Event(
-        "blade-thinner", "A blade of thinner kerf", "blade",
-        (Doubt("kerf", 20 * _MIL), Doubt("stop-offset", 26 * _MIL, grows="secant"), *_NEW_BLADE, *_OTHER_KERF),
+        "blade-thinner",
+        "A blade of thinner kerf",
+        "blade",
+        (
+            AddedUncertainty("kerf", 20 * _MIL),
+            AddedUncertainty("stop-offset", 26 * _MIL, grows="secant"),
+            *_NEW_BLADE,
+            *_OTHER_KERF,
+        ),
         "kerf, scale zero at every angle, sight line, knife to kerf and teeth, height; the slots in facing, insert and "
         "platform are wider than the new kerf",
         "angle of the fence, detents",
         f"Stop: this can be dangerous, the knife may now be thicker than the kerf. {_KNIFE}",
     ),
     Event(
-        "blade-thicker", "A blade of thicker kerf", "blade",
-        (Doubt("kerf", 20 * _MIL), Doubt("stop-offset", 26 * _MIL, grows="secant"), *_NEW_BLADE, *_OTHER_KERF),
+        "blade-thicker",
+        "A blade of thicker kerf",
+        "blade",
+        (
+            AddedUncertainty("kerf", 20 * _MIL),
+            AddedUncertainty("stop-offset", 26 * _MIL, grows="secant"),
+            *_NEW_BLADE,
+            *_OTHER_KERF,
+        ),
         "kerf, scale zero at every angle, sight line, knife to kerf and teeth, height; facing, insert and platform are "
         "cut again by the first pass",
         "angle of the fence, detents",
         f"{_KNIFE} Turn the blade by hand past all metal that must never be cut.",
     ),
     Event(
-        "blade-realigned", "The blade was set anew to the slot", "saw",
+        "blade-realigned",
+        "The blade was set anew to the slot",
+        "saw",
         (
-            Doubt("blade-parallel", 1 * _MRAD), Doubt("bevel", 1 * _MRAD),
-            Doubt("knife", 10 * _MIL), *_INSERT, Doubt("zero-clearance", 15 * _MIL),
-            Doubt("stop-offset", 15 * _MIL, grows="secant"),
-            Doubt("sight-line", 15 * _MIL, grows="secant"), Doubt("rip-toe", 4 * _MIL),
-            Doubt("rip-offset", 15 * _MIL),
+            AddedUncertainty("blade-parallel", 1 * _MRAD),
+            AddedUncertainty("bevel", 1 * _MRAD),
+            AddedUncertainty("knife", 10 * _MIL),
+            *_INSERT,
+            AddedUncertainty("zero-clearance", 15 * _MIL),
+            AddedUncertainty("stop-offset", 15 * _MIL, grows="secant"),
+            AddedUncertainty("sight-line", 15 * _MIL, grows="secant"),
+            AddedUncertainty("rip-toe", 4 * _MIL),
+            AddedUncertainty("rip-offset", 15 * _MIL),
         ),
         "tilt stops, knife, insert, kerf in platform and facing, scale zero, sight line, rip fence to blade",
-        "angle of the fence to the slot", "Check the knife and the toe of the rip fence before any rip.",
+        "angle of the fence to the slot",
+        "Check the knife and the toe of the rip fence before any rip.",
     ),
     Event(
-        "tilt-used", "The blade was tilted and brought back", "saw",
-        (Doubt("bevel", 1 * _MRAD, "square"),), "90° bevel stop (dust under the stop)", "all else",
+        "tilt-used",
+        "The blade was tilted and brought back",
+        "saw",
+        (AddedUncertainty("bevel", 1 * _MRAD, "square"),),
+        "90° bevel stop (dust under the stop)",
+        "all else",
     ),
     Event(
-        "facing-renewed", "New facing on the fence", "fixture",
+        "facing-renewed",
+        "New facing on the fence",
+        "fixture",
         (
-            Doubt("fence-angle", 0.25 * _MRAD), Doubt("fence-straight", 4 * _MIL), Doubt("zero-clearance", 20 * _MIL),
-            Doubt("stop-offset", 1 / 16 * 25.4, "turned", "tangent"), Doubt("detent-angle", 0.25 * _MRAD),
-            Doubt("sight-line", 1 / 16 * 25.4, "turned", "tangent"),
+            AddedUncertainty("fence-angle", 0.25 * _MRAD),
+            AddedUncertainty("fence-straight", 4 * _MIL),
+            AddedUncertainty("zero-clearance", 20 * _MIL),
+            AddedUncertainty("stop-offset", 1 / 16 * 25.4, "turned", "tangent"),
+            AddedUncertainty("detent-angle", 0.25 * _MRAD),
+            AddedUncertainty("sight-line", 1 / 16 * 25.4, "turned", "tangent"),
         ),
         "angle of the fence (a facing is never quite even), straightness, kerf in the facing, scale zero at every "
         "angle but the square cut, height where the stop touches",
-        "slot, bar", "Fasteners stay out of the blade's path at every angle used: turn the blade by hand.",
+        "slot, bar",
+        "Fasteners stay out of the blade's path at every angle used: turn the blade by hand.",
     ),
     Event(
-        "bar-adjusted", "The bar was adjusted or tightened", "fixture",
+        "bar-adjusted",
+        "The bar was adjusted or tightened",
+        "fixture",
         (
-            Doubt("fence-angle", 0.4 * _MRAD), Doubt("bar-play", 4 * _MIL), Doubt("bar-swing", 0.3 * _MRAD),
-            Doubt("stop-offset", 8 * _MIL), Doubt("sight-line", 8 * _MIL), Doubt("zero-clearance", 8 * _MIL),
-            Doubt("detent-angle", 0.4 * _MRAD),
+            AddedUncertainty("fence-angle", 0.4 * _MRAD),
+            AddedUncertainty("bar-play", 4 * _MIL),
+            AddedUncertainty("bar-swing", 0.3 * _MRAD),
+            AddedUncertainty("stop-offset", 8 * _MIL),
+            AddedUncertainty("sight-line", 8 * _MIL),
+            AddedUncertainty("zero-clearance", 8 * _MIL),
+            AddedUncertainty("detent-angle", 0.4 * _MRAD),
         ),
         "angle of the fence and of every detent, play, scale zero, sight line, kerf in the platform",
         "straightness of the fence",
     ),
     Event(
-        "screw-touched", "The adjusting screw or the zero stop of the fence was touched", "fixture",
-        (Doubt("fence-angle", 1 * _MRAD), Doubt("detent-angle", 1 * _MRAD), Doubt("stop-offset", 20 * _MIL, "turned")),
+        "screw-touched",
+        "The adjusting screw or the zero stop of the fence was touched",
+        "fixture",
+        (
+            AddedUncertainty("fence-angle", 1 * _MRAD),
+            AddedUncertainty("detent-angle", 1 * _MRAD),
+            AddedUncertainty("stop-offset", 20 * _MIL, "turned"),
+        ),
         "angle of the fence and of its detents (the screw may stand on the fence's arm), "
         "scale zero at an angle; what was cut today and must match is two lots, before and after",
         "kerf",
     ),
     Event(
-        "detent-loosened", "The detent plate was loosened", "fixture",
+        "detent-loosened",
+        "The detent plate was loosened",
+        "fixture",
         (
-            Doubt("fence-angle", 1 * _MRAD), Doubt("detent-angle", 1 * _MRAD), Doubt("detent-repeat", 0.3 * _MRAD),
-            Doubt("detent-backlash", 0.3 * _MRAD),
-            Doubt("stop-offset", 20 * _MIL, "turned"),
+            AddedUncertainty("fence-angle", 1 * _MRAD),
+            AddedUncertainty("detent-angle", 1 * _MRAD),
+            AddedUncertainty("detent-repeat", 0.3 * _MRAD),
+            AddedUncertainty("detent-backlash", 0.3 * _MRAD),
+            AddedUncertainty("stop-offset", 20 * _MIL, "turned"),
         ),
-        "all detents, scale zero at each angle", "straightness of the fence",
+        "all detents, scale zero at each angle",
+        "straightness of the fence",
     ),
     Event(
-        "scale-moved", "The scale or the cursor of the stop was moved", "fixture",
-        (Doubt("stop-offset", 40 * _MIL),), "lengths only", "angles",
+        "scale-moved",
+        "The scale or the cursor of the stop was moved",
+        "fixture",
+        (AddedUncertainty("stop-offset", 40 * _MIL),),
+        "lengths only",
+        "angles",
     ),
     Event(
-        "wing-touched", "Bolts of the wing were touched, or the season changed", "wing",
-        (Doubt("wing-step", 15 * _MIL),), "level of the wing", "all else",
+        "wing-touched",
+        "Bolts of the wing were touched, or the season changed",
+        "wing",
+        (AddedUncertainty("wing-step", 15 * _MIL),),
+        "level of the wing",
+        "all else",
     ),
     Event(
-        "sled-stored", "The sled hung for more than a season, fell, or leaned in a corner", "fixture",
-        (Doubt("platform-flat", 10 * _MIL), Doubt("fence-angle", 0.3 * _MRAD), Doubt("bar-play", 4 * _MIL),
-         Doubt("bar-swing", 0.3 * _MRAD)),
-        "flatness of the platform, angle of the fence, play of the bar", "kerf, scale of the stop",
+        "sled-stored",
+        "The sled hung for more than a season, fell, or leaned in a corner",
+        "fixture",
+        (
+            AddedUncertainty("platform-flat", 10 * _MIL),
+            AddedUncertainty("fence-angle", 0.3 * _MRAD),
+            AddedUncertainty("bar-play", 4 * _MIL),
+            AddedUncertainty("bar-swing", 0.3 * _MRAD),
+        ),
+        "flatness of the platform, angle of the fence, play of the bar",
+        "kerf, scale of the stop",
     ),
     Event(
-        "humidity-swing", "The humidity changed by more than 20 points", "shop",
-        (Doubt("bar-play", 5 * _MIL), Doubt("bar-swing", 0.4 * _MRAD), Doubt("platform-flat", 8 * _MIL)),
-        "play of a wooden bar, platform of board or plywood, the stock", "metal parts",
+        "humidity-swing",
+        "The humidity changed by more than 20 points",
+        "shop",
+        (
+            AddedUncertainty("bar-play", 5 * _MIL),
+            AddedUncertainty("bar-swing", 0.4 * _MRAD),
+            AddedUncertainty("platform-flat", 8 * _MIL),
+        ),
+        "play of a wooden bar, platform of board or plywood, the stock",
+        "metal parts",
     ),
     Event(
-        "caliper-dropped", "The caliper fell, or its battery was changed", "instrument",
-        (Doubt("caliper-zero", 2 * _MIL),),
+        "caliper-dropped",
+        "The caliper fell, or its battery was changed",
+        "instrument",
+        (AddedUncertainty("caliper-zero", 2 * _MIL),),
         "zero and check of the caliper, nothing else; but every reading taken with it since",
         "all that it did not read",
     ),
-)  # fmt: skip
+)
 
 EVENTS: dict[str, Event] = {event.kind: event for event in _TABLE}
 """The fifteen rows, in the order in which a person is asked."""

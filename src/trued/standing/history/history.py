@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TypeVar
 
-from trued.measure.decision import Limits
-from trued.measure.estimate import Uncertain
+from trued.measure.decision import ToleranceLimits
+from trued.measure.estimate import UncertainValue
 from trued.standing.feature import find_feature, named
 from trued.standing.history.event import EVENTS
 from trued.standing.stop_model import Cuts
@@ -17,7 +17,7 @@ Warned = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
-class Observed:
+class Result:
     """One feature as one run found it, in `rad`, `mm` or `mm/mm`. `run` is the run's id, shared by its features.
 
     `supersedes` names the run that this one corrects: no feature of that one counts any more. `arrived`, here and
@@ -31,10 +31,10 @@ class Observed:
     at: datetime
     feature: str
     unit: str
-    x: Uncertain
+    x: UncertainValue
     check: str
     run: str
-    limits: Limits | None = None
+    limits: ToleranceLimits | None = None
     supersedes: str = ""
     arrived: int = 0
     doubts: tuple[Warned, ...] = ()
@@ -53,7 +53,7 @@ class Observed:
 
 
 @dataclass(frozen=True, slots=True)
-class Moved:
+class Adjustment:
     """A move as it was really made: `amount` (rad or mm, 0 or more) in one of the feature's two directions."""
 
     at: datetime
@@ -84,7 +84,7 @@ class Moved:
 
 
 @dataclass(frozen=True, slots=True)
-class Happened:
+class ShopEvent:
     """An event of the table in event.py. `subject` is the thing it happened to, "" for all that the event can mean."""
 
     at: datetime
@@ -122,8 +122,8 @@ class Answered:
         _zoned(self.at)
 
 
-Row = Observed | Moved | Happened
-_R = TypeVar("_R", Observed, Moved, Happened)
+Row = Result | Adjustment | ShopEvent
+_R = TypeVar("_R", Result, Adjustment, ShopEvent)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,9 +134,9 @@ class History:
     whatever row it is about: also one that came later than the last row.
     """
 
-    observed: tuple[Observed, ...] = ()
-    moved: tuple[Moved, ...] = ()
-    happened: tuple[Happened, ...] = ()
+    observed: tuple[Result, ...] = ()
+    moved: tuple[Adjustment, ...] = ()
+    happened: tuple[ShopEvent, ...] = ()
     answered: tuple[Answered, ...] = ()
 
     def __post_init__(self) -> None:
@@ -180,13 +180,13 @@ def in_order(history: History) -> tuple[Row, ...]:
     return tuple(sorted((*history.observed, *history.moved, *history.happened), key=_order))
 
 
-_KIND = {Happened: 0, Moved: 1, Observed: 2}
+_KIND = {ShopEvent: 0, Adjustment: 1, Result: 2}
 
 
 def _order(row: Row) -> tuple[datetime, int, int, str, str]:
     """By the time that was told; at the same moment by arrival; where that is not known, what was done comes before
     what was found, then by id."""
-    feature = "" if isinstance(row, Happened) else row.feature
+    feature = "" if isinstance(row, ShopEvent) else row.feature
     return row.at, row.arrived, _KIND[type(row)], row.id, feature
 
 
@@ -207,7 +207,7 @@ def _last_of_each(rows: tuple[Answered, ...]) -> tuple[Answered, ...]:
 
 def _same(row: Row) -> object:
     """What tells two rows apart: the id, and for findings the feature; a row without id is one by its content."""
-    if isinstance(row, Observed):
+    if isinstance(row, Result):
         return row.run, row.feature
     return row.id or row
 

@@ -7,16 +7,18 @@ untouched pair is on record nothing is proven in.
 
 from __future__ import annotations
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.standing.history.history import History
-from trued.standing.learned.learned_state import known_of
+from trued.standing.learned.learned_state import fold_history
 
 
-def scatter_of(history: History, check: str, fixture: str, start: Scatter | None = None) -> Scatter | None:
+def repeatability_of(
+    history: History, check: str, fixture: str, start: EstimatedSd | None = None
+) -> EstimatedSd | None:
     """What is known of the scatter between runs of `check` with `fixture`, in the unit of the feature it teaches.
 
     start: what the check takes for usual; without it, what the first run on record took. None when the check has no
     scatter between runs, or nothing is on record and no start is given.
     """
     starts = {check: start} if start is not None else {}
-    return known_of(history, starts).scatter(check, fixture)
+    return fold_history(history, starts).scatter(check, fixture)

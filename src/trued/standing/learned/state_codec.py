@@ -12,20 +12,20 @@ from dataclasses import fields, is_dataclass
 from datetime import datetime
 from typing import Any
 
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.measure.estimate import Shape, Source, Uncertain
-from trued.standing.filtered.filtered_feature import Track
-from trued.standing.filtered.gain_mixture import Branch, Hypothesis, Response
-from trued.standing.filtered.kalman import Belief
-from trued.standing.filtered.observed_gain import Arrival
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.measure.estimate import ErrorSource, Shape, UncertainValue
+from trued.standing.filtered.filtered_feature import FilteredFeature
+from trued.standing.filtered.gain_mixture import GainHypothesis, GainMixture, WeightedState
+from trued.standing.filtered.kalman import GaussianState
+from trued.standing.filtered.observed_gain import ObservedGain
 from trued.standing.filtered.slip import Arm, Turned
-from trued.standing.history.history import Observed
-from trued.standing.learned.learned_state import Known
-from trued.standing.outlier import SetAside
-from trued.standing.pooled.pooled_feature import Epoch
-from trued.standing.repeats.repeat_runs import Group
-from trued.standing.repeats.repeatability import Repeats
+from trued.standing.history.history import Result
+from trued.standing.learned.learned_state import LearnedState
+from trued.standing.outlier import Outlier
+from trued.standing.pooled.pooled_feature import PooledFeature
+from trued.standing.repeats.repeat_runs import RepeatRuns
+from trued.standing.repeats.repeatability import Repeatability
 from trued.standing.stop_history import Entry, StopLog
 from trued.standing.stop_model import Cuts
 
@@ -35,23 +35,32 @@ VERSION = 12
 _KINDS: dict[str, Callable[..., object]] = {
     kind.__name__: kind
     for kind in (
-        *(Limits, Source, Uncertain, Scatter, SetAside, Epoch, Belief, Group),
-        *(Observed, Known, Branch, Hypothesis, Response, Track, Arrival, Repeats),
+        *(ToleranceLimits, ErrorSource, UncertainValue, EstimatedSd, Outlier, PooledFeature, GaussianState, RepeatRuns),
+        *(
+            Result,
+            LearnedState,
+            WeightedState,
+            GainHypothesis,
+            GainMixture,
+            FilteredFeature,
+            ObservedGain,
+            Repeatability,
+        ),
         *(Arm, Turned),
         *(StopLog, Entry, Cuts),
     )
 }
 
 
-def frozen(known: Known) -> str:
+def encode(known: LearnedState) -> str:
     """As text."""
     return json.dumps(_plain(known), separators=(",", ":"))
 
 
-def thawed(text: str) -> Known:
+def decode(text: str) -> LearnedState:
     """From its text; ValueError when it is none."""
     known = _value(json.loads(text))
-    if not isinstance(known, Known):
+    if not isinstance(known, LearnedState):
         raise ValueError("this is not what is known of a shop")  # noqa: TRY004 -- what is wrong is the text
     return known
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.standing.feature import bare_name
-from trued.standing.history.history import Observed
-from trued.standing.pooled.pooled_feature import Epoch
+from trued.standing.history.history import Result
+from trued.standing.pooled.pooled_feature import PooledFeature
 
 ASSUMED, BAR_PLAY, SEEN = "assumed", "bar-play", "seen"
 """Where what is known of a check's repeat comes from: other shops, bar play and caliper, or its own runs here."""
@@ -24,7 +24,7 @@ EVENLY = 0.3  # standard deviation of the logarithm; common practice
 _REPEAT = "repeat:"
 
 
-def source_of(scatter: Scatter | None) -> str:
+def source_of(scatter: EstimatedSd | None) -> str:
     """Where what is known of a check's scatter between runs comes from."""
     if scatter is None or not scatter.shown:
         return ASSUMED
@@ -34,17 +34,17 @@ def source_of(scatter: Scatter | None) -> str:
 States = Mapping[str, object]
 
 
-def start_by_swing(check: str, thing: str, features: States) -> Scatter | None:
+def start_by_swing(check: str, thing: str, features: States) -> EstimatedSd | None:
     """How a check repeats with that fixture, from the swing that its bar was found to have; None where it was not."""
     cuts, state = CUTS.get(check), features.get(f"{thing}.{SWING}")
-    if cuts is None or not isinstance(state, Epoch):
+    if cuts is None or not isinstance(state, PooledFeature):
         return None
     swing, u = state.last.x.value, state.last.x.u
     size = max(swing, u)  # no play that could be read says that it is no more than reading shows
     return known_to(size / math.sqrt(12.0 * cuts), math.hypot(EVENLY, u / size)) if size > 0.0 else None
 
 
-def known_to(s: float, doubt: float) -> Scatter:
+def known_to(s: float, doubt: float) -> EstimatedSd:
     """A scatter whose logarithm is known to `doubt` (standard deviation): the scaled inverse chi-square belief with the
     same mean and variance of the logarithm.
 
@@ -53,23 +53,23 @@ def known_to(s: float, doubt: float) -> Scatter:
     """
     a = 0.5 + 0.25 / doubt**2
     above = 1.0 / (2.0 * a) + 1.0 / (12.0 * a * a) - 1.0 / (120.0 * a**4)
-    return Scatter(s * math.exp(-0.5 * above), 2.0 * a)
+    return EstimatedSd(s * math.exp(-0.5 * above), 2.0 * a)
 
 
-def is_swing(row: Observed) -> bool:
+def is_swing(row: Result) -> bool:
     """Whether a finding is one that another check's repeat starts from."""
     return bare_name(row.feature) == SWING
 
 
-def checked_before(check: str, thing: str, last: Observed, features: States) -> bool:
+def checked_before(check: str, thing: str, last: Result, features: States) -> bool:
     """Whether the play of the bar, and the repeat of the caliper that read `last`, were found with nothing since."""
     if check not in CUTS:
         return False
     wanted = f"{thing}.{SWING}", f"{_read_by(last)}.{CALIPER}"
-    return all(isinstance(state := features.get(name), Epoch) and state.fresh for name in wanted)
+    return all(isinstance(state := features.get(name), PooledFeature) and state.fresh for name in wanted)
 
 
-def _read_by(last: Observed) -> str:
+def _read_by(last: Result) -> str:
     """The instrument whose repeat matters most to a finding."""
     read = [(abs(c) * source.u, source.pool) for source, c in last.x.parts.items() if source.pool.startswith(_REPEAT)]
     return max(read, default=(0.0, ""))[1].removeprefix(_REPEAT)

@@ -6,14 +6,14 @@ import math
 from dataclasses import dataclass
 from datetime import datetime
 
-from trued.standing.error_split import Split
-from trued.standing.history.history import Observed
+from trued.standing.error_split import ErrorSplit
+from trued.standing.history.history import Result
 
 DAY = 86400.0
 
 
 @dataclass(frozen=True, slots=True)
-class Miss:
+class Innovation:
     """How far a run was from what was to be expected: `gain` times the scatter between runs, and `other` variance."""
 
     size: float
@@ -22,7 +22,7 @@ class Miss:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class RepeatRuns:
     """`n` runs of `check` as sums of their values and of the variance that their readings own; `last` is the time."""
 
     check: str = ""
@@ -31,14 +31,14 @@ class Group:
     readings: float = 0.0
     last: datetime | None = None
 
-    def with_run(self, row: Observed, split: Split) -> Group:
+    def with_run(self, row: Result, split: ErrorSplit) -> RepeatRuns:
         """The group with one more run; a run of another check begins another."""
         if row.check != self.check:
-            return Group(row.check, 1, row.x.value, split.readings, row.at)
+            return RepeatRuns(row.check, 1, row.x.value, split.readings, row.at)
         total, readings = self.total + row.x.value, self.readings + split.readings
-        return Group(self.check, self.n + 1, total, readings, row.at)
+        return RepeatRuns(self.check, self.n + 1, total, readings, row.at)
 
-    def miss(self, row: Observed, split: Split, drift: float) -> Miss | None:
+    def miss(self, row: Result, split: ErrorSplit, drift: float) -> Innovation | None:
         """The run against the mean of those before; None when there is none.
 
         (x_k - mean of the k - 1 before) sqrt((k - 1) / k) are independent and have each the variance of one run
@@ -50,4 +50,4 @@ class Group:
         days = max(0.0, (row.at - self.last).total_seconds() / DAY)
         readings = split.readings + self.readings / self.n**2
         size = (row.x.value - self.total / self.n) * math.sqrt(shrink)
-        return Miss(size, split.gain, shrink * (readings + drift**2 * days))
+        return Innovation(size, split.gain, shrink * (readings + drift**2 * days))

@@ -12,11 +12,11 @@ from __future__ import annotations
 
 import math
 
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.standing.repeats.repeat_runs import Miss
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.standing.repeats.repeat_runs import Innovation
 
 
-def owed(scatter: Scatter, miss: Miss) -> tuple[float, float]:
+def attributed_dof(scatter: EstimatedSd, miss: Innovation) -> tuple[float, float]:
     """(degrees of freedom, sum of squares) that a miss adds to what is known of the scatter; its gain is not 0."""
     own = (miss.gain * scatter.s) ** 2
     share = own / (own + miss.other) if own + miss.other > 0.0 else 1.0
@@ -24,9 +24,9 @@ def owed(scatter: Scatter, miss: Miss) -> tuple[float, float]:
     return dof, dof * (miss.size * miss.size - miss.other) / miss.gain**2
 
 
-def learnt_from(scatter: Scatter, miss: Miss) -> Scatter:
+def updated(scatter: EstimatedSd, miss: Innovation) -> EstimatedSd:
     """The scatter after a miss, with all that was known before at its full weight."""
-    more, squares = owed(scatter, miss)
+    more, squares = attributed_dof(scatter, miss)
     dof = scatter.dof + more
     square = (scatter.dof * scatter.s**2 + squares) / dof
-    return Scatter(math.sqrt(max(square, 0.0)), dof, scatter.seen + 1, scatter.pairs)
+    return EstimatedSd(math.sqrt(max(square, 0.0)), dof, scatter.seen + 1, scatter.pairs)

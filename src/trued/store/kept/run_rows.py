@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 
-from trued.procedure import Reading, Taken
+from trued.procedure import Reading, RunInput
 from trued.store.ids import id_under
 from trued.store.rows import ReadingRow, RunRow
 
 
 def rows_of(
-    taken: Taken,
+    taken: RunInput,
     run: str,
     at: datetime,
     *,

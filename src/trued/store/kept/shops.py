@@ -12,7 +12,7 @@ from trued.equipment.fixture import Fixture
 from trued.equipment.saw import Blade, Saw
 from trued.equipment.saw import Table as SawTable
 from trued.equipment.shop import Shop
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import Instrument
 from trued.store import tables
 from trued.store.kept.state_cache import drop_states
@@ -102,7 +102,7 @@ def _instrument_values(instrument: Instrument) -> dict[str, Any]:
 
 
 def _instrument(row: Mapping[Any, Any]) -> Instrument:
-    repeat = Scatter(row["repeat"], row["repeat_dof"], row["repeat_seen"], row["repeat_pairs"])
+    repeat = EstimatedSd(row["repeat"], row["repeat_dof"], row["repeat_seen"], row["repeat_pairs"])
     return Instrument(
         row["id"],
         row["kind"],

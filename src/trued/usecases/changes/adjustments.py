@@ -13,8 +13,8 @@ from trued.equipment.sides import settable_mm
 from trued.procedure import Estimate, Move
 from trued.standing.amounts.hand import Hand, HandUnit, angle_in_hand, hand_of, hand_unit, is_tilt, length_in_hand
 from trued.standing.feature import FEATURES, find_feature, full_name, said
-from trued.standing.feature_status import Standing
-from trued.standing.owner import thing_of
+from trued.standing.feature_status import FeatureStatus
+from trued.standing.owner import owner_of
 from trued.units import Unit
 from trued.usecases.shop.shop_now import shop_now
 
@@ -63,7 +63,7 @@ def _led(full: str) -> bool:
 
 def _usual(name: str, shop: Shop) -> Iterator[str]:
     """A feature of the table as this shop has it: of a detent's angle one for each detent that is named."""
-    thing = thing_of(name, shop)
+    thing = owner_of(name, shop)
     if name != "detent-angle":
         yield full_name(thing, name)
         return
@@ -83,7 +83,7 @@ def _adjustment(full: str, shop: Shop) -> Adjustment | None:
     return Adjustment(full, said(full), known.directions, orders, unit, at)
 
 
-def amount_to_type(standing: Standing) -> str:
+def amount_to_type(standing: FeatureStatus) -> str:
     """The amount of a standing's next move as it is typed: at the adjusting point, else with its unit; "" if none."""
     hand = _hand(standing)
     return hand.typed if hand is not None else ""
@@ -94,19 +94,19 @@ def to_type(amount: float, feature: str, kind: str, shop: Shop) -> str:
     return hand_of(amount, kind, feature, shop, settable=True).typed
 
 
-def amount_shown(standing: Standing) -> str:
+def amount_shown(standing: FeatureStatus) -> str:
     """The same as a page writes it large: `0.0106 in`, `0.088°`, `0.0070 in/ft`; "" if none."""
     hand = _hand(standing)
     return hand.shown if hand is not None else ""
 
 
-def turned_at(standing: Standing) -> str:
+def turned_at(standing: FeatureStatus) -> str:
     """`at the screw`: where that amount is measured, if its order does not say it."""
     hand = _hand(standing)
     return hand.at if hand is not None else ""
 
 
-def _hand(standing: Standing) -> Hand | None:
+def _hand(standing: FeatureStatus) -> Hand | None:
     return standing.next.hand if standing.next is not None else None
 
 

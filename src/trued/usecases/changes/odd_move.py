@@ -10,7 +10,7 @@ from trued.advice.order_words import order_said
 from trued.advice.preposterior import target_of
 from trued.errors import Question
 from trued.standing.amounts.amount import ordered_said
-from trued.standing.feature_status import Do, Next, Standing
+from trued.standing.feature_status import ActionKind, FeatureStatus, NextAction
 from trued.standing.filtered.slip import LIKE
 from trued.usecases.changes.adjustments import to_type
 from trued.usecases.questions.asking import Settled, answer_of
@@ -32,7 +32,7 @@ class Odd:
 
     move: MoveRow
     now: ShopNow
-    standing: Standing | None
+    standing: FeatureStatus | None
     last: MoveRow | None
 
     @classmethod
@@ -45,10 +45,10 @@ class Odd:
         return cls(move, now, standing, last)
 
     @property
-    def advised(self) -> Next | None:
+    def advised(self) -> NextAction | None:
         """The move that was told; None where none was."""
         step = self.standing.next if self.standing is not None else None
-        return step if step is not None and step.do is Do.MOVE and step.amount and step.direction else None
+        return step if step is not None and step.do is ActionKind.MOVE and step.amount and step.direction else None
 
     def questions(self) -> Iterator[Question]:
         """None, one, or both."""
@@ -88,7 +88,7 @@ class Odd:
         typed = to_type(step.amount, self.move.feature, self.move.unit, self.now.shop)
         return replace(self.move, direction=step.direction, amount=step.amount, typed=typed)
 
-    def _unlike(self, step: Next, amount: float) -> Question:
+    def _unlike(self, step: NextAction, amount: float) -> Question:
         told, typed = self._said(step.direction, amount), self._said(self.move.direction, self.move.amount)
         text = f"You were told to {told}. You typed: {typed}. Which was it?"
         return Question(UNLIKE, "", text, ((TOLD, f"As told: {told}"), (TYPED, f"As typed: {typed}")))

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from trued.equipment.shop import Shop
 from trued.errors import InputRefused
 from trued.standing.history.event import EVENTS, Event, event_of
-from trued.standing.history.history import Happened
+from trued.standing.history.history import ShopEvent
 from trued.standing.history.old_names import now_called
 from trued.store.rows import EventRow
 from trued.units.nearest import nearest
@@ -66,7 +66,7 @@ def record_event(
             row = place.there
         else:
             doubted = [
-                s.feature for s in now.standings() if Happened(now.now, kind, subject).stales(s.feature) is not None
+                s.feature for s in now.standings() if ShopEvent(now.now, kind, subject).stales(s.feature) is not None
             ]
             time = time_asked(kept, at, now.now, of_features(doubted))
             settled = settle((*place.questions, *time.questions), answers)

@@ -14,7 +14,7 @@ from trued.equipment.shop import Shop
 from trued.errors import InputRefused
 from trued.standing.amounts.hand import Hand, hand_of
 from trued.standing.feature import Feature, feature_of, named, said
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 from trued.standing.history.old_names import now_called
 from trued.standing.typed_name import name_typed
 from trued.store.rows import MoveRow
@@ -51,7 +51,7 @@ class MoveView:
     unit: str
     typed: str
     at: datetime
-    standing: Standing | None
+    standing: FeatureStatus | None
     said: str = ""
     hand: Hand | None = None
 

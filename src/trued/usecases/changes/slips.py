@@ -28,7 +28,7 @@ from trued.advice.slip_question import (
 from trued.errors import InputRefused, Question
 from trued.procedure import take
 from trued.standing.feature import feature_of, said
-from trued.standing.filtered.filtered_feature import Track
+from trued.standing.filtered.filtered_feature import FilteredFeature
 from trued.standing.filtered.slip import Arm, Case
 from trued.usecases.changes.adjustments import to_type
 from trued.usecases.shop.list_checks import one_check
@@ -73,7 +73,7 @@ def _held(now: ShopNow, question: Question) -> tuple[str, Arm] | None:
     """The feature whose run is asked about, and its arm."""
     for standing in now.standings():
         state = now.known.features.get(standing.feature)
-        if standing.asked == question and isinstance(state, Track) and state.arm is not None:
+        if standing.asked == question and isinstance(state, FilteredFeature) and state.arm is not None:
             return standing.feature, state.arm
     return None
 

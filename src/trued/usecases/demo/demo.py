@@ -13,7 +13,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from trued.errors import InputRefused
-from trued.standing.feature_status import Do, Standing
+from trued.standing.feature_status import ActionKind, FeatureStatus
 from trued.usecases.changes.record_move import MoveView, record_move
 from trued.usecases.demo.demo_truth import INCH, Truth
 from trued.usecases.plan.plan_job import plan_job
@@ -51,7 +51,7 @@ class Outcome:
     """
 
     fence_rad: float
-    fence_said: Standing | None
+    fence_said: FeatureStatus | None
     fits: tuple[tuple[str, float, bool, float], ...]
     """(fit, what it really came to in mm, whether it fitted, the chance that was told before the first cut)."""
     sure: int
@@ -109,14 +109,14 @@ class Demo:
             yield run
             standing = self._fence()
             step = standing.next if standing is not None else None
-            if standing is None or step is None or step.do in (Do.LEAVE, Do.LOOK):
+            if standing is None or step is None or step.do in (ActionKind.LEAVE, ActionKind.LOOK):
                 return
             why = f"{step.text} {step.why}"
-            if step.do is Do.MOVE and step.amount is not None:
+            if step.do is ActionKind.MOVE and step.amount is not None:
                 yield self._turn(standing, step.direction, step.amount)
                 why = "What did the move do?"
 
-    def _turn(self, standing: Standing, direction: str, amount_rad: float) -> DemoStep:
+    def _turn(self, standing: FeatureStatus, direction: str, amount_rad: float) -> DemoStep:
         """By the nearest feeler at the screw; the truth moves by what really arrives."""
         radius = 16.0 * INCH
         feeler = max(1, round(amount_rad * radius / FEELER)) * FEELER
@@ -124,7 +124,7 @@ class Demo:
         view = record_move(standing.feature, direction, f"{feeler / INCH:.4f}", self.book, at=self._later(5))
         return DemoStep(f"Turn the fence: {direction}", "By a feeler between block and fence, not by feel.", view)
 
-    def _fence(self) -> Standing | None:
+    def _fence(self) -> FeatureStatus | None:
         view = self._standing()
         return next((line.standing for line in view.lines if ".fence-angle" in line.standing.feature), None)
 

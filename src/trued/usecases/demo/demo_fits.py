@@ -8,8 +8,8 @@ from itertools import product
 from trued.job.expression.evaluate import Ground, evaluate
 from trued.job.expression.tree import Name, PartSize, Side, uses
 from trued.job.geometry.fit_spec import FitSpec
-from trued.job.proof.part_inspection import Proof
-from trued.measure.decision import LEVEL, Decision, Limits
+from trued.job.proof.part_inspection import Inspection
+from trued.measure.decision import LEVEL, Conformity, ToleranceLimits
 from trued.usecases.plan.planned import FitView, PlanView
 
 
@@ -22,14 +22,16 @@ def true_fits(plan: PlanView, lengths: Mapping[str, float]) -> Iterator[tuple[st
         yield view.name, worst, _margin(view, worst) >= 0.0, chance
 
 
-def sure_words(proof: Proof, lengths: Mapping[str, float], fitted: Mapping[str, bool]) -> Iterator[tuple[str, bool]]:
+def sure_words(
+    proof: Inspection, lengths: Mapping[str, float], fitted: Mapping[str, bool]
+) -> Iterator[tuple[str, bool]]:
     """(what the proof called sure, whether it was really so), for each of its verdicts and fits."""
     for verdict in (*proof.sizes, *proof.alike):
-        if verdict.decision is Decision.NOT_PROVEN or verdict.limits is None:
+        if verdict.decision is Conformity.NOT_PROVEN or verdict.limits is None:
             continue
         shift = verdict.found.value - verdict.off.value
         off = _true(verdict.name, lengths) - shift
-        yield verdict.name, _within(verdict.limits, off) is (verdict.decision is Decision.PROVEN_IN)
+        yield verdict.name, _within(verdict.limits, off) is (verdict.decision is Conformity.PROVEN_IN)
     for fit in proof.fits:
         if fit.chance >= LEVEL or fit.chance <= 1.0 - LEVEL:
             yield fit.name, fitted[fit.name] is (fit.chance >= LEVEL)
@@ -42,7 +44,7 @@ def _true(name: str, lengths: Mapping[str, float]) -> float:
     return size - lengths[second.removesuffix(".length")] if second else size
 
 
-def _within(limits: Limits, mm: float) -> bool:
+def _within(limits: ToleranceLimits, mm: float) -> bool:
     return (limits.low is None or limits.low <= mm) and (limits.high is None or mm <= limits.high)
 
 

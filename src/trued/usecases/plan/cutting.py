@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from trued.equipment.shop import Shop
 from trued.job.angles import detents_for
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.expression.tree import PartSize
 from trued.job.fits.fit import FitResult, JobResult, judge_job, waiting_fits
 from trued.job.groups import CutGroups, default_groups
@@ -17,7 +17,7 @@ from trued.plan.not_made import NotMade
 from trued.plan.order.cut_groups import groups_of
 from trued.plan.order.one_sided import roundings_of
 from trued.plan.order.order import Order, order_cuts
-from trued.plan.order.scale_settings import readings_of
+from trued.plan.order.scale_settings import settings_of
 from trued.plan.problem import (
     Problem,
     problems_of_joints,
@@ -31,7 +31,7 @@ from trued.plan.tickets.lost_parts import lost_parts
 from trued.plan.tickets.sled_support import TicketSupport, sled_support
 from trued.plan.tickets.split_settings import parted
 from trued.plan.tickets.ticket import Ticket, tickets
-from trued.standing.cuts.cut_errors import Capability
+from trued.standing.cuts.cut_errors import CutErrors
 from trued.units import Unit, as_fraction
 from trued.usecases.plan.planned import KerfUsed
 from trued.usecases.plan.shop import PlanShop, stations_of
@@ -48,12 +48,12 @@ class Cutting:
     order: Order | None
     tickets: tuple[Ticket, ...]
     groups: CutGroups
-    holds: Capability | None
+    holds: CutErrors | None
     fits: tuple[FitResult, ...]
     support: tuple[TicketSupport, ...]
     problems: tuple[Problem, ...]
     whole: JobResult | None = None
-    budget: Budget | None = None
+    budget: UncertaintyBudget | None = None
     not_made: tuple[NotMade, ...] = ()
     waiting: tuple[str, ...] = ()
     safety: tuple[Safety, ...] = ()
@@ -74,7 +74,7 @@ def cutting_of(job: Job, found: Layout | NoLayout | None, here: PlanShop | None,
     lost = lost_parts(order, height_length(unit))
     job, waiting = _without(job, lost)
     fits_now = tuple(fit for fit in job.fits if fit not in waiting_fits(job))
-    readings = readings_of(found.used, order, holds, roundings_of(job, fits_now))
+    readings = settings_of(found.used, order, holds, roundings_of(job, fits_now))
     groups = CutGroups({**groups.of, **groups_of(found.used, order, readings).of})
     made = tickets(order, readings, unit, _scales(here.shop, holds))
     safety = safety_for(order, here.shop, here.standings)
@@ -113,7 +113,7 @@ def _unchecked_problems(made: tuple[Ticket, ...], safety: tuple[Safety, ...], he
         yield Problem("never-checked", ticket, f"{ticket}: {text}")
 
 
-def _scales(shop: Shop, holds: Capability) -> dict[Station, Unit]:
+def _scales(shop: Shop, holds: CutErrors) -> dict[Station, Unit]:
     """What the scales are marked in: the unit of the shop, or the other where only that has such a division."""
     return {
         Station.SLED: _unit_of_step(holds.scale_step_mm, shop.unit),
@@ -131,10 +131,10 @@ def _is_whole(x: float) -> bool:
     return abs(x - round(x)) < 1e-6
 
 
-def budget_for(job: Job, holds: Capability, groups: CutGroups, here: PlanShop) -> Budget:
+def budget_for(job: Job, holds: CutErrors, groups: CutGroups, here: PlanShop) -> UncertaintyBudget:
     """The error budget, with the detents at which mitered frames are cut."""
     detents = detents_for(job, here.shop, here.standings)
-    return Budget(job, holds, groups, here.shop.instruments, at_angles=detents)
+    return UncertaintyBudget(job, holds, groups, here.shop.instruments, at_angles=detents)
 
 
 def _held(made: tuple[Ticket, ...], safety: tuple[Safety, ...], here: PlanShop) -> tuple[Ticket, ...]:

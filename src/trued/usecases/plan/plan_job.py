@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 from trued.job.file.read import read_job
-from trued.job.fits.first_article import with_test_pieces
+from trued.job.fits.first_article import after_first_article
 from trued.job.fits.fit import waiting_fits
 from trued.job.fits.tolerance_allocation import cut_to_fit, tolerances_needed
 from trued.job.job import Job
@@ -115,7 +115,7 @@ def _view(
         left_out=here.left_out if here is not None else (),
         groups=cutting.groups,
         whole=cutting.whole if all_there else None,
-        first_parts=with_test_pieces(cutting.budget) if cutting.budget is not None and all_there else None,
+        first_parts=after_first_article(cutting.budget) if cutting.budget is not None and all_there else None,
         needed=tolerances_needed(cutting.budget) if cutting.budget is not None else (),
         cut_to_fit=cut_to_fit(cutting.budget) if cutting.budget is not None else (),
         not_made=cutting.not_made,

@@ -9,10 +9,10 @@ from pathlib import Path
 
 from trued.equipment.shop import Shop
 from trued.job.fits.fit import FitResult, JobResult
-from trued.job.fits.tolerance_allocation import CutToFit, Needed
+from trued.job.fits.tolerance_allocation import AllocatedTolerance, CutToFit
 from trued.job.groups import CutGroups
 from trued.job.job import Job
-from trued.plan.check_priority import TrueFirst
+from trued.plan.check_priority import CheckPriority
 from trued.plan.layout.result import Layout
 from trued.plan.not_made import NotMade
 from trued.plan.order.order import Order
@@ -67,7 +67,7 @@ class PlanView:
     order: Order | None
     tickets: tuple[Ticket, ...]
     fits: tuple[FitView, ...]
-    true_first: tuple[TrueFirst, ...]
+    true_first: tuple[CheckPriority, ...]
     do_not_bother: tuple[str, ...]
     safety: tuple[Safety, ...]
     support: tuple[TicketSupport, ...] | None
@@ -82,7 +82,7 @@ class PlanView:
     groups: CutGroups | None = None
     whole: JobResult | None = None
     first_parts: JobResult | None = None
-    needed: tuple[Needed, ...] = ()
+    needed: tuple[AllocatedTolerance, ...] = ()
     cut_to_fit: tuple[CutToFit, ...] = ()
     not_made: tuple[NotMade, ...] = ()
 

@@ -14,9 +14,9 @@ from trued.errors import InputRefused
 from trued.job.job import Job, Method
 from trued.plan.stations.reach import Ban, bans_of, reach_of
 from trued.plan.stations.station import Reach
-from trued.standing.cuts.cut_errors import Capability, capability
+from trued.standing.cuts.cut_errors import CutErrors, cut_errors
 from trued.standing.feature import named
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 from trued.units import Unit, read_length
 from trued.usecases.plan.planned import KerfUsed
 from trued.usecases.plan.words import small
@@ -32,7 +32,7 @@ class PlanShop:
     """
 
     shop: Shop
-    standings: tuple[Standing, ...] = ()
+    standings: tuple[FeatureStatus, ...] = ()
     book: Path | None = None
     left_out: tuple[str, ...] = ()
     closed: tuple[Closed, ...] = ()
@@ -46,9 +46,9 @@ class PlanShop:
         kept = bans_of(self.of_book, self.standings, kerf_mm=kerf_mm, closed=self.closed)
         return own + tuple(Ban(ban.code, f"By the book: {ban.text}") for ban in kept if ban not in own)
 
-    def holds(self, kerf_mm: float | None) -> Capability:
+    def holds(self, kerf_mm: float | None) -> CutErrors:
         """What the saw holds for cuts made now. `kerf_mm` stands in for a blade whose kerf is not known."""
-        return capability(self.shop, self.standings, kerf_mm=kerf_mm)
+        return cut_errors(self.shop, self.standings, kerf_mm=kerf_mm)
 
 
 def stations_of(here: PlanShop | None, job: Job, kerf_mm: float | None = None) -> Reach:
@@ -148,7 +148,7 @@ def _is_a_kerf(mm: Fraction, blade: Blade | None, where: str, read: str, unit: U
     raise InputRefused.of(where, read, text)
 
 
-def _found(here: PlanShop) -> Standing | None:
+def _found(here: PlanShop) -> FeatureStatus | None:
     return next((s for s in here.standings if named(s.feature).feature == "kerf" and s.believed), None)
 
 

@@ -13,7 +13,7 @@ from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from trued.errors import InputRefused, Question
-from trued.standing.history.history import Happened
+from trued.standing.history.history import ShopEvent
 from trued.store.rows import AnswerRow, EventRow, MoveRow, RunRow
 from trued.usecases.questions.asking import Settled, answer_of
 from trued.usecases.questions.row_text import text_of_row, time_of
@@ -86,7 +86,7 @@ def of_features(features: Iterable[str]) -> Callable[[MoveRow | EventRow], bool]
     def touches(row: MoveRow | EventRow) -> bool:
         if isinstance(row, MoveRow):
             return row.feature in names
-        happened = Happened(row.at, row.kind, row.subject)
+        happened = ShopEvent(row.at, row.kind, row.subject)
         return any(happened.stales(name) is not None for name in names)
 
     return touches

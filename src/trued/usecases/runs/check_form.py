@@ -8,7 +8,7 @@ from pathlib import Path
 
 from trued.drawing.shapes import Drawing
 from trued.equipment.shop import Shop
-from trued.procedure import Check, Fact, Kind, Taken
+from trued.procedure import Check, Kind, RunInput, SetupFact
 from trued.procedure.reading import read_fact
 from trued.units import Unit, show_length
 from trued.usecases.runs.keep_run import fixture_for, ground_of, merged_facts
@@ -39,7 +39,7 @@ class CheckForm:
     unit: Unit
     drawing: Drawing
     known: tuple[KnownFact, ...]
-    asked: tuple[Fact, ...]
+    asked: tuple[SetupFact, ...]
     fixture: str
     fixtures: tuple[str, ...]
     instruments: tuple[tuple[str, str], ...]
@@ -57,7 +57,7 @@ def check_form(id: str, book: Path, fixture: str = "") -> CheckForm:
     return CheckForm(
         check=check,
         unit=shop.unit,
-        drawing=check.draw(Taken(check, (), values, shop.unit), ()),
+        drawing=check.draw(RunInput(check, (), values, shop.unit), ()),
         known=tuple(_known(check, values, facts, shop.unit)),
         asked=tuple(fact for fact in check.facts if fact.name not in facts and not _read(check, fact)),
         fixture=in_use,
@@ -67,7 +67,7 @@ def check_form(id: str, book: Path, fixture: str = "") -> CheckForm:
     )
 
 
-def _read(check: Check, fact: Fact) -> bool:
+def _read(check: Check, fact: SetupFact) -> bool:
     """Whether the check reads it as an answer of its own: the side of the fence is asked once."""
     return fact.name == "swing" and any(ask.name == "swung" for ask in check.asks)
 

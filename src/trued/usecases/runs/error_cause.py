@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from trued.measure.decision import Decision
+from trued.measure.decision import Conformity
 from trued.measure.distribution.student import t_quantile
-from trued.measure.estimate import Uncertain
-from trued.measure.series.dominant_error import Cause, Dominates
-from trued.procedure import Act, Check, Finding, Found
+from trued.measure.estimate import UncertainValue
+from trued.measure.series.dominant_error import Cause, DominantError
+from trued.procedure import Check, FeatureResult, Finding, Severity
 from trued.standing.dominant_error import saw_or_measuring
 from trued.standing.error_split import own_run
 from trued.standing.feature import named, said
@@ -22,15 +22,15 @@ from trued.units import Unit
 from trued.usecases.showing import brief, found_said
 
 if TYPE_CHECKING:
-    from trued.measure.distribution.standard_deviation import Scatter
-    from trued.standing.feature_status import Standing
+    from trued.measure.distribution.standard_deviation import EstimatedSd
+    from trued.standing.feature_status import FeatureStatus
     from trued.store.book import Book
     from trued.usecases.shop.shop_now import ShopNow
 
 MOST_RUNS = 32
 
 
-def cause_alone(check: Check, finding: Finding, unit: Unit) -> Dominates | None:
+def cause_alone(check: Check, finding: Finding, unit: Unit) -> DominantError | None:
     """Of what one run decides, with the scatter that the check takes for usual."""
     found = _decided(finding)
     if found is None or _is_in(next(e.decision for e in finding.estimates if e.feature == found.feature)):
@@ -40,7 +40,7 @@ def cause_alone(check: Check, finding: Finding, unit: Unit) -> Dominates | None:
 
 def cause_here(
     book: Book, now: ShopNow, check: Check, finding: Finding, full: Mapping[str, str], unit: Unit, run: str = ""
-) -> Dominates | None:
+) -> DominantError | None:
     """Of all runs of this check since the feature was last touched, with the scatter that was seen here.
 
     run: the one that is told of. Where it lies far from those before it, it is the method, and what to look at is said.
@@ -62,8 +62,8 @@ def cause_here(
 
 
 def _far_apart(
-    check: Check, found: Found, runs: Sequence[Uncertain], scatter: Scatter | None, unit: Unit
-) -> Dominates | None:
+    check: Check, found: FeatureResult, runs: Sequence[UncertainValue], scatter: EstimatedSd | None, unit: Unit
+) -> DominantError | None:
     """The last run against those before it, by the scatter that was known without them: rarer than once in 100 by
     Student's t is no seating, but another way of doing it."""
     start = check.between_runs.start if check.between_runs is not None else None
@@ -81,7 +81,7 @@ def _far_apart(
 
 def _method(
     now: ShopNow, check: Check, finding: Finding, full: Mapping[str, str], unit: Unit, run: str
-) -> Dominates | None:
+) -> DominantError | None:
     """What to look at, where a run lies far from those before it with nothing touched between."""
     held = {row.feature for row in now.known.held.get(run, ()) if APART in row.doubts}
     known = {s.feature: s for s in now.standings() if s.believed}
@@ -97,27 +97,29 @@ def _method(
     return None
 
 
-def _method_said(check: Check, found: Found, last: float, before: float, apart: Uncertain, unit: Unit) -> Dominates:
+def _method_said(
+    check: Check, found: FeatureResult, last: float, before: float, apart: UncertainValue, unit: Unit
+) -> DominantError:
     one, other = (found_said(x, found.unit, unit, found.limits, found.feature) for x in (last, before))
     called = said(found.feature)
     text = f"{called[:1].upper()}{called[1:]}: this run found {one}; before it {other}; nothing touched between."
-    return Dominates(Cause.METHOD, apart.value, apart.u, None, f"{text} {check.apart}")
+    return DominantError(Cause.METHOD, apart.value, apart.u, None, f"{text} {check.apart}")
 
 
-def _decided(finding: Finding) -> Found | None:
+def _decided(finding: Finding) -> FeatureResult | None:
     """The first feature that has a number to decide; None where a warning stands against the run."""
-    if any(seen.act is not Act.NOTE for seen in finding.seen):
+    if any(seen.act is not Severity.NOTE for seen in finding.seen):
         return None
     return next((found for found in finding.founds if found.spread is None and found.limits is not None), None)
 
 
-def _is_in(decision: Decision | None) -> bool:
-    return decision is Decision.PROVEN_IN
+def _is_in(decision: Conformity | None) -> bool:
+    return decision is Conformity.PROVEN_IN
 
 
 def _told(
-    check: Check, found: Found, runs: Sequence[Uncertain], scatter: Scatter | None, unit: Unit
-) -> Dominates | None:
+    check: Check, found: FeatureResult, runs: Sequence[UncertainValue], scatter: EstimatedSd | None, unit: Unit
+) -> DominantError | None:
     def say(number: float) -> str:
         return brief(number, found.unit, unit)
 
@@ -125,7 +127,7 @@ def _told(
     return saw_or_measuring(runs, found.limits, scatter, run_minutes=check.minutes, say=say, name=name)
 
 
-def _untouched(book: Book, now: ShopNow, check: Check, standing: Standing) -> tuple[Uncertain, ...]:
+def _untouched(book: Book, now: ShopNow, check: Check, standing: FeatureStatus) -> tuple[UncertainValue, ...]:
     """What this check found of a feature since it was last touched, the last run last."""
     from trued.usecases.shop.shop_now import history_of
 
@@ -144,7 +146,7 @@ _VERDICTS = {
 }
 
 
-def cause_said(cause: Dominates, standings: Sequence[Standing]) -> str:
+def cause_said(cause: DominantError, standings: Sequence[FeatureStatus]) -> str:
     """The verdict in words, and the cheapest way to know more unless the next step turns or says the same."""
     next_ones = {s.next.do for s in standings if s.next is not None}
     told = "move" in next_ones or ("measure" in next_ones and cause.cause is Cause.CANNOT_TELL)

@@ -12,11 +12,11 @@ from trued.equipment.fence_swing import Detents
 from trued.equipment.fixture_facts import facts_for
 from trued.equipment.shop import Shop
 from trued.errors import Faults, InputRefused
-from trued.measure.decision import Decision, Limits
-from trued.measure.distribution.standard_deviation import Scatter
-from trued.procedure import Act, Check, Seen, Taken, examine, take, turn_of
+from trued.measure.decision import Conformity, ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
+from trued.procedure import Check, Flag, RunInput, Severity, examine, take, turn_of
 from trued.standing.feature import find_feature, full_name
-from trued.standing.owner import thing_of
+from trued.standing.owner import owner_of
 from trued.store.ids import new_id
 from trued.store.kept.run_rows import rows_of
 from trued.store.rows import ReadingRow, RunRow, StoredRun
@@ -47,7 +47,7 @@ def keep_run(
     path: Path,
     fixture: str | None,
     unit: Unit | None,
-    limits: Mapping[str, Limits],
+    limits: Mapping[str, ToleranceLimits],
     at: datetime | None,
     device: str = "",
     key: str | None = None,
@@ -59,7 +59,7 @@ def keep_run(
         shop = now.shop
         in_use = fixture_for(check, shop, fixture or "")
         merged = merged_facts(check, facts, shop, in_use)
-        thing = thing_of(check.features[0], shop, in_use)
+        thing = owner_of(check.features[0], shop, in_use)
         scatter = now.scatter(check, thing)
         bare = unit or shop.unit
         known, taken = taken_new(
@@ -114,7 +114,9 @@ class _Kept:
     strip: StoredRun | None = None
 
 
-def _kept_once(book: Book, check: Check, taken: Taken, told: _Told, key: str | None, answers: Sequence[str]) -> _Kept:
+def _kept_once(
+    book: Book, check: Check, taken: RunInput, told: _Told, key: str | None, answers: Sequence[str]
+) -> _Kept:
     """As it is kept now, or was when it was sent before; or with the run whose strip was read again."""
 
     def rows(id: str, at: datetime, supersedes: str | None) -> tuple[RunRow, tuple[ReadingRow, ...]]:
@@ -143,7 +145,9 @@ def _kept_once(book: Book, check: Check, taken: Taken, told: _Told, key: str | N
     return _Kept(run.id, at)
 
 
-def _taken_of(stored: StoredRun, now: ShopNow, scatter: Scatter | None, limits: Mapping[str, Limits]) -> Taken:
+def _taken_of(
+    stored: StoredRun, now: ShopNow, scatter: EstimatedSd | None, limits: Mapping[str, ToleranceLimits]
+) -> RunInput:
     """A kept run with all of its readings."""
     check, typed, facts = as_check(stored)
     unit: Unit = "mm" if stored.run.unit == "mm" else "in"
@@ -175,7 +179,7 @@ def _differs(check: Check, name: str, given: str, kept: str, unit: Unit) -> bool
 
 def full_names(check: Check, shop: Shop, fixture: str, facts: Mapping[str, str]) -> dict[str, str]:
     """The full name of each of its features, in this shop and at the angle that the facts tell."""
-    return {bare: full_name(thing_of(bare, shop, fixture), bare, turn_of(check, facts)) for bare in check.features}
+    return {bare: full_name(owner_of(bare, shop, fixture), bare, turn_of(check, facts)) for bare in check.features}
 
 
 def fixture_for(check: Check, shop: Shop, fixture: str) -> str:
@@ -184,7 +188,7 @@ def fixture_for(check: Check, shop: Shop, fixture: str) -> str:
         return shop.sled.id if shop.sled is not None else ""
     named = shop.fixture(fixture)
     bare = check.features[0]
-    if named.kind == "wing" and not bare.startswith("wing-") and thing_of(bare, shop, named.id) == named.id:
+    if named.kind == "wing" and not bare.startswith("wing-") and owner_of(bare, shop, named.id) == named.id:
         others = ", ".join(one.id for one in shop.in_use if one.kind != "wing") or "none is described yet"
         raise InputRefused.of("fixture", fixture, f"{fixture} is a wing. Name the sled or gauge: {others}.")
     return named.id
@@ -195,7 +199,7 @@ def detents_in(shop: Shop, fixture: str) -> Detents:
     return next((one.detents for one in shop.fixtures if one.id == fixture), Detents())
 
 
-def ground_of(check: Check, now: ShopNow, fixture: str, angle: str = "0") -> tuple[Seen, ...]:
+def ground_of(check: Check, now: ShopNow, fixture: str, angle: str = "0") -> tuple[Flag, ...]:
     """What must be true before this check means what it says, and is not proven so.
 
     angle: of the run, as its features' names end; the corner of a cut is the fence's when square, else its detent's.
@@ -208,16 +212,18 @@ def ground_of(check: Check, now: ShopNow, fixture: str, angle: str = "0") -> tup
         bare = "detent-angle" if named_so == "fence-angle" and turned else named_so
         if bare.startswith("detent-") and angle == "0":
             continue  # before the angle is told nothing can be said of its detent
-        full = full_name(thing_of(bare, now.shop, fixture), bare, angle)
+        full = full_name(owner_of(bare, now.shop, fixture), bare, angle)
         standing, name = known.get(full), _ground_name(bare)
         if standing is None:
             states.setdefault("was never checked here", []).append(name)
         elif standing.stale:
             states.setdefault("is in doubt since something happened", []).append(name)
-        elif standing.limits is not None and standing.decision is not Decision.PROVEN_IN:
+        elif standing.limits is not None and standing.decision is not Conformity.PROVEN_IN:
             states.setdefault("is not shown to be true", []).append(name)
     return forbidden_seen(check, now.shop, standings, lambda: now.closed) + tuple(
-        Seen("ground", Act.NOTE, f"This rests on what {state}: {', '.join(dict.fromkeys(names))}. Check that first.")
+        Flag(
+            "ground", Severity.NOTE, f"This rests on what {state}: {', '.join(dict.fromkeys(names))}. Check that first."
+        )
         for state, names in states.items()
     )
 

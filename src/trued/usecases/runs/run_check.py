@@ -9,7 +9,7 @@ from pathlib import Path
 
 from trued.equipment.fence_swing import Detents
 from trued.errors import Fault, InputRefused
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.procedure import Check, side_read
 from trued.standing.feature import find_feature
 from trued.standing.history.old_names import reading_typed
@@ -55,7 +55,7 @@ def run_check(
     return CheckRun(check, taken, finding, cause=cause, waits=bool(finding.doubts))
 
 
-def tolerance_of(check: Check, typed: str, unit: Unit = "in") -> dict[str, Limits]:
+def tolerance_of(check: Check, typed: str, unit: Unit = "in") -> dict[str, ToleranceLimits]:
     """`0.003in/ft` or `0.004`, the same both ways, for the check's first feature: an angle where that is one."""
     feature = find_feature(check.features[0])
     if feature is not None and feature.unit == "rad":
@@ -64,7 +64,7 @@ def tolerance_of(check: Check, typed: str, unit: Unit = "in") -> dict[str, Limit
         size = read_length(typed, unit, where="--tolerance").mm
     if size <= 0:
         raise InputRefused.of("--tolerance", typed, "A tolerance must be more than 0.")
-    return {check.features[0]: Limits.within(size)}
+    return {check.features[0]: ToleranceLimits.within(size)}
 
 
 def _unit_of(book: Path | None) -> Unit:

@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING
 
 from trued.drawing.shapes import Drawing
 from trued.errors import InputRefused
-from trued.measure.decision import Decision
-from trued.measure.series.dominant_error import Dominates
+from trued.measure.decision import Conformity
+from trued.measure.series.dominant_error import DominantError
 from trued.procedure import Finding, examine, take, turn_of
 from trued.standing.feature import said
-from trued.standing.owner import thing_of
+from trued.standing.owner import owner_of
 from trued.units import Unit
 from trued.usecases.changes.adjustments import amount_shown, amount_to_type, turned_at
 from trued.usecases.runs.error_cause import cause_here
@@ -28,7 +28,7 @@ from trued.usecases.standing.move_instructions import in_words
 
 if TYPE_CHECKING:
     from trued.procedure import Check
-    from trued.standing.feature_status import Standing
+    from trued.standing.feature_status import FeatureStatus
     from trued.store.rows import StoredRun
 
 
@@ -57,10 +57,10 @@ class OneRun:
     names: Mapping[str, str]
     full: Mapping[str, str]
     latest: bool
-    standings: tuple[Standing, ...]
+    standings: tuple[FeatureStatus, ...]
     amounts: Mapping[str, tuple[str, str, str]]
     refused: tuple[str, ...] = ()
-    cause: Dominates | None = None
+    cause: DominantError | None = None
     waits: bool = False
 
     @property
@@ -72,13 +72,13 @@ class OneRun:
         return verdict_of(self.check, self.finding, standings, waits=self.waits)
 
     @property
-    def first(self) -> Standing | None:
+    def first(self) -> FeatureStatus | None:
         """The feature whose next step comes first; where nothing is to be done, one of which that is said."""
         waiting = in_turn(self.standings)
         return next(iter(waiting), None) or next((s for s in self.standings if s.next is not None), None)
 
     @property
-    def decided(self) -> Decision | None:
+    def decided(self) -> Conformity | None:
         """The worst decision among its features; None where there is nothing to decide."""
         verdict = self.verdict
         return verdict.decision if verdict is not None else None
@@ -122,7 +122,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow, turned: Mapping[str, s
         amounts={s.feature: _amounts(s) for s in standings},
     )
     try:
-        scatter = then.scatter(check, thing_of(check.features[0], then.shop, run.fixture))
+        scatter = then.scatter(check, owner_of(check.features[0], then.shop, run.fixture))
         taken = take(check, typed, facts, instruments=then.instruments, unit=unit, scatter=scatter)
         finding = examine(taken)
     except InputRefused as refused:
@@ -137,7 +137,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow, turned: Mapping[str, s
     return replace(told, finding=shown, drawing=drawing, waits=waits)
 
 
-def _amounts(standing: Standing) -> tuple[str, str, str]:
+def _amounts(standing: FeatureStatus) -> tuple[str, str, str]:
     return amount_to_type(standing), amount_shown(standing), turned_at(standing)
 
 

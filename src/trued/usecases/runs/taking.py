@@ -9,18 +9,18 @@ from typing import TYPE_CHECKING
 from trued.drawing.shapes import Drawing, not_to_be_moved
 from trued.equipment.fence_swing import Detents
 from trued.errors import Fault, Faults, InputRefused
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import Instrument
-from trued.measure.series.dominant_error import Dominates
-from trued.procedure import DANGER, Check, Finding, Found, Taken, dangers_of, examine, take, turn_told
+from trued.measure.series.dominant_error import DominantError
+from trued.procedure import DANGER, Check, FeatureResult, Finding, RunInput, dangers_of, examine, take, turn_told
 from trued.standing.feature import bare_name
 from trued.units import Unit
 from trued.usecases.runs.verdict import Verdict, verdict_of
 from trued.usecases.standing.action_queue import in_turn
 
 if TYPE_CHECKING:
-    from trued.standing.feature_status import Standing
+    from trued.standing.feature_status import FeatureStatus
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,12 +33,12 @@ class CheckRun:
     """
 
     check: Check
-    taken: Taken
+    taken: RunInput
     finding: Finding
     full: Mapping[str, str] = field(default_factory=dict)
     run: str | None = None
-    standings: tuple[Standing, ...] = ()
-    cause: Dominates | None = None
+    standings: tuple[FeatureStatus, ...] = ()
+    cause: DominantError | None = None
     waits: bool = False
 
     @property
@@ -58,7 +58,7 @@ class CheckRun:
 
 
 def drawn(
-    check: Check, taken: Taken, finding: Finding, standings: Sequence[Standing], *, waits: bool = False
+    check: Check, taken: RunInput, finding: Finding, standings: Sequence[FeatureStatus], *, waits: bool = False
 ) -> Drawing:
     """What was found, drawn; with a move only where one comes first: by what is believed, else by this run alone.
 
@@ -72,7 +72,7 @@ def drawn(
     return drawing if advised and not waits else without_move(drawing)
 
 
-def _believed(found: Found, standings: Sequence[Standing]) -> Found:
+def _believed(found: FeatureResult, standings: Sequence[FeatureStatus]) -> FeatureResult:
     """A feature as all runs together have it: drawn by this run alone it would contradict the verdict."""
     own = next((s for s in standings if bare_name(s.feature) == found.feature and s.unit == found.unit), None)
     return found if own is None else replace(found, value=own.x, limits=own.limits or found.limits)
@@ -91,9 +91,9 @@ def taken_new(
     *,
     instruments: Sequence[Instrument] = (),
     unit: Unit = "in",
-    scatter: Scatter | None = None,
-    limits: Mapping[str, Limits],
-) -> tuple[dict[str, str], Taken]:
+    scatter: EstimatedSd | None = None,
+    limits: Mapping[str, ToleranceLimits],
+) -> tuple[dict[str, str], RunInput]:
     """A new run with the angle that it holds for; all its faults at once."""
     faults = Faults()
     told = {name: text for name, text in facts.items() if name not in ("angle", "swing")}
@@ -111,7 +111,7 @@ def taken_new(
     return told, taken
 
 
-def examined(taken: Taken) -> Finding:
+def examined(taken: RunInput) -> Finding:
     """The finding, or InputRefused when the readings themselves show that nothing can be worked out."""
     finding = examine(taken)
     if finding.refused:

@@ -9,18 +9,18 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from trued.errors import Question
-from trued.measure.decision import Decision
-from trued.procedure import ONE_RUN, Act, Check, Estimate, Finding, Seen
+from trued.measure.decision import Conformity
+from trued.procedure import ONE_RUN, Check, Estimate, Finding, Flag, Severity
 from trued.standing.feature import named
 from trued.standing.feature import said as feature_said
-from trued.standing.feature_status import Do, Next
+from trued.standing.feature_status import ActionKind, NextAction
 from trued.standing.learned.outlier_history import ever_aside
 from trued.standing.owner import WORK
 from trued.standing.unconfirmed_runs import APART
 from trued.usecases.words import said
 
 if TYPE_CHECKING:
-    from trued.standing.feature_status import Standing
+    from trued.standing.feature_status import FeatureStatus
     from trued.usecases.shop.shop_now import ShopNow
 
 
@@ -50,7 +50,7 @@ class Verdict:
     do: str
     why: tuple[str, ...]
     dangers: tuple[str, ...]
-    decision: Decision | None
+    decision: Conformity | None
     question: Question | None = None
 
     @property
@@ -60,15 +60,15 @@ class Verdict:
 
 
 _SAYS = {
-    Decision.PROVEN_OUT: Says.OUT,
-    Decision.NOT_PROVEN: Says.NOT_KNOWN,
-    Decision.PROVEN_IN: Says.IN,
+    Conformity.PROVEN_OUT: Says.OUT,
+    Conformity.NOT_PROVEN: Says.NOT_KNOWN,
+    Conformity.PROVEN_IN: Says.IN,
     None: Says.MEASURED,
 }
 READ_AGAIN, ANSWER_FIRST = "Read it again", "Answer first"
 
 
-def verdict_of(check: Check, finding: Finding, standings: Sequence[Standing], *, waits: bool) -> Verdict:
+def verdict_of(check: Check, finding: Finding, standings: Sequence[FeatureStatus], *, waits: bool) -> Verdict:
     """Of one run. With a book all runs together decide; a run that waits to be confirmed decides nothing.
 
     waits: it does not count yet (`counted`); without a book that is so of every run that is in doubt.
@@ -85,23 +85,23 @@ def verdict_of(check: Check, finding: Finding, standings: Sequence[Standing], *,
     closed = tuple(
         f"Until then no cut that rests on it: {feature_said(e.feature)}."
         for e in finding.estimates
-        if e.safety and e.decision is Decision.PROVEN_OUT
+        if e.safety and e.decision is Conformity.PROVEN_OUT
     )
     return Verdict(Says.READ_AGAIN, READ_AGAIN, do, why, (*_dangers(finding, standings), *closed), decided)
 
 
-def worst(decisions: Iterable[Decision | None]) -> Decision | None:
+def worst(decisions: Iterable[Conformity | None]) -> Conformity | None:
     """The worst of several; None where there is nothing to decide."""
     found = set(decisions)
-    order = (Decision.PROVEN_OUT, Decision.NOT_PROVEN, Decision.PROVEN_IN)
+    order = (Conformity.PROVEN_OUT, Conformity.NOT_PROVEN, Conformity.PROVEN_IN)
     return next((decision for decision in order if decision in found), None)
 
 
-def _decisions(finding: Finding) -> Iterable[Decision | None]:
+def _decisions(finding: Finding) -> Iterable[Conformity | None]:
     return (e.decision for e in finding.estimates)
 
 
-def _dangers(finding: Finding, standings: Sequence[Standing]) -> tuple[str, ...]:
+def _dangers(finding: Finding, standings: Sequence[FeatureStatus]) -> tuple[str, ...]:
     own = tuple(seen.text for seen in finding.dangers)
     return tuple(dict.fromkeys((*own, *(text for s in standings for text in s.dangers))))
 
@@ -117,7 +117,7 @@ def counted(finding: Finding, run: str, now: ShopNow, full: Mapping[str, str]) -
     if not held and not aside and (entered or not finding.doubts or _confirmed_later(run, now, full)):
         return finding, False
     if aside or any(APART in row.doubts for row in held):
-        finding = replace(finding, seen=(*finding.seen, Seen(APART[0], Act.DOUBT, APART[1])))
+        finding = replace(finding, seen=(*finding.seen, Flag(APART[0], Severity.DOUBT, APART[1])))
     return withheld(finding), True
 
 
@@ -127,7 +127,7 @@ def _confirmed_later(run: str, now: ShopNow, full: Mapping[str, str]) -> bool:
     return lasting is not None and run not in ever_aside(now.history, lasting, now.known.starts)
 
 
-def ordered(finding: Finding, standings: Sequence[Standing], full: Mapping[str, str]) -> Finding:
+def ordered(finding: Finding, standings: Sequence[FeatureStatus], full: Mapping[str, str]) -> Finding:
     """Of what this run by itself would turn only what all runs together order as well; where they turn something at
     once, nothing says beside it to repeat the run before that."""
     known = {s.feature: s.next for s in standings}
@@ -137,12 +137,12 @@ def ordered(finding: Finding, standings: Sequence[Standing], full: Mapping[str, 
     return replace(finding, moves=kept, seen=seen)
 
 
-_NOTHING_KEPT = Next(Do.MOVE, "", "")
+_NOTHING_KEPT = NextAction(ActionKind.MOVE, "", "")
 """Of a feature of which nothing is kept, as of one piece of work, the run itself decides."""
 
 
-def _by_hand(step: Next | None) -> bool:
-    return step is not None and (step.do is Do.MOVE or step.mends)
+def _by_hand(step: NextAction | None) -> bool:
+    return step is not None and (step.do is ActionKind.MOVE or step.mends)
 
 
 def withheld(finding: Finding) -> Finding:
@@ -151,7 +151,7 @@ def withheld(finding: Finding) -> Finding:
 
 
 def _not_proven(estimate: Estimate) -> Estimate:
-    out = estimate.decision is Decision.PROVEN_OUT
+    out = estimate.decision is Conformity.PROVEN_OUT
     if estimate.decision is None or (out and estimate.safety):
         return estimate
-    return replace(estimate, decision=Decision.NOT_PROVEN, side=None, runs_to_decide=None)
+    return replace(estimate, decision=Conformity.NOT_PROVEN, side=None, runs_to_decide=None)

@@ -10,20 +10,20 @@ from typing import TYPE_CHECKING
 
 from trued.job.angles import detents_for
 from trued.job.budget.measuring import BY_REACH
-from trued.job.budget.uncertainty_budget import Budget
+from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.expression.tree import PartSize, Side
 from trued.job.file.read import read_job
 from trued.job.fits.fit import FitResult
 from trued.job.geometry.fit_spec import FitSpec
 from trued.job.groups import SLED, CutGroups, default_groups
 from trued.job.job import Job
-from trued.job.proof.part_inspection import Proof, prove
+from trued.job.proof.part_inspection import Inspection, prove
 from trued.job.proof.proof_reading import ProofReading, read_proof
-from trued.measure.decision import LEVEL, Decision, Limits, decide
-from trued.measure.estimate import Source, Uncertain
-from trued.standing.cuts.cut_errors import Capability, assumed_capability
-from trued.standing.default_uncertainty import PRIORS
-from trued.standing.feature_status import Standing
+from trued.measure.decision import LEVEL, Conformity, ToleranceLimits, decide
+from trued.measure.estimate import ErrorSource, UncertainValue
+from trued.standing.cuts.cut_errors import CutErrors, assumed_capability
+from trued.standing.default_uncertainty import TYPE_B
+from trued.standing.feature_status import FeatureStatus
 from trued.store.ids import id_under, new_id
 from trued.store.rows import CameRow, ReadingRow, RunRow
 from trued.units import Unit
@@ -44,7 +44,7 @@ NO_SHOP_KERF_MM = 2.4  # a thin blade, common practice; without a shop nothing o
 
 
 @dataclass(frozen=True, slots=True)
-class OwnRecord:
+class ForecastRecord:
     """What the tool said before and what came of it: of `judged` chances the mean stated, and how many fitted."""
 
     judged: int
@@ -61,11 +61,11 @@ class ProofView:
 
     job: Job
     unit: Unit
-    proof: Proof
+    proof: Inspection
     run: str | None
     planned: bool
-    taught: tuple[Standing, ...]
-    record: OwnRecord | None
+    taught: tuple[FeatureStatus, ...]
+    record: ForecastRecord | None
     reached: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     mis_cuts: MisCuts = NONE
 
@@ -96,7 +96,7 @@ def prove_job(
     if book is None:
         job = read_job(text, unit=unit)
         holds = assumed_capability(kerf_mm=NO_SHOP_KERF_MM)
-        budget = Budget(job, holds, default_groups(job))
+        budget = UncertaintyBudget(job, holds, default_groups(job))
         readings = read_proof(job, typed)
         return ProofView(job, unit or job.unit, prove(budget, readings), None, False, (), None, _reached(readings))
     with opened(book) as kept:
@@ -118,7 +118,7 @@ def _kept(
     plan = latest_plan(book, text)
     groups = groups_in(plan.json) if plan is not None else None
     detents = detents_for(job, now.shop, now.standings())
-    budget = Budget(job, _holds(now), _whole(job, groups), now.instruments, at_angles=detents)
+    budget = UncertaintyBudget(job, _holds(now), _whole(job, groups), now.instruments, at_angles=detents)
     readings = read_proof(job, typed, now.instruments)
     proof = prove(budget, readings)
     run, rows = _rows(now, job, plan, proof, readings, new_id())
@@ -160,16 +160,16 @@ def latest_plan(book: Book, text: str) -> PlanRow | None:
     return plans[-1] if plans else None
 
 
-def own_record(book: Book) -> OwnRecord | None:
+def own_record(book: Book) -> ForecastRecord | None:
     """Stated against seen; None while nothing stated was ever measured."""
     judged = [told for told in book.told() if told.fitted is not None]
     if not judged:
         return None
     mean = sum(told.stated.chance for told in judged) / len(judged)
-    return OwnRecord(len(judged), mean, sum(told.fitted is True for told in judged))
+    return ForecastRecord(len(judged), mean, sum(told.fitted is True for told in judged))
 
 
-def _holds(now: ShopNow) -> Capability:
+def _holds(now: ShopNow) -> CutErrors:
     blade = now.shop.blade.kerf_mm if now.shop.blade is not None else None
     return now.holds(kerf_mm=blade or NO_SHOP_KERF_MM)
 
@@ -181,13 +181,13 @@ def _whole(job: Job, groups: CutGroups | None) -> CutGroups:
 
 
 def _rows(
-    now: ShopNow, job: Job, plan: PlanRow | None, proof: Proof, readings: Sequence[ProofReading], id: str
+    now: ShopNow, job: Job, plan: PlanRow | None, proof: Inspection, readings: Sequence[ProofReading], id: str
 ) -> tuple[RunRow, tuple[ReadingRow, ...]]:
     facts = {"job": job.name} | ({"plan": plan.id} if plan is not None else {})
     for lesson in proof.lessons:
         off = abs(lesson.found.value - lesson.reading_mm)
         taught = lesson.station == SLED and lesson.of.side is Side.LENGTH and off <= SLIP_MM
-        if taught and lesson.found.u <= PRIORS["stop-offset"].u:  # a coarser reading would teach less than is known
+        if taught and lesson.found.u <= TYPE_B["stop-offset"].u:  # a coarser reading would teach less than is known
             facts[f"{SET_TO}{lesson.of.part}.{lesson.of.side}@{lesson.of.copy}"] = f"{lesson.reading_mm:.6f}mm"
     fixture = now.shop.sled.id if now.shop.sled is not None else ""
     run = RunRow(id, PROOF, 1, now.now, now.now, fixture, job.unit, facts)
@@ -220,7 +220,7 @@ def _named(reading: ProofReading) -> tuple[str, str]:
     return reading.typed.partition("=")[0].strip(), ""
 
 
-def _came(book: Book, job: Job, plan: PlanRow, proof: Proof, run: RunRow, at: datetime) -> Iterator[CameRow]:
+def _came(book: Book, job: Job, plan: PlanRow, proof: Inspection, run: RunRow, at: datetime) -> Iterator[CameRow]:
     """What came of every stated chance that the measured parts settle, one way or the other."""
     whole = {spec.id for spec in job.fits if _all_measured(job, spec, measured_of(proof))}
     settled = {fit.name: came for fit in proof.fits if fit.name in whole and (came := _settled(fit)) is not None}
@@ -232,7 +232,7 @@ def _came(book: Book, job: Job, plan: PlanRow, proof: Proof, run: RunRow, at: da
             yield CameRow(id_under(run.id, f"came {told.stated.id}"), told.stated.id, run.id, fitted, at)
 
 
-def measured_of(proof: Proof) -> frozenset[str]:
+def measured_of(proof: Inspection) -> frozenset[str]:
     """The sizes that were measured, by name."""
     return frozenset(verdict.name for verdict in proof.sizes)
 
@@ -247,5 +247,8 @@ def _all_measured(job: Job, spec: FitSpec, measured: Collection[str]) -> bool:
 def _settled(fit: FitResult) -> bool | None:
     """Whether it fitted; None where what was measured cannot tell: a vague size is no misfit."""
     low, high = fit.limits_mm
-    found = decide(Uncertain.of(fit.mean_mm, Source("fit", "as measured", fit.sd_mm, fit.dof)), Limits(low, high))
-    return None if found is Decision.NOT_PROVEN else found is Decision.PROVEN_IN
+    found = decide(
+        UncertainValue.of(fit.mean_mm, ErrorSource("fit", "as measured", fit.sd_mm, fit.dof)),
+        ToleranceLimits(low, high),
+    )
+    return None if found is Conformity.NOT_PROVEN else found is Conformity.PROVEN_IN

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from trued.advice.closures import rests_on
 from trued.equipment.shop import Shop
-from trued.measure.decision import Decision
+from trued.measure.decision import Conformity
 from trued.plan.document import PlanDocument, PlanTicket
 from trued.plan.stations.station import Station
 from trued.standing.feature import full_name, named, said
 from trued.standing.history.event import EVENTS
-from trued.standing.owner import thing_of
+from trued.standing.owner import owner_of
 from trued.usecases.plan.words import small
 from trued.usecases.shop.list_checks import list_checks
 from trued.usecases.shop.measured_parts import TAUGHT
@@ -53,7 +53,7 @@ def _used(tickets: Sequence[PlanTicket], shop: Shop) -> tuple[str, ...]:
         bare += rests_on(on_sled=True)
     if Station.RIP in stations:
         bare += (*_FENCE, *rests_on(on_sled=False))
-    return tuple(dict.fromkeys(full_name(thing_of(name, shop), name) for name in bare))
+    return tuple(dict.fromkeys(full_name(owner_of(name, shop), name) for name in bare))
 
 
 def _events(later: HistoryRows, used: Sequence[str]) -> Iterator[str]:
@@ -79,7 +79,7 @@ def _findings(
     standings = {standing.feature: standing for standing in now.standings()}
     for name in used:
         here = standings.get(name)
-        if here is not None and here.decision is Decision.PROVEN_OUT and named(name).feature in features:
+        if here is not None and here.decision is Conformity.PROVEN_OUT and named(name).feature in features:
             yield f"{said(name)} is out, sure enough"
     planned = plan.kerf.mm
     holds = now.holds(kerf_mm=planned)

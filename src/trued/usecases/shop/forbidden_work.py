@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 
 from trued.advice.closures import INSERT, Closed, rests_on
 from trued.equipment.shop import Shop
-from trued.measure.decision import Decision
-from trued.procedure import Act, Check, Seen
+from trued.measure.decision import Conformity
+from trued.procedure import Check, Flag, Severity
 from trued.standing.bans import blade_fault, knife_fault, narrowest, sled_fault
 from trued.standing.feature import find_feature, full_name, named, said
-from trued.standing.feature_status import Do, Next, Standing
-from trued.standing.owner import thing_of
+from trued.standing.feature_status import ActionKind, FeatureStatus, NextAction
+from trued.standing.owner import owner_of
 from trued.usecases.shop.list_checks import list_checks, list_ids, one_check
 
 
@@ -31,7 +31,7 @@ class Forbidden:
         ways = {"sled": self.sled or self.saw, "saw": self.saw, "fence": self.fence or self.saw, "joint": self.joint}
         return ways.get(check.made_on, "") or (self.saw if check.made_on else "")
 
-    def why_not(self, standing: Standing) -> str:
+    def why_not(self, standing: FeatureStatus) -> str:
         """The same of what comes next for a feature. Of a sled that must not be used nothing is set either."""
         if self.sled and named(standing.feature).thing == self.sled_id:
             return self.sled
@@ -49,7 +49,7 @@ class Forbidden:
         return frozenset(check.id for check in list_checks() if self.why(check))
 
 
-def forbidden(shop: Shop, standings: Sequence[Standing] = (), closed: Sequence[Closed] = ()) -> Forbidden:
+def forbidden(shop: Shop, standings: Sequence[FeatureStatus] = (), closed: Sequence[Closed] = ()) -> Forbidden:
     """What is known against each way of cutting in this shop; `closed`: what a finding alone opens again."""
     saw, sled = shop.saw, shop.sled
     blade = blade_fault(saw, shop.blade) if saw is not None else ""
@@ -69,10 +69,10 @@ def forbidden(shop: Shop, standings: Sequence[Standing] = (), closed: Sequence[C
     )
 
 
-def _out(shop: Shop, standings: Sequence[Standing], features: Sequence[str]) -> list[str]:
+def _out(shop: Shop, standings: Sequence[FeatureStatus], features: Sequence[str]) -> list[str]:
     """Which of these is shown to be out, as people say it."""
-    names = {full_name(thing_of(bare, shop), bare) for bare in features}
-    return [said(s.feature) for s in standings if s.feature in names and s.decision is Decision.PROVEN_OUT]
+    names = {full_name(owner_of(bare, shop), bare) for bare in features}
+    return [said(s.feature) for s in standings if s.feature in names and s.decision is Conformity.PROVEN_OUT]
 
 
 def _found(out: Sequence[str], closed: Sequence[str]) -> str:
@@ -81,8 +81,8 @@ def _found(out: Sequence[str], closed: Sequence[str]) -> str:
 
 
 def withheld(
-    shop: Shop, standings: Iterable[Standing], closed: Callable[[], Sequence[Closed]] = tuple
-) -> tuple[Standing, ...]:
+    shop: Shop, standings: Iterable[FeatureStatus], closed: Callable[[], Sequence[Closed]] = tuple
+) -> tuple[FeatureStatus, ...]:
     """The same standings; work that must not be done is no next step. closed: asked where some next step rips."""
     every = tuple(standings)
     rips = any(check is not None and check.made_on == "fence" for check in map(_next_check, every))
@@ -90,7 +90,7 @@ def withheld(
     return tuple(_withheld(standing, against) for standing in every) if against.texts else every
 
 
-def _next_check(standing: Standing) -> Check | None:
+def _next_check(standing: FeatureStatus) -> Check | None:
     """The check that comes next for a feature, else its own; None where a person's own check alone teaches it."""
     known = find_feature(standing.feature)
     next_check = standing.next.check if standing.next is not None else ""
@@ -98,16 +98,16 @@ def _next_check(standing: Standing) -> Check | None:
     return one_check(check) if check in list_ids() else None
 
 
-def _withheld(standing: Standing, against: Forbidden) -> Standing:
+def _withheld(standing: FeatureStatus, against: Forbidden) -> FeatureStatus:
     step = standing.next
-    if step is None or step.do is Do.LEAVE or not (why := against.why_not(standing)):
+    if step is None or step.do is ActionKind.LEAVE or not (why := against.why_not(standing)):
         return standing
-    return replace(standing, next=Next(Do.LOOK, f"Nothing to cut or set: {why}", ""))
+    return replace(standing, next=NextAction(ActionKind.LOOK, f"Nothing to cut or set: {why}", ""))
 
 
 def forbidden_seen(
-    check: Check, shop: Shop, standings: Sequence[Standing], closed: Callable[[], Sequence[Closed]] = tuple
-) -> tuple[Seen, ...]:
+    check: Check, shop: Shop, standings: Sequence[FeatureStatus], closed: Callable[[], Sequence[Closed]] = tuple
+) -> tuple[Flag, ...]:
     """The same for a check that is asked for by name: it stands before everything else."""
     why = forbidden(shop, standings, closed() if check.made_on else ()).why(check)
-    return (Seen("forbidden-work", Act.DANGER, f"Do not cut for this check: {why}"),) if why else ()
+    return (Flag("forbidden-work", Severity.DANGER, f"Do not cut for this check: {why}"),) if why else ()

@@ -9,12 +9,12 @@ from dataclasses import dataclass, replace
 from statistics import median
 from typing import TYPE_CHECKING
 
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import DEFAULTS
-from trued.measure.sd_interval import spread
-from trued.procedure import Found, Reading, Taken
+from trued.measure.sd_interval import sd_uncertainty
+from trued.procedure import FeatureResult, Reading, RunInput
 from trued.procedure.shared.stop import stop_now
-from trued.standing.default_uncertainty import PRIORS
+from trued.standing.default_uncertainty import TYPE_B
 from trued.standing.stop_history import EACH as REPEAT
 from trued.standing.stop_history import OFFSET, SLOPE
 from trued.standing.stop_model import Cuts
@@ -31,13 +31,13 @@ TAUGHT = (OFFSET, SLOPE, REPEAT)
 """The features that measured parts find."""
 
 
-def taught(taken: Taken) -> tuple[Found, ...]:
+def taught(taken: RunInput) -> tuple[FeatureResult, ...]:
     """The findings of parts typed as readings of the stop's scale, `measured@SET=SIZE`."""
     settings = [taken.of("measured", station) for station in taken.stations("measured")]
     return (*taken.check.evaluate(taken), *_repeat(_fair(taken, settings)))
 
 
-def _fair(taken: Taken, settings: Sequence[Sequence[Reading]]) -> list[tuple[Reading, ...]]:
+def _fair(taken: RunInput, settings: Sequence[Sequence[Reading]]) -> list[tuple[Reading, ...]]:
     """The copies that are fair readings of their setting: a mis-cut one says nothing of how a stop repeats."""
     cuts = taken.check.parts(taken) if taken.check.parts is not None else ()
     apart = [replace(one, off_mm=tuple(off - median(one.off_mm) for off in one.off_mm)) for one in cuts]
@@ -49,7 +49,7 @@ def _fair(taken: Taken, settings: Sequence[Sequence[Reading]]) -> list[tuple[Rea
     ]
 
 
-def _repeat(settings: Sequence[Sequence[Reading]]) -> tuple[Found, ...]:
+def _repeat(settings: Sequence[Sequence[Reading]]) -> tuple[FeatureResult, ...]:
     """Scatter within the settings; none where no setting has two parts, or where the readings scatter by more than
     stops usually do: a rule in sixty-fourths shows its own divisions, not the stop."""
     settings = [copies for copies in settings if copies]
@@ -58,11 +58,11 @@ def _repeat(settings: Sequence[Sequence[Reading]]) -> tuple[Found, ...]:
         return ()
     used = {reading.instrument or DEFAULTS["caliper"] for copies in settings for reading in copies}
     finest = max(instrument.resolution / math.sqrt(12.0) for instrument in used)
-    if max(finest, *(instrument.repeat.s for instrument in used)) > PRIORS[REPEAT].u:
+    if max(finest, *(instrument.repeat.s for instrument in used)) > TYPE_B[REPEAT].u:
         return ()
     square = math.fsum((r.value - _average(copies)) ** 2 for copies in settings for r in copies) / dof
-    known = Scatter(max(math.sqrt(square), finest), dof)
-    return (Found(REPEAT, "mm", spread("parts:scatter", "few parts", known), spread=known),)
+    known = EstimatedSd(max(math.sqrt(square), finest), dof)
+    return (FeatureResult(REPEAT, "mm", sd_uncertainty("parts:scatter", "few parts", known), spread=known),)
 
 
 def _average(copies: Sequence[Reading]) -> float:

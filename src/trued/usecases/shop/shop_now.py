@@ -14,18 +14,18 @@ from trued.advice.closures import FOR_RIPS, INSERT, Closed, closed_of
 from trued.advice.statuses import standings_of
 from trued.equipment.shop import Shop
 from trued.errors import InputRefused
-from trued.measure.decision import Limits
-from trued.measure.distribution.standard_deviation import Scatter
+from trued.measure.decision import ToleranceLimits
+from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.instrument import Instrument
-from trued.procedure import Act, Check, Seen, noticed, take, turn_of
-from trued.standing.cuts.cut_errors import Capability, capability
+from trued.procedure import Check, Flag, Severity, noticed, take, turn_of
+from trued.standing.cuts.cut_errors import CutErrors, cut_errors
 from trued.standing.cuts.instruments import with_own_repeat
 from trued.standing.feature import FEATURES, full_name
-from trued.standing.feature_status import Standing
-from trued.standing.filtered.filtered_feature import Track
-from trued.standing.history.history import Answered, Happened, History, Moved, Observed, Warned
-from trued.standing.learned.learned_state import Known
-from trued.standing.owner import thing_of
+from trued.standing.feature_status import FeatureStatus
+from trued.standing.filtered.filtered_feature import FilteredFeature
+from trued.standing.history.history import Adjustment, Answered, History, Result, ShopEvent, Warned
+from trued.standing.learned.learned_state import LearnedState
+from trued.standing.owner import owner_of
 from trued.standing.stop_history import OFFSET
 from trued.units import Unit
 from trued.usecases.shop.list_checks import one_check
@@ -53,7 +53,7 @@ class ShopNow:
 
     path: Path
     shop: Shop
-    known: Known
+    known: LearnedState
     now: datetime
     left_out: tuple[str, ...] = ()
     instruments: tuple[Instrument, ...] = ()
@@ -83,12 +83,12 @@ class ShopNow:
         starts = {id: check.between_runs.start for id, check in checks.items() if check.between_runs is not None}
         return closed_of(history, self.now, self.shop, starts)
 
-    def scatter(self, check: Check, thing: str) -> Scatter | None:
+    def scatter(self, check: Check, thing: str) -> EstimatedSd | None:
         """What is known of the scatter between runs of a check with one thing."""
         start = check.between_runs.start if check.between_runs is not None else None
         return self.known.scatter(check.id, thing) or start
 
-    def standings(self, limits: Mapping[str, Limits] | None = None) -> tuple[Standing, ...]:
+    def standings(self, limits: Mapping[str, ToleranceLimits] | None = None) -> tuple[FeatureStatus, ...]:
         """What is believed of every feature that was found."""
         from trued.usecases.shop.forbidden_work import withheld
 
@@ -98,11 +98,11 @@ class ShopNow:
     def set_aside(self, feature: str) -> tuple[str, ...]:
         """Runs that do not count for a feature since it was last touched."""
         state = self.known.features.get(feature)
-        return tuple(aside.run for aside in state.aside) if isinstance(state, Track) else ()
+        return tuple(aside.run for aside in state.aside) if isinstance(state, FilteredFeature) else ()
 
-    def holds(self, fixture: str = "", kerf_mm: float | None = None) -> Capability:
+    def holds(self, fixture: str = "", kerf_mm: float | None = None) -> CutErrors:
         """What the saw holds for cuts made now."""
-        return capability(self.shop, self.standings(), fixture=fixture, kerf_mm=kerf_mm)
+        return cut_errors(self.shop, self.standings(), fixture=fixture, kerf_mm=kerf_mm)
 
 
 @contextmanager
@@ -159,7 +159,7 @@ def instruments_of(book: Book, shop: Shop, now: datetime) -> tuple[Instrument, .
 
 def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument]) -> tuple[History, tuple[str, ...]]:
     """Every run worked out again from its readings as typed; a run that no longer can be is named, not dropped."""
-    observed: list[Observed] = []
+    observed: list[Result] = []
     left_out: list[str] = []
     told: dict[str, dict[str, str]] = {}
     for answer in rows.answers:
@@ -172,10 +172,10 @@ def history_of(rows: HistoryRows, shop: Shop, instruments: Sequence[Instrument])
             left_out.append(f"{stored.run.check} of {stored.run.taken:%Y-%m-%d}: {refused}")
     came = rows.arrived
     moved = tuple(
-        Moved(m.at, move_told(m.feature, detents), m.amount, m.direction, m.typed, m.id, arrived=came.get(m.id, 0))
+        Adjustment(m.at, move_told(m.feature, detents), m.amount, m.direction, m.typed, m.id, arrived=came.get(m.id, 0))
         for m in rows.moves
     )
-    happened = tuple(Happened(e.at, e.kind, e.subject, e.id, arrived=came.get(e.id, 0)) for e in rows.events)
+    happened = tuple(ShopEvent(e.at, e.kind, e.subject, e.id, arrived=came.get(e.id, 0)) for e in rows.events)
     observed = [replace(row, arrived=came[row.run]) if row.run in came else row for row in observed]
     answered = tuple(Answered(a.at, a.about, a.code, a.word, a.id) for a in rows.answers)
     right, anew = ({a.about for a in answered if a.code in codes} for codes in (RIGHT, ANEW))
@@ -189,7 +189,7 @@ def observations(
     instruments: Sequence[Instrument],
     told: Mapping[str, str] | None = None,
     detents: Mapping[str, str] | None = None,
-) -> tuple[Observed, ...]:
+) -> tuple[Result, ...]:
     """What one kept run found, feature by feature; `told` is what the person has answered about it, by code, `detents`
     at which detent the runs of a fixture were that did not say it."""
     run = stored.run
@@ -200,28 +200,28 @@ def observations(
     taken = take(check, typed, facts, instruments=instruments, unit=unit)
     turn = turn_of(check, told_facts(stored, detents or {}))
     seen = noticed(taken) if run.check != PROOF else []
-    doubts = _of(Act.DOUBT, seen)
+    doubts = _of(Severity.DOUBT, seen)
     cuts = check.parts(taken) if check.parts is not None else ()
     if run.check == PROOF and told:
         cuts = told_by_hand(cuts, by_setting(set_parts(stored)), told)
     return tuple(
-        Observed(
+        Result(
             run.taken,
-            full_name(thing_of(found.feature, shop, run.fixture), found.feature, turn),
+            full_name(owner_of(found.feature, shop, run.fixture), found.feature, turn),
             found.unit,
             found.value,
             check.id,
             run.id,
             found.limits,
             doubts=doubts,
-            dangers=_of(Act.DANGER, [one for one in seen if one.is_about(found.feature)]),
+            dangers=_of(Severity.DANGER, [one for one in seen if one.is_about(found.feature)]),
             cuts=cuts if found.feature == OFFSET else (),
         )
         for found in (taught(taken) if run.check == PROOF else check.evaluate(taken))
     )
 
 
-def _of(act: Act, seen: Sequence[Seen]) -> tuple[Warned, ...]:
+def _of(act: Severity, seen: Sequence[Flag]) -> tuple[Warned, ...]:
     """What the readings of a run show against it, or what of them can hurt someone."""
     return tuple((one.code, one.text) for one in seen if one.act is act)
 

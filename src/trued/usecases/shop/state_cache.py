@@ -14,8 +14,8 @@ from trued.errors import BookRefused, InputRefused
 from trued.measure.instrument import Instrument
 from trued.standing.history.history import History, Row, in_order
 from trued.standing.history.old_names import OLD_NAMES
-from trued.standing.learned.learned_state import Known
-from trued.standing.learned.state_codec import VERSION, frozen, thawed
+from trued.standing.learned.learned_state import LearnedState
+from trued.standing.learned.state_codec import VERSION, decode, encode
 from trued.standing.unconfirmed_runs import confirmed_by_hand
 from trued.usecases.shop.list_checks import one_check
 
@@ -31,11 +31,11 @@ EVERY = 4000
 
 
 @dataclass(slots=True)
-class Kept:
+class CachedState:
     """What is known, and runs that could not be worked out. `fits` tells with which shop and instruments it was worked
     out, `versions` with which versions of the checks."""
 
-    known: Known
+    known: LearnedState
     left_out: tuple[str, ...]
     fits: str
     versions: dict[str, int] = field(default_factory=dict)
@@ -53,7 +53,7 @@ class Kept:
 
     def text(self) -> str:
         """All of it, to be read back."""
-        told = {"fits": self.fits, "versions": self.versions, "left_out": self.left_out, "known": frozen(self.known)}
+        told = {"fits": self.fits, "versions": self.versions, "left_out": self.left_out, "known": encode(self.known)}
         return json.dumps(told)
 
 
@@ -64,7 +64,7 @@ def latest(
     until: datetime,
     names: Sequence[str] = (LAST, MARK),
     answers: Sequence[AnswerRow] = (),
-) -> Kept:
+) -> CachedState:
     """The latest that was kept and still fits; else what is known before any row. `answers` are those given `until`
     then: what was worked out with others no longer fits."""
     fits = _fits(shop, instruments, answers)
@@ -74,10 +74,10 @@ def latest(
         if found is not None:
             return found
     zero_stops = tuple(fixture.id for fixture in shop.fixtures if fixture.word("screw_moves") == "zero-stop")
-    return Kept(Known(zero_stops=zero_stops), (), fits)
+    return CachedState(LearnedState(zero_stops=zero_stops), (), fits)
 
 
-def take_all(book: Book, kept: Kept, rows: Sequence[Row]) -> None:
+def take_all(book: Book, kept: CachedState, rows: Sequence[Row]) -> None:
     """Take the rows, and keep what is known now and then. A book that cannot be written to is only slower."""
     start = 0
     while start < len(rows):
@@ -97,14 +97,14 @@ def _end_of_part(rows: Sequence[Row], end: int) -> int:
     return min(end, len(rows))
 
 
-def take_some(book: Book, kept: Kept, rows: Sequence[Row], name: str) -> None:
+def take_some(book: Book, kept: CachedState, rows: Sequence[Row], name: str) -> None:
     """The same for the rows of one check, kept under a name of its own."""
     kept.known.take_all(rows)
     if len(rows) >= WORTH:
         _keep(book, kept, name)
 
 
-def _keep(book: Book, kept: Kept, name: str) -> None:
+def _keep(book: Book, kept: CachedState, name: str) -> None:
     from trued.store.rows import StateRow
 
     known = kept.known
@@ -116,14 +116,14 @@ def _keep(book: Book, kept: Kept, name: str) -> None:
         return
 
 
-def _read(text: str, fits: str) -> Kept | None:
+def _read(text: str, fits: str) -> CachedState | None:
     """None for what no longer fits, or no longer is what this program keeps."""
     try:
         kept = json.loads(text)
         versions = dict(kept["versions"])
         if kept["fits"] != fits or any(one_check(id).version != version for id, version in versions.items()):
             return None
-        return Kept(thawed(kept["known"]), tuple(kept["left_out"]), fits, versions)
+        return CachedState(decode(kept["known"]), tuple(kept["left_out"]), fits, versions)
     except (ValueError, KeyError, TypeError, InputRefused):
         return None
 

@@ -6,70 +6,70 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 
-from trued.measure.decision import Decision
+from trued.measure.decision import Conformity
 from trued.standing.feature import FEATURES, bare_name, find_feature, named
-from trued.standing.feature_status import Do, Standing
+from trued.standing.feature_status import ActionKind, FeatureStatus
 from trued.usecases.shop.list_checks import list_checks
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class ActionStep:
     """One next action and the features that it serves, the most urgent first."""
 
-    serves: tuple[Standing, ...]
+    serves: tuple[FeatureStatus, ...]
 
     @property
-    def first(self) -> Standing:
+    def first(self) -> FeatureStatus:
         return self.serves[0]
 
 
 @dataclass(frozen=True, slots=True)
-class Visit:
+class CheckVisit:
     """What comes next for one check of one thing: one action, and by hand whatever else goes with it before the run.
 
     A run that is to be made with nothing touched never stands beside something that is to be turned.
     """
 
-    steps: tuple[Step, ...]
+    steps: tuple[ActionStep, ...]
 
 
-def visits(standings: Iterable[Standing]) -> tuple[Visit, ...]:
+def visits(standings: Iterable[FeatureStatus]) -> tuple[CheckVisit, ...]:
     """All that is to be done, one visit for each check of one thing, the most urgent first."""
-    by_check: dict[tuple[str, str, str], list[Standing]] = {}
+    by_check: dict[tuple[str, str, str], list[FeatureStatus]] = {}
     for standing in in_turn(standings):
         by_check.setdefault(_where(standing), []).append(standing)
-    return tuple(Visit(tuple(_steps(group))) for group in by_check.values())
+    return tuple(CheckVisit(tuple(_steps(group))) for group in by_check.values())
 
 
-def _where(s: Standing) -> tuple[str, str, str]:
+def _where(s: FeatureStatus) -> tuple[str, str, str]:
     parts = named(s.feature)
     return (s.next.check if s.next is not None else "") or s.feature, parts.thing, parts.angle
 
 
-def _steps(group: list[Standing]) -> Iterator[Step]:
-    serves: dict[str, list[Standing]] = {}
+def _steps(group: list[FeatureStatus]) -> Iterator[ActionStep]:
+    serves: dict[str, list[FeatureStatus]] = {}
     for standing in group:
         serves.setdefault(standing.next.text if standing.next is not None else "", []).append(standing)
-    first, *others = (Step(tuple(some)) for some in serves.values())
+    first, *others = (ActionStep(tuple(some)) for some in serves.values())
     yield first
     if _by_hand(first.first):
         yield from (step for step in others if _by_hand(step.first))
 
 
-def _by_hand(s: Standing) -> bool:
-    return s.next is not None and (s.next.do is Do.MOVE or s.next.mends)
+def _by_hand(s: FeatureStatus) -> bool:
+    return s.next is not None and (s.next.do is ActionKind.MOVE or s.next.mends)
 
 
 _PLACE = {name: place for place, name in enumerate(FEATURES)}
-_RANK = {Decision.PROVEN_OUT: 0, Decision.NOT_PROVEN: 1, Decision.PROVEN_IN: 2, None: 3}
+_RANK = {Conformity.PROVEN_OUT: 0, Conformity.NOT_PROVEN: 1, Conformity.PROVEN_IN: 2, None: 3}
 
 
-def in_turn(standings: Iterable[Standing]) -> list[Standing]:
+def in_turn(standings: Iterable[FeatureStatus]) -> list[FeatureStatus]:
     """The standings of which something is to be done, the most urgent first."""
-    return sorted((s for s in standings if s.next is not None and s.next.do is not Do.LEAVE), key=_urgency)
+    return sorted((s for s in standings if s.next is not None and s.next.do is not ActionKind.LEAVE), key=_urgency)
 
 
-def _urgency(s: Standing) -> tuple[bool, int, bool, int, float, bool, int, str]:
+def _urgency(s: FeatureStatus) -> tuple[bool, int, bool, int, float, bool, int, str]:
     known, bare = find_feature(s.feature), bare_name(s.feature)
     check = s.next.check if s.next is not None else ""
     minutes = known.minutes if known is not None else 10.0

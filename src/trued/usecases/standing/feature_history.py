@@ -10,16 +10,16 @@ from pathlib import Path
 from trued.drawing.shapes import Drawing
 from trued.equipment.shop import Shop
 from trued.errors import InputRefused
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.standing.amounts.amount import amount_said
 from trued.standing.charts.chart import history_drawing, history_signals
 from trued.standing.feature import bare_name, feature_of, find_feature, full_name, named, said
-from trued.standing.feature_status import Standing
+from trued.standing.feature_status import FeatureStatus
 from trued.standing.history.event import EVENTS
-from trued.standing.history.history import History, Moved, Observed, Row
+from trued.standing.history.history import Adjustment, History, Result, Row
 from trued.standing.history.old_names import now_called
 from trued.standing.learned.outlier_history import WAITS, ever_aside
-from trued.standing.owner import WORK, thing_of
+from trued.standing.owner import WORK, owner_of
 from trued.standing.typed_name import name_typed
 from trued.units import Unit
 from trued.units.nearest import nearest
@@ -59,7 +59,7 @@ class FeatureHistory:
     name: str
     shop: Shop
     now: datetime
-    standing: Standing | None
+    standing: FeatureStatus | None
     lines: tuple[HistoryLine, ...]
     drawing: Drawing | None
     signals: tuple[str, ...]
@@ -131,7 +131,7 @@ def _full(feature: str, found: tuple[str, ...], shop: Shop) -> str:
     things = {fixture.id for fixture in shop.fixtures}
     parts = named(feature)
     if find_feature(feature) is not None:
-        usual = thing_of(feature, shop)
+        usual = owner_of(feature, shop)
         one = [
             name for name in found if (named(name).thing, named(name).feature) == (parts.thing or usual, parts.feature)
         ]
@@ -172,16 +172,16 @@ def _line(
     row: Row,
     feature: str,
     shop: Shop,
-    limits: Limits | None,
+    limits: ToleranceLimits | None,
     typed: Mapping[str, tuple[str, ...]],
     aside: Mapping[str, str],
 ) -> HistoryLine:
     known = find_feature(feature)
-    if isinstance(row, Observed):
+    if isinstance(row, Result):
         text = f"{row.check}: {believed_said(row.x.value, row.x.u, row.unit, shop.unit, limits, feature)}"
         why = aside.get(row.run, "")
         return HistoryLine(row.at, "finding", text, row.run, row.x.value, row.x.u, typed.get(row.run, ()), why)
-    if isinstance(row, Moved):
+    if isinstance(row, Adjustment):
         amount = amount_said(row.amount, known.unit if known is not None else "mm", feature, shop)
         text = f"{row.direction.replace('-', ' ')} by {amount}"
         return HistoryLine(row.at, "move", text, row.id, row.amount, typed=(row.typed,) if row.typed else ())

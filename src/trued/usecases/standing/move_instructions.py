@@ -16,10 +16,10 @@ from trued.advice.preposterior import target_of
 from trued.equipment.fixture_facts import facts_for
 from trued.equipment.shop import Shop
 from trued.errors import InputRefused
-from trued.measure.estimate import Uncertain
-from trued.procedure import Check, Found, Move, Need, Taken, take, turn_of
+from trued.measure.estimate import UncertainValue
+from trued.procedure import Check, FeatureResult, Move, Need, RunInput, take, turn_of
 from trued.standing.feature import full_name, named
-from trued.standing.feature_status import Do, Next, Standing
+from trued.standing.feature_status import ActionKind, FeatureStatus, NextAction
 from trued.units import Unit
 from trued.usecases.shop.shop_now import ShopNow, as_check, opened
 from trued.usecases.shop.untold_detents import detent_words, told_facts
@@ -29,8 +29,8 @@ if TYPE_CHECKING:
 
 
 def in_words(
-    now: ShopNow, standings: Iterable[Standing], among: Iterable[Standing] | None = None
-) -> tuple[Standing, ...]:
+    now: ShopNow, standings: Iterable[FeatureStatus], among: Iterable[FeatureStatus] | None = None
+) -> tuple[FeatureStatus, ...]:
     """The same standings; what is to be turned or mended has its check's instruction as its next step.
 
     among: what is believed of all features of their checks, where `standings` are not all of them.
@@ -42,23 +42,23 @@ def in_words(
     with opened(now.path) as book:
 
         @cache
-        def run(id: str) -> tuple[Taken, str] | None:
+        def run(id: str) -> tuple[RunInput, str] | None:
             return _last_run(book, now, id)
 
         return tuple(_in_words(standing, believed, run(_run_of(now, standing))) for standing in every)
 
 
-def _by_hand(step: Next | None) -> bool:
-    return step is not None and (step.mends or (step.do is Do.MOVE and bool(step.approach)))
+def _by_hand(step: NextAction | None) -> bool:
+    return step is not None and (step.mends or (step.do is ActionKind.MOVE and bool(step.approach)))
 
 
-def _run_of(now: ShopNow, standing: Standing) -> str:
+def _run_of(now: ShopNow, standing: FeatureStatus) -> str:
     """The last run that counts for it; "" where nothing is to be done by hand."""
     state = now.known.features.get(standing.feature)
     return state.last.run if state is not None and _by_hand(standing.next) else ""
 
 
-def _last_run(book: Book, now: ShopNow, id: str) -> tuple[Taken, str] | None:
+def _last_run(book: Book, now: ShopNow, id: str) -> tuple[RunInput, str] | None:
     """What was taken in a run, and what its features are of."""
     stored = book.run(id) if id else None
     if stored is None:
@@ -80,27 +80,31 @@ def _as_built_now(check: Check, shop: Shop, fixture: str) -> dict[str, str]:
     return {f.name: known[f.name] for f in check.facts if f.name in known and f.needed_for is not Need.VALUE}
 
 
-def _in_words(standing: Standing, believed: dict[str, Standing], run: tuple[Taken, str] | None) -> Standing:
+def _in_words(
+    standing: FeatureStatus, believed: dict[str, FeatureStatus], run: tuple[RunInput, str] | None
+) -> FeatureStatus:
     step = standing.next
     if step is None or run is None or not _by_hand(step):
         return standing
     taken, angle = run
     move = _move(standing, step, taken, believed, angle)
-    if move is None or (step.do is Do.MOVE and move.direction != step.direction):
+    if move is None or (step.do is ActionKind.MOVE and move.direction != step.direction):
         return standing
     text = f"{move.text} Then run {step.check} again." if step.mends else f"{move.text}{_play(step)}{_expected(step)}"
     return replace(standing, next=replace(step, text=text))
 
 
-def _play(step: Next) -> str:
+def _play(step: NextAction) -> str:
     return f" {approach_said(step.approach)}" if step.direction != step.approach else ""
 
 
-def _expected(step: Next) -> str:
+def _expected(step: NextAction) -> str:
     return f" {step.expect}" if step.expect else ""
 
 
-def _move(standing: Standing, step: Next, taken: Taken, believed: dict[str, Standing], angle: str) -> Move | None:
+def _move(
+    standing: FeatureStatus, step: NextAction, taken: RunInput, believed: dict[str, FeatureStatus], angle: str
+) -> Move | None:
     """What its check would say, had it found just what is believed, or just what is ordered."""
     thing = named(standing.feature).thing
     founds = tuple(_as_believed(found, thing, angle, standing, step, believed) for found in taken.check.evaluate(taken))
@@ -109,8 +113,13 @@ def _move(standing: Standing, step: Next, taken: Taken, believed: dict[str, Stan
 
 
 def _as_believed(
-    found: Found, thing: str, angle: str, standing: Standing, step: Next, believed: dict[str, Standing]
-) -> Found:
+    found: FeatureResult,
+    thing: str,
+    angle: str,
+    standing: FeatureStatus,
+    step: NextAction,
+    believed: dict[str, FeatureStatus],
+) -> FeatureResult:
     """A feature as all runs together have it; the one that is turned as far off as it is turned."""
     own = believed.get(full_name(thing, found.feature, angle))
     if own is None or own.unit != found.unit:
@@ -118,4 +127,4 @@ def _as_believed(
     if own.feature != standing.feature or step.amount is None:
         return replace(found, value=own.x, limits=own.limits)
     by = step.amount if step.direction == step.approach else -step.amount
-    return replace(found, value=Uncertain(target_of(own.limits) + by), limits=own.limits)
+    return replace(found, value=UncertainValue(target_of(own.limits) + by), limits=own.limits)

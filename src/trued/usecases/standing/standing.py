@@ -9,15 +9,15 @@ from pathlib import Path
 
 from trued.equipment.shop import Shop
 from trued.errors import Question
-from trued.measure.decision import Limits
+from trued.measure.decision import ToleranceLimits
 from trued.standing.feature import bare_name, find_feature, said
-from trued.standing.feature_status import Standing
-from trued.standing.owner import WORK, thing_of
+from trued.standing.feature_status import FeatureStatus
+from trued.standing.owner import WORK, owner_of
 from trued.usecases.changes.open_questions import open_questions
 from trued.usecases.shop.forbidden_work import forbidden
 from trued.usecases.shop.list_checks import list_checks
 from trued.usecases.shop.shop_now import shop_now
-from trued.usecases.standing.action_queue import Visit, visits
+from trued.usecases.standing.action_queue import CheckVisit, visits
 from trued.usecases.standing.move_instructions import in_words
 
 
@@ -26,7 +26,7 @@ class Line:
     """One feature for a person: its name in words, how many minutes its check takes, the names of others that the same
     next step serves, and what else is done by hand before that check is run."""
 
-    standing: Standing
+    standing: FeatureStatus
     name: str
     minutes: float
     also: tuple[str, ...] = ()
@@ -61,7 +61,9 @@ class StandingView:
     bans: tuple[str, ...] = ()
 
 
-def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, Limits] | None = None) -> StandingView:
+def what_stands(
+    book: Path, *, at: datetime | None = None, limits: Mapping[str, ToleranceLimits] | None = None
+) -> StandingView:
     """Everything that is believed, from the kept readings, moves and events alone."""
     now = shop_now(book, at)
     standings = in_words(now, now.standings(limits))
@@ -80,17 +82,17 @@ def what_stands(book: Path, *, at: datetime | None = None, limits: Mapping[str, 
     )
 
 
-def _once(visit: Visit) -> Line:
+def _once(visit: CheckVisit) -> Line:
     """One line for one check of one thing: its first action, and what else is done by hand before it is run."""
     first, *others = (replace(_line(step.first), also=_names(step.serves[1:])) for step in visit.steps)
     return replace(first, then=tuple(others))
 
 
-def _names(standings: Sequence[Standing]) -> tuple[str, ...]:
+def _names(standings: Sequence[FeatureStatus]) -> tuple[str, ...]:
     return tuple(said(standing.feature) for standing in standings)
 
 
-def _line(standing: Standing) -> Line:
+def _line(standing: FeatureStatus) -> Line:
     known = find_feature(standing.feature)
     return Line(standing, said(standing.feature), known.minutes if known is not None else 10.0)
 
@@ -100,7 +102,7 @@ def _never(lines: Sequence[Line], forbidden: Collection[str]) -> Iterator[Unchec
     that cuts with what must not be used is not ordered."""
     found = {bare_name(line.standing.feature) for line in lines}
     for check in list_checks():
-        lasting = [feature for feature in check.features if thing_of(feature, None) != WORK]
+        lasting = [feature for feature in check.features if owner_of(feature, None) != WORK]
         if lasting and found.isdisjoint(check.features) and check.id not in forbidden:
             known = (find_feature(feature) for feature in lasting)
             safety = any(feature is not None and feature.safety for feature in known)

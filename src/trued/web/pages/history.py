@@ -11,7 +11,7 @@ from starlette.responses import Response
 
 from trued.usecases.showing import chance_said, reading_said, standing_said, within_said
 from trued.usecases.standing.feature_history import FeatureHistory, HistoryLine, feature_history
-from trued.usecases.views import Standing
+from trued.usecases.views import FeatureStatus
 from trued.usecases.words import verdict_said
 from trued.web.page_context import page
 from trued.web.pages.home import MARKS, clock
@@ -108,7 +108,7 @@ def stands_of(history: FeatureHistory) -> Stands | None:
     )
 
 
-def _again(s: Standing) -> str:
+def _again(s: FeatureStatus) -> str:
     """When by use and date; "" while nothing is to be awaited."""
     again = s.look_again
     if again is None:

@@ -16,7 +16,7 @@ from trued.usecases.saved.inspect_parts import ProofView, prove_job
 from trued.usecases.saved.saved_plan import KeptPlan, kept_plan
 from trued.usecases.showing import chance_said, shown
 from trued.usecases.standing.standing import what_stands
-from trued.usecases.views import FitResult, Verdict
+from trued.usecases.views import FitResult, PartResult
 from trued.usecases.words import SLIP, said
 from trued.web.field import Field, Fields, with_faults
 from trued.web.page_context import answers_of, changing, key_of, new_key, page, see, site_of, text_of
@@ -79,7 +79,7 @@ def _said(fit: FitResult) -> tuple[str, str]:
     return chance_words(fit.chance), bracketed(not_seen_words(fit.shares, fit.assumed))
 
 
-def _verdict(one: Verdict, unit: Unit) -> tuple[str, str, str, str, str]:
+def _verdict(one: PartResult, unit: Unit) -> tuple[str, str, str, str, str]:
     off = shown(one.off.value, "mm", unit, sign=True)
     chance = f"within its tolerance: {chance_said(one.chance)}" if one.chance is not None else "no tolerance was given"
     return (

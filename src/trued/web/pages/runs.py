@@ -15,7 +15,7 @@ from trued.usecases.runs.run_review import OneRun, one_run
 from trued.usecases.runs.taking import without_move
 from trued.usecases.showing import brief, chance_said, found_said, shown, two_sided, within_said
 from trued.usecases.standing.action_queue import visits
-from trued.usecases.views import Drawing, Estimate, Move, Standing
+from trued.usecases.views import Drawing, Estimate, FeatureStatus, Move
 from trued.usecases.words import verdict_said
 from trued.web.page_context import page
 from trued.web.pages.home import MARKS, clock
@@ -125,7 +125,7 @@ def then_of(run: OneRun) -> list[Order]:
     return [_of_standing(step.first, run) for visit in visits(run.standings)[:1] for step in visit.steps[1:]]
 
 
-def _of_standing(standing: Standing, run: OneRun) -> Order:
+def _of_standing(standing: FeatureStatus, run: OneRun) -> Order:
     step = standing.next
     if step is None or step.do == "leave":
         return Order("LEAVE IT", "", "Turn nothing.", step.why if step is not None else "")
@@ -162,7 +162,7 @@ def _sentences(text: str) -> tuple[str, str]:
     return f"{first}{stop.strip()}", more
 
 
-def _all_runs(e: Estimate, run: OneRun) -> Standing | None:
+def _all_runs(e: Estimate, run: OneRun) -> FeatureStatus | None:
     """What all runs together say of it, where this is the newest; None where nothing is kept of it."""
     name = run.full.get(e.feature, "")
     return next((s for s in run.standings if run.latest and s.believed and s.feature == name), None)

@@ -13,9 +13,9 @@ from dataclasses import dataclass
 
 from trued.job.expression.tree import Node, PartSize
 from trued.job.geometry.assembly_squaring import Squaring
-from trued.job.geometry.fit_geometry import Against, Made, Place, Q
+from trued.job.geometry.fit_geometry import BuiltGeometry, LimitPlace, LimitSide, Q
 from trued.job.geometry.number import sine, tangent
-from trued.measure.estimate import Uncertain
+from trued.measure.estimate import UncertainValue
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,21 +39,21 @@ class BoardBetween:
         """A tangent is not, though very nearly."""
         return False
 
-    def inputs(self, made: Made) -> tuple[Uncertain, ...]:
+    def inputs(self, made: BuiltGeometry) -> tuple[UncertainValue, ...]:
         """Opening, length at the reference edge, width, lean of either end."""
         length = made.size(self.part, ends=False)
         return made.size(self.opening), length, made.size(self.width), *(made.lean(self.part, end) for end in (1, 2))
 
-    def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
+    def places(self, x: Sequence[Q]) -> tuple[LimitPlace[Q], ...]:
         """At either edge, and from corner to corner."""
         opening, length, width, one, two = x
         first, second = width * tangent(one), width * tangent(two)
         room = opening - length
         return (
-            Place(room, "at the reference edge"),
-            Place(room - first - second, "at the other edge"),
-            Place(room - first, "corner to corner", Against.LEAST),
-            Place(room - second, "corner to corner", Against.LEAST),
+            LimitPlace(room, "at the reference edge"),
+            LimitPlace(room - first - second, "at the other edge"),
+            LimitPlace(room - first, "corner to corner", LimitSide.LEAST),
+            LimitPlace(room - second, "corner to corner", LimitSide.LEAST),
         )
 
 
@@ -81,21 +81,21 @@ class Drawer:
         """A racked box takes depth times the sine of its racking."""
         return False
 
-    def inputs(self, made: Made) -> tuple[Uncertain, ...]:
+    def inputs(self, made: BuiltGeometry) -> tuple[UncertainValue, ...]:
         """Openings, boxes, slide, depth, racking of the box in plan."""
         sizes = tuple(made.size(node) for node in self.nodes)
         racked = self.squared.racking(made, "box", made.size(self.box[0]), made.size(self.deep))
         return *sizes, racked
 
-    def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
+    def places(self, x: Sequence[Q]) -> tuple[LimitPlace[Q], ...]:
         """At the face, at the back, and from the one to the other when the box is racked."""
         face, back, front, rear, slide, deep, racked = x
         aside = deep * sine(racked)
         return (
-            Place(face - front - 2.0 * slide, "at the face"),
-            Place(back - rear - 2.0 * slide, "at the back"),
-            Place(back - rear - 2.0 * slide - aside, "front to back", Against.LEAST),
-            Place(face - front - 2.0 * slide + aside, "front to back", Against.LEAST),
+            LimitPlace(face - front - 2.0 * slide, "at the face"),
+            LimitPlace(back - rear - 2.0 * slide, "at the back"),
+            LimitPlace(back - rear - 2.0 * slide - aside, "front to back", LimitSide.LEAST),
+            LimitPlace(face - front - 2.0 * slide + aside, "front to back", LimitSide.LEAST),
         )
 
 
@@ -119,10 +119,10 @@ class Thickness:
         """A plain difference."""
         return True
 
-    def inputs(self, made: Made) -> tuple[Uncertain, ...]:
+    def inputs(self, made: BuiltGeometry) -> tuple[UncertainValue, ...]:
         """Dado with the error of cutting it, thickness."""
         return made.joint(self.dado), made.size(self.thickness)
 
-    def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
+    def places(self, x: Sequence[Q]) -> tuple[LimitPlace[Q], ...]:
         """Everywhere alike."""
-        return (Place(x[0] - x[1]),)
+        return (LimitPlace(x[0] - x[1]),)

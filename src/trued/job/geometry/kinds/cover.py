@@ -11,10 +11,10 @@ from dataclasses import dataclass
 
 from trued.job.expression.tree import Node
 from trued.job.geometry.assembly_squaring import Squaring
-from trued.job.geometry.fit_geometry import Made, Place, Q
+from trued.job.geometry.fit_geometry import BuiltGeometry, LimitPlace, Q
 from trued.job.geometry.number import cosine, sine, tangent
 from trued.job.geometry.unmeasured_errors import PLACE
-from trued.measure.estimate import Uncertain
+from trued.measure.estimate import UncertainValue
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ class Cover:
         """Racking goes in by sines."""
         return False
 
-    def inputs(self, made: Made) -> tuple[Uncertain, ...]:
+    def inputs(self, made: BuiltGeometry) -> tuple[UncertainValue, ...]:
         """Sizes of both, how far aside and up it was laid, racking of both."""
         over, under = (tuple(made.size(node) for node in pair) for pair in (self.over, self.under))
         u = made.budget.untaught.place_mm
@@ -49,7 +49,7 @@ class Cover:
         racked = self.over_squared.racking(made, "over", *over), self.under_squared.racking(made, "under", *under)
         return *over, *under, *laid, *racked
 
-    def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
+    def places(self, x: Sequence[Q]) -> tuple[LimitPlace[Q], ...]:
         """At the four corners of what lies under, seen across; of a lid also above and below."""
         across, up, under_across, under_up, aside, raised, lean, under_lean = x
         half = 0.5 * under_up * cosine(under_lean)
@@ -57,12 +57,12 @@ class Cover:
         aside = aside - raised * tangent(lean)
         shift = half * tangent(lean) - 0.5 * under_up * sine(under_lean)
         sides = (
-            Place(each + aside + shift, "top, one side"),
-            Place(each - aside - shift, "top, other side"),
-            Place(each + aside - shift, "bottom, one side"),
-            Place(each - aside + shift, "bottom, other side"),
+            LimitPlace(each + aside + shift, "top, one side"),
+            LimitPlace(each - aside - shift, "top, other side"),
+            LimitPlace(each + aside - shift, "bottom, one side"),
+            LimitPlace(each - aside + shift, "bottom, other side"),
         )
         if not self.all_round:
             return sides
         above = 0.5 * up * cosine(lean) - half
-        return *sides, Place(above + raised, "at the top"), Place(above - raised, "at the bottom")
+        return *sides, LimitPlace(above + raised, "at the top"), LimitPlace(above - raised, "at the bottom")

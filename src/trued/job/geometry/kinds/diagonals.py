@@ -19,10 +19,10 @@ from dataclasses import dataclass
 
 from trued.job.expression.tree import Node, PartSize
 from trued.job.geometry.assembly_squaring import Squaring, tape_difference_u
-from trued.job.geometry.fit_geometry import Made, Place, Q
+from trued.job.geometry.fit_geometry import BuiltGeometry, LimitPlace, Q
 from trued.job.geometry.number import cosine, far, root, sine
 from trued.job.geometry.unmeasured_errors import ASKEW, TAPED
-from trued.measure.estimate import Shape, Uncertain
+from trued.measure.estimate import Shape, UncertainValue
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class Diagonals:
         """Diagonals are roots of sums of squares."""
         return False
 
-    def inputs(self, made: Made) -> tuple[Uncertain, ...]:
+    def inputs(self, made: BuiltGeometry) -> tuple[UncertainValue, ...]:
         """Bottom, top, upright AD, upright BC, racking; by the tape nothing but what a tape cannot show."""
         if self.squared is Squaring.TAPE:
             return (made.own("tape", TAPED, tape_difference_u(made), Shape.RECTANGULAR),)
@@ -62,12 +62,12 @@ class Diagonals:
         a, b, c, d = (cut(part, end) for part in self.ends for end in (1, 2))
         return *sizes, (a - b + c - d) * 0.25
 
-    def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
+    def places(self, x: Sequence[Q]) -> tuple[LimitPlace[Q], ...]:
         """One difference."""
         if len(x) == 1:
-            return (Place(x[0]),)
+            return (LimitPlace(x[0]),)
         first, second = diagonals(*x)
-        return (Place(first - second),)
+        return (LimitPlace(first - second),)
 
 
 def diagonals(bottom: Q, top: Q, near: Q, away: Q, racking: Q) -> tuple[Q, Q]:

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 
 from trued.job.expression.tree import Node
 from trued.job.geometry.assembly_squaring import Squaring
-from trued.job.geometry.fit_geometry import Made, Place, Q
+from trued.job.geometry.fit_geometry import BuiltGeometry, LimitPlace, Q
 from trued.job.geometry.number import sine
 from trued.job.geometry.unmeasured_errors import LIVELY, PLACE
-from trued.measure.estimate import Uncertain
+from trued.measure.estimate import UncertainValue
 from trued.wood.moisture import MoistureRange
 from trued.wood.movement import BOARD_SPREAD, Grain
 from trued.wood.season import Held, Neighbour
@@ -71,7 +71,7 @@ class Door:
         """A door hung along its hinge side is a plain sum."""
         return self.high is None
 
-    def inputs(self, made: Made) -> tuple[Uncertain, ...]:
+    def inputs(self, made: BuiltGeometry) -> tuple[UncertainValue, ...]:
         """Opening at bottom and top, door, hinge gap as set, growth in the driest and dampest season, lean, height."""
         bottom, top = (made.size(node) for node in self.opening)
         hinge = made.size(self.hinge) + made.own("hinges", PLACE, made.budget.untaught.place_mm)
@@ -81,15 +81,15 @@ class Door:
         high = made.size(self.high)
         return *sizes, high, self.squared.racking(made, "opening", bottom, high)
 
-    def _growth(self, made: Made) -> tuple[Uncertain, Uncertain]:
+    def _growth(self, made: BuiltGeometry) -> tuple[UncertainValue, UncertainValue]:
         """Boards of one species differ by about 15 %; both doors of a pair may come from one board."""
         if self.season is None:
-            return Uncertain(0.0), Uncertain(0.0)
+            return UncertainValue(0.0), UncertainValue(0.0)
         livelier = made.own("wood", LIVELY, BOARD_SPREAD)
         dry, damp = self.season.growth_mm(made.size(self.season.solid).value)
         return (1.0 + livelier) * dry, (1.0 + livelier) * damp
 
-    def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
+    def places(self, x: Sequence[Q]) -> tuple[LimitPlace[Q], ...]:
         """At bottom and top, driest and dampest."""
         bottom, top, door, hinge, dry, damp, *level = x
         lean = 0.5 * level[0] * sine(level[1]) if level else 0.0 * door
@@ -99,6 +99,6 @@ class Door:
         found = []
         for season, growth in (("driest", dry), ("dampest", damp)):
             taken = self.leaves * (door + growth + hinge)
-            found.append(Place(bottom - taken - lean, f"at the bottom, {season}"))
-            found.append(Place(top - taken + lean, f"at the top, {season}"))
+            found.append(LimitPlace(bottom - taken - lean, f"at the bottom, {season}"))
+            found.append(LimitPlace(top - taken + lean, f"at the top, {season}"))
         return tuple(found)

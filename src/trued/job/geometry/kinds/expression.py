@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trued.job.expression.tree import Binary, Choice, Constant, Name, Negated, Node, PartSize, uses
-from trued.job.geometry.fit_geometry import Made, Place, Q
+from trued.job.geometry.fit_geometry import BuiltGeometry, LimitPlace, Q
 from trued.job.geometry.number import chosen
-from trued.measure.estimate import Uncertain
+from trued.measure.estimate import UncertainValue
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +31,13 @@ class Expression:
         """Whether nothing is chosen, and nothing uncertain is multiplied or divided by anything uncertain."""
         return _straight(self.of)
 
-    def inputs(self, made: Made) -> tuple[Uncertain, ...]:
+    def inputs(self, made: BuiltGeometry) -> tuple[UncertainValue, ...]:
         """The actual sizes."""
         return tuple(made.size(leaf) for leaf in self.leaves)
 
-    def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
+    def places(self, x: Sequence[Q]) -> tuple[LimitPlace[Q], ...]:
         """The one place where it is looked at."""
-        return (Place(_reckoned(self.of, dict(zip(self.leaves, x, strict=True)))),)
+        return (LimitPlace(_reckoned(self.of, dict(zip(self.leaves, x, strict=True)))),)
 
 
 def expression_of(node: Node) -> Expression:

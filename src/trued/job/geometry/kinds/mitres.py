@@ -14,9 +14,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trued.job.expression.tree import Node, PartSize
-from trued.job.geometry.fit_geometry import Made, Place, Q
+from trued.job.geometry.fit_geometry import BuiltGeometry, LimitPlace, Q
 from trued.job.geometry.number import cosine, sine, total
-from trued.measure.estimate import Uncertain
+from trued.measure.estimate import UncertainValue
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ class Mitres:
         """What the fixture is set to, in degrees."""
         return f"{180 / len(self.sides):g}"
 
-    def inputs(self, made: Made) -> tuple[Uncertain, ...]:
+    def inputs(self, made: BuiltGeometry) -> tuple[UncertainValue, ...]:
         """Width of the stuff, then of every side its length and its two mitres in rad."""
         mitre = math.pi / len(self.sides)
         sides = (
@@ -51,7 +51,7 @@ class Mitres:
         )
         return made.size(self.width), *(x for side in sides for x in side)
 
-    def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
+    def places(self, x: Sequence[Q]) -> tuple[LimitPlace[Q], ...]:
         """The last joint."""
         width, lengths, begins, ends = x[0], x[1::3], x[2::3], x[3::3]
         heading = ends[0] * 0.0
@@ -64,4 +64,4 @@ class Mitres:
         if self.inside:
             face = heading + (0.5 * math.pi + ends[-1])
             px, py = px + width * cosine(face) / cosine(ends[-1]), py + width * sine(face) / cosine(ends[-1])
-        return (Place(py * sine(begins[0]) - px * cosine(begins[0]), "the last joint"),)
+        return (LimitPlace(py * sine(begins[0]) - px * cosine(begins[0]), "the last joint"),)

@@ -11,10 +11,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trued.job.expression.tree import Node
-from trued.job.geometry.fit_geometry import Made, Place, Q
+from trued.job.geometry.fit_geometry import BuiltGeometry, LimitPlace, Q
 from trued.job.geometry.number import cosine, sine
 from trued.job.geometry.unmeasured_errors import TAPER
-from trued.measure.estimate import Source, Uncertain
+from trued.measure.estimate import ErrorSource, UncertainValue
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class GlueUp:
         """Tapers turn what lies on them."""
         return False
 
-    def inputs(self, made: Made) -> tuple[Uncertain, ...]:
+    def inputs(self, made: BuiltGeometry) -> tuple[UncertainValue, ...]:
         """Wanted width, length, then of every board its width where it begins and its taper."""
         deep, taper = made.size(self.deep), tapering(made)
         found = [made.size(self.wanted), deep]
@@ -49,10 +49,10 @@ class GlueUp:
             found += [width + taper * deep.value, -taper] if back else [width, taper]
         return tuple(found)
 
-    def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
+    def places(self, x: Sequence[Q]) -> tuple[LimitPlace[Q], ...]:
         """At the one end and at the other."""
         begins, ends = stacked(x[1], x[2::2], x[3::2])
-        return Place(begins - x[0], "where it begins"), Place(ends - x[0], "at the far end")
+        return LimitPlace(begins - x[0], "where it begins"), LimitPlace(ends - x[0], "at the far end")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,24 +77,24 @@ class Row:
         """Tapers turn what lies on them."""
         return False
 
-    def inputs(self, made: Made) -> tuple[Uncertain, ...]:
+    def inputs(self, made: BuiltGeometry) -> tuple[UncertainValue, ...]:
         """Openings, spacer, length, taper, then the pieces."""
         opening = (made.size(node) for node in self.opening)
         pieces = (made.size(node) for node in self.pieces)
         return *opening, made.size(self.spacer), made.size(self.deep), tapering(made), *pieces
 
-    def places(self, x: Sequence[Q]) -> tuple[Place[Q], ...]:
+    def places(self, x: Sequence[Q]) -> tuple[LimitPlace[Q], ...]:
         """The last gap at the one end and at the other."""
         near, away, spacer, deep, taper, *pieces = x
         none = 0.0 * taper
         widths = [width for piece in pieces for width in (spacer, piece)]
         begins, ends = stacked(deep, widths, [none, taper] * len(pieces))
-        return Place(near - begins, "where it begins"), Place(away - ends, "at the far end")
+        return LimitPlace(near - begins, "where it begins"), LimitPlace(away - ends, "at the far end")
 
 
-def tapering(made: Made) -> Uncertain:
+def tapering(made: BuiltGeometry) -> UncertainValue:
     """How much wider a ripped board is for each mm of its length; the same for all that were fed one way."""
-    return Uncertain.of(0.0, Source("taper:rip", TAPER, made.budget.untaught.taper_rad))
+    return UncertainValue.of(0.0, ErrorSource("taper:rip", TAPER, made.budget.untaught.taper_rad))
 
 
 def stacked(deep: Q, widths: Sequence[Q], tapers: Sequence[Q]) -> tuple[Q, Q]:
