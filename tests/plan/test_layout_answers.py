@@ -220,7 +220,7 @@ def test_doubles_and_nothing_are_refused_all_at_once() -> None:
 
 
 def test_a_layout_that_fails_its_replay_is_never_given(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(layout_module, "faults_of", lambda *_: ("it overlaps.",))
+    monkeypatch.setattr(layout_module, "violations_of", lambda *_: ("it overlaps.",))
     with pytest.raises(TruedError, match="a fault of ours: it overlaps"):
         lay_out((board(),), (part(300),), Rules(KERF, effort=1))
 

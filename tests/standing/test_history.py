@@ -28,7 +28,7 @@ def test_rows_of_a_feature_come_in_order_of_time() -> None:
 
 def test_at_the_same_moment_what_was_done_comes_before_what_was_found() -> None:
     history = History((five_cut(1, 1e-4),), (moved(1, 1e-4),), (happened(1, "saw-carried"),))
-    assert [type(row).__name__ for row in history.of(FENCE)] == ["Happened", "Moved", "Observed"]
+    assert [type(row).__name__ for row in history.of(FENCE)] == ["ShopEvent", "Adjustment", "Result"]
 
 
 def test_a_superseded_row_was_never_typed() -> None:

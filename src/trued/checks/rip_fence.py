@@ -39,8 +39,7 @@ BLADE_FIRST = "Set the blade to the slot first (check blade-parallel), then the 
 BEFORE = "No rip before this is mended. "
 BY_FEELER = 5.0  # mm: below this a dial may stand near nought, and a ratio says nothing
 INSERT = tuple(f"insert-{edge}-{side}" for edge in ("operator", "far") for side in ("keeper", "offcut"))
-BLADE = ("blade_operator", "blade_far", "blade_span")
-ENDS = ("operator_end", "far_end")
+BLADE, ENDS = ("blade_operator", "blade_far", "blade_span"), ("operator_end", "far_end")
 LOCKS = 3  # the fewest that are read
 
 
@@ -64,9 +63,8 @@ def _own(taken: RunInput) -> float:
 def toe(taken: RunInput) -> UncertainValue:
     """Mean toe over the locks."""
     known, seen = locking(taken), toes(taken)
-    own = ErrorSource(
-        "lock:toe", "locking and reading the fence", known.s / math.sqrt(len(seen)), known.dof, pool="lock"
-    )
+    s = known.s / math.sqrt(len(seen))
+    own = ErrorSource("lock:toe", "locking and reading the fence", s, known.dof, pool="lock")
     return UncertainValue.of(math.fsum(seen) / len(seen), own)
 
 
@@ -127,8 +125,8 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     made.append(Move(RELOCK, LOCK, "fence", "in", None))
     hollow = "hollow" if found[BOW].value.value > 0.0 else "bulged"
     text = (
-        f"The face is {hollow} by {size(found[BOW].value.value, taken.unit)}. Shim or plane its facing straight before "
-        "you set the toe: the toe of a bent face is another at every place."
+        f"The face is {hollow} by {size(found[BOW].value.value, taken.unit)}. Shim or plane its facing straight first: "
+        "the toe of a bent face is another at every place."
     )
     made.append(Move(BOW, text, "fence", "in", None))
     return (*made, *scale_moves(taken, found))
@@ -190,8 +188,8 @@ def toe_in(taken: RunInput) -> Flag | None:
     if not _locks(taken) or not surely_below(toe(taken), 0.0):
         return None
     text = (
-        f"No rip: the fence closes toward the far end by {size(toe(taken).value, taken.unit)}. Work between fence and "
-        "blade is pinched where the teeth rise, and thrown back."
+        f"No rip: the fence closes toward the far end by {size(toe(taken).value, taken.unit)}. Work between them "
+        "is pinched where the teeth rise, and thrown back."
     )
     return Flag("fence-toe-in", Severity.DANGER, text, (TOE,))
 

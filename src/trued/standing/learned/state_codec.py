@@ -29,7 +29,7 @@ from trued.standing.repeats.repeatability import Repeatability
 from trued.standing.stop_history import Entry, StopLog
 from trued.standing.stop_model import Cuts
 
-VERSION = 12
+VERSION = 13
 """Rises whenever the same rows would come to something else: what an older program kept is then worked out anew."""
 
 _KINDS: dict[str, Callable[..., object]] = {
