@@ -32,6 +32,8 @@ FAULTS = (
     Fault("rooms", "a lower room imports a higher one", (("measure/bad.py", "import trued.standing\n"),)),
     Fault("rooms", "what is known asks what to do", (("standing/bad.py", "import trued.advice\n"),)),
     Fault("rooms", "the two surfaces know each other", (("web/bad.py", "import trued.cli\n"),)),
+    Fault("rooms", "words ask the book", (("words/bad.py", "import trued.store\n"),)),
+    Fault("rooms", "a check words an answer", (("checks/bad.py", "import trued.words\n"),)),
     Fault("rooms", "planning knows the checks", (("plan/bad.py", "import trued.checks\n"),)),
     Fault("rooms", "a room that no row names", (("attic/__init__.py", ""),)),
     Fault(
@@ -43,6 +45,7 @@ FAULTS = (
     Fault("door", "a page reaches for the measuring", (("web/bad.py", "import trued.measure\n"),)),
     Fault("pure", "a check reads a file", (("checks/bad.py", "import pathlib\n"),)),
     Fault("pure", "planning asks the clock", (("plan/bad.py", "from time import monotonic\n"),)),
+    Fault("pure", "a sentence looks at the clock", (("words/bad.py", "import time\n"),)),
     Fault("pure", "a size is logged", (("job/bad.py", "import logging\n"),)),
     Fault("pure", "the shop asks the database", (("standing/bad.py", "import sqlalchemy\n"),)),
     Fault(
@@ -88,16 +91,16 @@ def test_each_contract_is_broken_once_on_purpose() -> None:
     assert {fault.contract for fault in FAULTS} == set(CONTRACTS)
 
 
-def test_the_door_shuts_on_every_room_but_the_four_that_surfaces_may_use() -> None:
+def test_the_door_shuts_on_every_room_but_the_five_that_surfaces_may_use() -> None:
     rooms = {f"trued.{name}" for layer in CONTRACTS["rooms"]["layers"] for name in layer.split(" | ")}
-    may_use = {"trued.usecases", "trued.render", "trued.units", "trued.errors"}
+    may_use = {"trued.usecases", "trued.render", "trued.words", "trued.units", "trued.errors"}
     surfaces = {"trued.cli", "trued.web", "trued.(__main__)"}
     assert set(CONTRACTS["door"]["forbidden_modules"]) == rooms - may_use - surfaces
 
 
 def test_the_core_is_every_room_below_the_book_and_the_sheets() -> None:
     layers = CONTRACTS["rooms"]["layers"]
-    below = layers[layers.index("checks | plan") :]
+    below = layers[layers.index("words") :]
     assert set(CONTRACTS["pure"]["source_modules"]) == {
         f"trued.{name}" for layer in below for name in layer.split(" | ")
     }
