@@ -1,4 +1,4 @@
-"""Blunders of the checks of the blade: arbor, blade to slot, knife, insert. One run each."""
+"""Blunders of the checks of the blade: arbor, blade-to-slot angle, knife, insert. One run each."""
 
 from __future__ import annotations
 

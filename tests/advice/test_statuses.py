@@ -110,7 +110,7 @@ def test_an_event_makes_it_stale_until_it_is_found_again() -> None:
     runs = (five_cut(0, 0.2e-4), five_cut(1, 0.1e-4))
     event = happened(2, "facing-renewed", "sled")
     stale = of(History(runs, (), (event,)), at=3)
-    assert stale.stale == ("New facing on the fence",) and stale.decision is Conformity.NOT_PROVEN
+    assert stale.stale == ("New fence facing",) and stale.decision is Conformity.NOT_PROVEN
     assert stale.next is not None and "New facing" in stale.next.why
     assert stale.x.u > 2e-4
     again = of(History((*runs, five_cut(4, 0.3e-4)), (), (event,)), at=4)
@@ -282,7 +282,7 @@ def test_two_runs_of_a_scale_are_pooled_and_an_event_begins_anew() -> None:
     slope = of(History((*one, *two), (), (event,)), SLOPE, 2)
     assert slope.runs == 2  # a blade changes nothing of the tape
     stale = of(History(one, (), (event,)), OFFSET, 2)
-    assert stale.stale == ("A blade of thinner kerf",) and stale.x.u > 0.6
+    assert stale.stale == ("New blade, thinner kerf",) and stale.x.u > 0.6
     assert stale.next is not None and stale.next.do is ActionKind.MEASURE
 
 

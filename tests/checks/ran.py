@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -80,3 +81,10 @@ def coverage(world: World, runs: int, seed: int) -> dict[str, float]:
             if found.feature in one.truth:
                 held[found.feature] = held.get(found.feature, 0) + holds(found, one.truth[found.feature])
     return {feature: n / runs for feature, n in held.items()}
+
+
+def sense_of(order: str) -> str:
+    """Which way a fence turns, seen from above, whose left or right end moves away from or toward you."""
+    said = re.search(r"[Mm]ove the (left|right) end of the fence (away from|toward) you", order)
+    assert said is not None, order
+    return "clockwise" if (said[1] == "left") == (said[2] == "away from") else "counter-clockwise"

@@ -57,7 +57,7 @@ def test_two_errors_that_meet_add_and_turned_against_each_other_they_cancel() ->
     assert estimate(finding, "wobble").value == pytest.approx(0.0, abs=1e-3)  # as it is mounted now
     assert not [m for m in finding.moves if m.feature == "wobble"]
     back = run("arbor", readings_of(turned, one))
-    assert "turn it back" in next(m.text for m in back.moves if m.feature == "wobble")
+    assert "Turn it back" in next(m.text for m in back.moves if m.feature == "wobble")
 
 
 # --- decisions and what to do
@@ -72,7 +72,7 @@ def test_worked_example() -> None:
 
 @pytest.mark.parametrize(
     ("spot", "words"),
-    [("with-blade", "use another blade"), ("with-arbor", "look for a chip"), ("", "turn the blade half round")],
+    [("with-blade", "use another blade"), ("with-arbor", "Look for a chip"), ("", "turn the blade half round")],
 )
 def test_what_to_do_follows_the_high_spot(spot: str, words: str) -> None:
     read = readings_of(Arbor(wobble=0.001), spot=spot)
@@ -83,7 +83,7 @@ def test_what_to_do_follows_the_high_spot(spot: str, words: str) -> None:
 def test_a_flange_that_runs_out() -> None:
     finding = run("arbor", readings_of(Arbor(flange=0.0015)))
     assert [m.feature for m in finding.moves] == ["flange", "wobble"]
-    assert "for the maker's service" in finding.moves[0].text
+    assert "the maker's service" in finding.moves[0].text
 
 
 def test_a_true_arbor_is_in_at_once() -> None:

@@ -1,4 +1,4 @@
-"""Blade to slot: sign rules on a blade turned in space, what is allowed on which side, blunders, drawings."""
+"""Blade-to-slot angle: sign rules on a blade turned in space, what is allowed on which side, blunders, drawings."""
 
 import math
 import re
@@ -59,7 +59,7 @@ def test_at_most_two_moves_set_it(slot_x: float, fence: str, yaw: float, respons
             break
         (move,) = CHECK.moves(read, CHECK.evaluate(read))  # nearer the limit than a run can show: moved all the same
         assert move.amount_mm is not None
-        closer = move.amount_mm / 25.4 * (1.0 if "comes toward the slot" in move.text else -1.0)
+        closer = move.amount_mm / 25.4 * (1.0 if "the back of the blade toward the slot" in move.text else -1.0)
         arbor.turn_to_slot(response * closer, SPAN)
     left = arbor.leans_away() * (1.0 if fence == "beyond-blade" else -1.0)
     assert -0.004 / SPAN - 1e-6 <= left <= 1e-6

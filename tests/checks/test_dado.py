@@ -58,7 +58,7 @@ def test_a_loose_groove_is_filled_and_the_next_is_narrower() -> None:
     typed = "groove=0.760 groove=0.760 groove=0.760 shelf=0.742"
     (move,) = run("dado", typed, marked="0.125").moves
     assert move.direction == "narrower" and move.amount_mm == pytest.approx(0.014 * INCH)
-    assert "glue a shaving of 0.0140 in" in move.text and "0.7460 in takes 7 passes" in move.text
+    assert "Glue a shaving of 0.0140 in" in move.text and "0.7460 in takes 7 passes" in move.text
     assert "of this blade" not in run("dado", typed).moves[0].text
     assert "takes one pass" in run("dado", "groove=0.13 groove=0.13 shelf=0.116", marked="0.125").moves[0].text
 
@@ -149,7 +149,7 @@ def test_fraction_display() -> None:
 
 @pytest.mark.parametrize(
     ("shelf", "words", "moves"),
-    [("0.749", "too thick by", 1), ("0.73", "glue a shaving", 0), ("0.742", "has room of", 0)],
+    [("0.749", "too thick by", 1), ("0.73", "Glue a shaving", 0), ("0.742", "has room of", 0)],
 )
 def test_drawings(shelf: str, words: str, moves: int) -> None:
     run_taken = taken("dado", f"groove=0.746 shelf={shelf}")

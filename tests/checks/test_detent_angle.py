@@ -1,12 +1,11 @@
 """Detent angle: signs proved on rings that are really cut and laid together, the worked gap, blunders."""
 
 import math
-import re
 from itertools import pairwise
 
 import pytest
 from tests.checks.drawn import arrows, labels, paths
-from tests.checks.ran import acts, codes, coverage, estimate, run, taken
+from tests.checks.ran import acts, codes, coverage, estimate, run, sense_of, taken
 from tests.checks.simulated_fence import detent_angle
 from tests.worlds.ring import last_joint, mitred
 from tests.worlds.sled import LAYOUTS, Sled
@@ -61,9 +60,8 @@ def test_two_moves_bring_it_in(fence: str, keeper: str, swung: str, error: float
         one = taken("detent-angle", readings_of(sled, 4, swung), fence=fence, keeper=keeper)
         founds = CHECK.evaluate(one)
         (move,) = CHECK.moves(one, founds)
-        sense = re.search(r"(counter-clockwise|clockwise) seen from above", move.text)
-        assert sense is not None
-        sled.turn_fence(response * abs(founds[0].value.value), sense[1])
+        sense = sense_of(move.text)
+        sled.turn_fence(response * abs(founds[0].value.value), sense)
     assert abs(sled.tight - (1 if swung == "closed" else -1) * math.pi / 4) < 0.02 * DEG
 
 
@@ -85,8 +83,8 @@ def test_worked_by_hand() -> None:
     found = estimate(finding, "detent-angle")
     assert found.value / DEG == pytest.approx(0.05, abs=2e-4) and found.decision == "proven-out"
     (move,) = finding.moves
-    assert move.direction == "open" and "Open the fence at this detent by 0.0155 in at the screw: its end" in move.text
-    assert "Each cut is over its angle, so it goes back toward its zero." in move.text
+    assert move.direction == "open" and move.text.startswith("Open the corner at the keeper, 0.0155 in at the screw.")
+    assert "Each cut is over its angle." in move.text
     assert move.amount_mm == pytest.approx(0.05 * DEG * 18 * 25.4, rel=3e-3)  # 0.0157 in; by feelers 0.0155
 
 
@@ -99,25 +97,24 @@ def test_with_the_width_for_the_joint_it_would_be_too_much() -> None:
 @pytest.mark.parametrize(
     ("swung", "where", "direction", "words"),
     [
-        ("closed", "inside", "open", "back toward"),
-        ("closed", "outside", "close", "farther from"),
-        ("open", "inside", "close", "back toward"),
-        ("open", "outside", "open", "farther from"),
+        ("closed", "inside", "open", "over"),
+        ("closed", "outside", "close", "short of"),
+        ("open", "inside", "close", "over"),
+        ("open", "outside", "open", "short of"),
     ],
 )
 def test_gap_outside_turns_it_farther_gap_inside_less(swung: str, where: str, direction: str, words: str) -> None:
     typed = OVER.replace("swung=closed", f"swung={swung}").replace("where=inside", f"where={where}")
     (move,) = run("detent-angle", typed).moves
-    assert move.direction == direction and f"so it goes {words} its zero. " in move.text
-    assert move.text.startswith(f"{direction.capitalize()} the fence at this detent by ")
-    assert ("goes away from the work" in move.text) == (direction == "open")
+    assert move.direction == direction and f"Each cut is {words} its angle." in move.text
+    assert move.text.startswith(f"{direction.capitalize()} the corner at the keeper, ")
     assert move.amount_mm is None and "--radius" in move.text
     (move,) = run("detent-angle", typed, radius="18").moves
-    assert "clamp a block on the side to which the fence goes there, with" in move.text
+    assert "clamp a block on the side the fence moves to." in move.text
     for pivot, screw, goes_back in (("near-blade", "keeper", "open"), ("near-blade", "offcut", "close")):
         (move,) = run("detent-angle", typed, radius="18", pivot=pivot, screw=screw).moves
-        side = "behind the fence, away from the work" if direction == goes_back else "on the side of the work"
-        assert f"At the screw clamp a block {side}, with" in move.text
+        side = "behind the fence" if direction == goes_back else "on the work side"
+        assert f"At the screw, clamp a block {side}. Put" in move.text
 
 
 def test_what_moves_every_run_moves_the_angle_as_much_and_the_same_way() -> None:
@@ -251,7 +248,7 @@ def test_ring_and_fence_are_drawn_as_they_stand(fence: str, keeper: str, where: 
     said = "open the fence" if opening else "close the fence"
     assert kx * word[said][0] < 0.0 and word[said][1] == -17.0
     over = ("over", "back toward") if where == "inside" else ("short of", "farther from")
-    assert f"each cut is {over[0]} its angle" in after.told and f"turn it {over[1]} its zero" in after.told
+    assert f"each cut is {over[0]} its angle" in after.told and f"{over[1]} its zero" in after.told
 
 
 # --- coverage

@@ -73,7 +73,7 @@ def test_a_number_that_never_changes_hides_what_lies_below_it() -> None:
 def test_a_detent_that_scatters_is_mended_first() -> None:
     wild = engaged([0.0, 0.010, -0.008, 0.004, -0.006], [0.009, -0.007, 0.003, -0.004, 0.000])
     moves = run("detent-repeat", wild).moves
-    assert [m.feature for m in moves] == ["detent-repeat"] and "Do not set its angle yet" in moves[0].text
+    assert [m.feature for m in moves] == ["detent-repeat"] and "before you set its angle" in moves[0].text
     assert (moves[0].where, moves[0].direction) == ("detent", "in")
 
 

@@ -32,7 +32,7 @@ def test_worked_by_hand() -> None:
     assert angle == pytest.approx(0.00167, abs=5e-6) and math.degrees(angle) == pytest.approx(0.096, abs=5e-4)
     assert angle * 23.875 == pytest.approx(0.040, abs=5e-4)
     (move,) = CHECK.moves(taken("diagonals", typed(GOOD)), finding.founds)
-    assert "from A to C" in move.text and move.amount_mm == pytest.approx(25.4 / 32)
+    assert "A to C" in move.text and move.amount_mm == pytest.approx(25.4 / 32)
     assert not codes(finding)  # 2940.49 against 2940.03: the mean diagonal is 0.003 long, which is fine
 
 
@@ -64,7 +64,7 @@ def test_squeezed_as_told_it_is_square(tight: float, response: float) -> None:
     for _ in range(2):
         finding = run("diagonals", readings_of(box))
         (move,) = CHECK.moves(taken("diagonals", readings_of(box)), finding.founds)
-        ends = re.search(r"from ([AB]) to ([CD])", move.text)
+        ends = re.search(r"diagonal, ([AB]) to ([CD])", move.text)
         assert ends is not None and move.amount_mm is not None
         box.squeeze(0 if ends.groups() == ("A", "C") else 1, response * move.amount_mm / 25.4)
     assert abs(box.tight()) < 1.5e-3 / 2

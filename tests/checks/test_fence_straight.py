@@ -88,11 +88,11 @@ def test_short_edges_are_cut_otherwise() -> None:
     """(4 × 0.004 / 24) × (1 − 6 / 24) = 0.0005 rad, 0.006 in per foot."""
     assert short_edge(0.004, 24.0, 6.0) == pytest.approx(0.0005)
     (move,) = CHECK.moves(one := taken("fence-straight", "gap@0=0 gap@12=0.004 gap@24=0"), CHECK.evaluate(one))
-    assert "an edge of 6 in beside the blade is cut 0.0060 in/ft other" in move.text
+    assert "a 6 in edge beside the blade is cut 0.0060 in/ft off" in move.text
     (move,) = CHECK.moves(one := taken("fence-straight", "gap@0=0 gap@3=0.004 gap@6=0"), CHECK.evaluate(one))
     assert "beside the blade" not in move.text
     (move,) = CHECK.moves(one := taken("fence-straight", "gap@0=0 gap@300=0.1 gap@600=0", "mm"), CHECK.evaluate(one))
-    assert "an edge of 150 mm" in move.text
+    assert "a 150 mm edge" in move.text
 
 
 def test_a_bent_face_swings_a_short_edge_as_said() -> None:
@@ -118,7 +118,7 @@ def test_two_shims_make_it_straight(bow: float, response: float) -> None:
         for move in finding.moves:
             assert move.amount_mm is not None and move.where == "facing"
             shim = response * move.amount_mm / 25.4
-            bow += shim if "behind both its ends" in move.text else -shim  # a shim there brings the face into the work
+            bow += shim if "behind both ends" in move.text else -shim  # a shim there brings the face into the work
     assert abs(bow) < 0.003
 
 

@@ -64,10 +64,7 @@ def test_worked_by_hand() -> None:
     (move,) = finding.moves
     assert move.amount_mm is None and "0.0040 in for every 3.00 in" in move.text and move.direction == "in"
     (move,) = run("fence-upright", WORKED, tall="3.5").moves
-    assert (
-        move.amount_mm == pytest.approx(0.008 / 6 * 3.5 * 25.4)
-        and "0.0015 in together) behind its top edge" in move.text
-    )
+    assert move.amount_mm == pytest.approx(0.008 / 6 * 3.5 * 25.4) and "behind its top edge" in move.text
 
 
 def test_over_the_work() -> None:

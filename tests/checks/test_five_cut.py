@@ -1,10 +1,8 @@
 """Five cuts: signs proved on boards that are really cut, worked examples, blunders made and nearly made."""
 
-import re
-
 import pytest
 from tests.checks.drawn import Normal, box, normal, side
-from tests.checks.ran import acts, codes, coverage, estimate, run, taken
+from tests.checks.ran import acts, codes, coverage, estimate, run, sense_of, taken
 from tests.checks.simulated import five_cut
 from tests.worlds.sled import LAYOUTS, Sled
 
@@ -16,10 +14,10 @@ from trued.procedure import examine, take
 
 CONTRACT = "fence_end=0.500 free_end=0.538 length=9.5"
 COMPASS = {  # worked out by hand: which way the far end of the fence goes to open the corner
-    ("far", "left"): "the left end away from the operator, clockwise seen from above",
-    ("operator", "left"): "the left end toward the operator, counter-clockwise seen from above",
-    ("far", "right"): "the right end away from the operator, counter-clockwise seen from above",
-    ("operator", "right"): "the right end toward the operator, clockwise seen from above",
+    ("far", "left"): "the left end of the fence away from you",
+    ("operator", "left"): "the left end of the fence toward you",
+    ("far", "right"): "the right end of the fence away from you",
+    ("operator", "right"): "the right end of the fence toward you",
 }
 
 
@@ -49,9 +47,8 @@ def test_turning_the_fence_as_told_squares_it(fence: str, keeper: str, tight: fl
     sled.make_tight(tight)
     finding = run("five-cut", readings_of(sled), fence=fence, keeper=keeper)
     (move,) = finding.moves
-    sense = re.search(r"(counter-clockwise|clockwise) seen from above", move.text)
-    assert sense is not None
-    sled.turn_fence(abs(finding.estimates[0].value), sense[1])
+    sense = sense_of(move.text)
+    sled.turn_fence(abs(finding.estimates[0].value), sense)
     assert abs(sled.tight) < 0.01 * abs(tight)
 
 
@@ -65,9 +62,11 @@ def test_the_feeler_at_the_screw_squares_it(fence: str, keeper: str, pivot: str,
     sled.make_tight(tight)
     facts = {"fence": fence, "keeper": keeper, "pivot": pivot, "screw": screw, "radius": "18"}
     (move,) = run("five-cut", readings_of(sled), **facts).moves
-    way = re.search(r"the fence goes there, ((?:away from|toward) the operator)", move.text)
-    assert way is not None and move.where == "screw" and move.amount_mm is not None
-    sled.push_screw(move.amount_mm / 25.4, way[1])
+    assert move.where == "screw" and move.amount_mm is not None
+    from_work = "clamp a block behind the fence" in move.text
+    assert from_work != ("clamp a block on the work side" in move.text)
+    away = from_work == (fence == "far")
+    sled.push_screw(move.amount_mm / 25.4, f"{'away from' if away else 'toward'} the operator")
     assert abs(sled.tight) < 0.01 * abs(tight)
 
 
@@ -75,7 +74,7 @@ def test_the_feeler_at_the_screw_squares_it(fence: str, keeper: str, pivot: str,
 def test_the_drawing_says_the_turn_that_the_boards_really_took(fence: str, keeper: str) -> None:
     told = CHECK.draw(take(CHECK, CONTRACT.split(), {"fence": fence, "keeper": keeper}), ()).told
     took = Sled(fence, keeper).five_cuts().turns[1:]
-    assert ("counter-clockwise between" in told) == all(t > 0 for t in took)
+    assert ("counterclockwise between" in told) == all(t > 0 for t in took)
     assert ("panel clockwise between" in told) == all(t < 0 for t in took)
 
 
@@ -89,15 +88,14 @@ def test_contract_in_every_layout(fence: str, keeper: str) -> None:
     assert found.value == pytest.approx(0.001, rel=0.01)
     assert found.decision == "proven-out" and found.unit == "rad"
     (move,) = finding.moves
-    assert move.direction == "open" and move.text.startswith("Open the fence") and move.where == "fence"
+    assert move.direction == "open" and move.text.startswith("Move the ") and move.where == "fence"
     assert move.amount_mm is None and "0.0120 in/ft" in move.text and "--radius" in move.text
-    assert "goes away from the work" in move.text and COMPASS[fence, keeper] in move.text
+    assert COMPASS[fence, keeper] in move.text
 
 
 def test_without_the_layout_the_words_are_still_right() -> None:
     (move,) = run("five-cut", CONTRACT).moves
-    assert "goes away from the work" in move.text
-    assert "operator" not in move.text and "clockwise" not in move.text
+    assert move.text.startswith("Open the corner at the keeper") and "end of the fence" not in move.text
 
 
 def test_far_fence_keeper_left_worked_by_hand() -> None:
@@ -114,9 +112,9 @@ def test_far_fence_keeper_left_worked_by_hand() -> None:
     assert finding.estimates[0].value == pytest.approx(0.0003, rel=1e-9)
     forced = CHECK.moves(taken("five-cut", "fence_end=1.0120 free_end=1.0300 length=15", **facts), finding.founds)[0]
     assert forced.amount_mm == pytest.approx(0.0054 * 25.4, rel=1e-9)
-    assert "by 0.0055 in at the screw" in forced.text and "0.11 turn (40°)" in forced.text
-    assert "feelers of 0.0040 in and 0.0015 in together" in forced.text
-    assert "behind the fence (the fence goes there, away from the operator)" in forced.text
+    assert "0.0055 in at the screw" in forced.text and "About 1/8 of a turn" in forced.text
+    assert "feelers 0.004 + 0.0015" in forced.text
+    assert "the left end of the fence away from you" in forced.text
 
 
 def test_closing_worked_by_hand() -> None:
@@ -125,15 +123,15 @@ def test_closing_worked_by_hand() -> None:
     finding = run("five-cut", typed, radius="16", fence="operator", keeper="left")
     assert finding.estimates[0].value == pytest.approx(-0.000207, abs=5e-7)
     (move,) = CHECK.moves(taken("five-cut", typed, radius="16", fence="operator", keeper="left"), finding.founds)
-    assert move.direction == "close" and "comes into the work" in move.text
+    assert move.direction == "close" and "the left end of the fence away from you" in move.text
     assert move.amount_mm == pytest.approx(0.0033 * 25.4, rel=0.01)
-    assert "on the side to which the fence goes there" in move.text  # pivot and screw are not known
+    assert "on the side the fence moves to" in move.text  # pivot and screw are not known
 
 
 def test_a_move_thinner_than_any_feeler_takes_two() -> None:
     typed = "fence_end=1.0000 free_end=1.0200 length=14"
     (move,) = CHECK.moves(taken("five-cut", typed, radius="3"), run("five-cut", typed).founds)
-    assert "two feelers that differ by 0.0010 in" in move.text and "thinner one" in move.text
+    assert "Put a 0.0025 feeler between them. Swap it for the 0.0015." in move.text
 
 
 @pytest.mark.parametrize(
@@ -284,7 +282,7 @@ def test_drawing_says_what_it_assumes() -> None:
     assert "Drawn for a far fence" in CHECK.draw(taken("five-cut", CONTRACT), ()).told
     finding = run("five-cut", "fence_end=1.0455 free_end=1.0335 length=14.5")
     closing = CHECK.draw(taken("five-cut", "fence_end=1.0455 free_end=1.0335 length=14.5", "mm"), finding.founds)
-    assert "close the fence" in closing.told and "mm per 300 mm" in closing.told
+    assert "into the work" in closing.told and "mm per 300 mm" in closing.told
 
 
 def both_drawings(fence: str, keeper: str, typed: str = CONTRACT) -> tuple[Normal, Normal]:
@@ -327,7 +325,7 @@ def test_the_fence_is_drawn_as_it_leans_and_the_arrow_beside_it(fence: str, keep
     one = taken("five-cut", typed, fence=fence, keeper=keeper)
     told = CHECK.draw(one, CHECK.evaluate(one)).told
     assert f"keeper is {'tight' if tight else 'open'} by" in told
-    assert f"To mend it {'open' if tight else 'close'} the fence: " in told
+    assert (sense_of(told) == "clockwise") == ((keeper == "left") == ((fence == "far") == tight))
     assert (end[1] > start[1]) == tight and (start[1] < 4.5) == tight and start[0] == 11.0
     (label,) = [text for text in after.labels if text.startswith(("open: ", "close: "))]
     assert label.startswith("open: " if tight else "close: ")
@@ -355,6 +353,6 @@ def test_the_step_tells_which_way_the_panel_is_turned() -> None:
     """As the geometry has it: the fresh edge looks toward the blade and must come to look toward the fence."""
     (step,) = (step.text for step in CHECK.steps if step.text.startswith("Turn the panel"))
     turns = {(f, k): SledLayout(f, k).board_turn() for f in ("far", "operator") for k in ("left", "right")}
-    assert "counter-clockwise for a far fence with the keeper left and for an operator's fence with the keeper" in step
-    assert turns["far", "left"] == turns["operator", "right"] == "counter-clockwise"
+    assert "counterclockwise for a far fence with the keeper left and for an operator's fence with the keeper" in step
+    assert turns["far", "left"] == turns["operator", "right"] == "counterclockwise"
     assert turns["far", "right"] == turns["operator", "left"] == "clockwise" and "clockwise for the other two" in step

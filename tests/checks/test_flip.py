@@ -1,10 +1,8 @@
 """Flip test: signs proved on boards that are really cut and rolled over, the worked example, blunders."""
 
-import re
-
 import pytest
 from tests.checks.drawn import box, normal, side
-from tests.checks.ran import acts, codes, coverage, estimate, run, simulate, taken
+from tests.checks.ran import acts, codes, coverage, estimate, run, sense_of, simulate, taken
 from tests.checks.simulated_fence import flip
 from tests.worlds.flip import cut_in_two
 from tests.worlds.sled import LAYOUTS, Sled
@@ -46,9 +44,8 @@ def test_two_moves_bring_it_in(fence: str, keeper: str, tight: float, response: 
     for _ in range(2):
         finding = run("flip", readings_of(sled), fence=fence, keeper=keeper)
         for move in CHECK.moves(taken("flip", readings_of(sled), fence=fence, keeper=keeper), finding.founds):
-            sense = re.search(r"(counter-clockwise|clockwise) seen from above", move.text)
-            assert sense is not None
-            sled.turn_fence(response * abs(finding.founds[0].value.value), sense[1])
+            sense = sense_of(move.text)
+            sled.turn_fence(response * abs(finding.founds[0].value.value), sense)
     assert abs(sled.tight) < 2e-4
 
 
@@ -67,8 +64,10 @@ def test_worked_by_hand(fence: str, keeper: str) -> None:
     found = estimate(finding, "fence-angle")
     assert found.value == pytest.approx(0.008 / 11, rel=1e-9) and found.decision == "proven-out"
     (move,) = finding.moves
-    assert move.direction == "open" and "open it by 0.0087 in/ft" in move.text
-    assert "goes away from the work (the" in move.text and "set it by five cuts" in move.text
+    assert move.direction == "open" and "0.0087 in/ft" in move.text
+    assert (sense_of(move.text) == "clockwise") == (
+        (keeper == "left") == (fence == "far")
+    ) and "by the five-cut" in move.text
     assert move.amount_mm is None and "--radius" in move.text
 
 
@@ -76,9 +75,9 @@ def test_open_at_the_straightedge_is_an_open_corner() -> None:
     finding = run("flip", OUT.replace("away", "straightedge"), radius="18", pivot="near-blade", screw="keeper")
     assert estimate(finding, "fence-angle").value == pytest.approx(-0.008 / 11, rel=1e-9)
     (move,) = finding.moves
-    assert move.direction == "close" and move.where == "screw" and "square: close it by" in move.text
+    assert move.direction == "close" and move.where == "screw" and move.text.startswith("Close the corner")
     assert move.amount_mm == pytest.approx(0.008 / 11 * 18 * 25.4, rel=1e-9)
-    assert "comes into the work" in move.text and "on the side of the work" in move.text
+    assert "on the work side" in move.text
 
 
 def test_the_thinnest_feeler_sees_so_much() -> None:
@@ -166,11 +165,11 @@ def test_honest_runs_are_hardly_ever_doubted() -> None:
 
 @pytest.mark.parametrize(("fence", "keeper"), LAYOUTS)
 def test_drawings(fence: str, keeper: str) -> None:
-    for typed, word in ((OUT, "open"), (OUT.replace("away", "straightedge"), "close")):
+    for typed in (OUT, OUT.replace("away", "straightedge")):
         one = taken("flip", typed, fence=fence, keeper=keeper)
         assert "rolled over about its long axis" in CHECK.draw(one, ()).told
         after = CHECK.draw(one, CHECK.evaluate(one))
-        assert f"{word} the fence" in after.told and keeper in after.told and "seen from above" in after.told
+        assert "end of the fence" in after.told and keeper in after.told
         assert [shape for shape in after.shapes if shape.role == "move" and hasattr(shape, "start")]
 
 

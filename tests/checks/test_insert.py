@@ -42,9 +42,9 @@ def test_at_most_two_turns_level_a_corner(corner: str, above: float, response: f
         if estimate(finding, f"insert-{corner}").decision == "proven-in":
             break
         move = next(m for m in CHECK.moves(read, finding.founds) if m.where == corner)
-        way = re.search(r": (raise|lower) it", move.text)
+        way = re.search(r"^(Raise|Lower) the ", move.text)
         assert way is not None and move.amount_mm is not None
-        one.turn(corner, response * move.amount_mm / 25.4 * (1.0 if way[1] == "raise" else -1.0))
+        one.turn(corner, response * move.amount_mm / 25.4 * (1.0 if way[1] == "Raise" else -1.0))
     low, high = (0.0, 0.005) if corner.startswith("operator") else (-0.002, 0.0)
     assert low - 1e-6 <= one.low(corner) <= high + 1e-6
     assert one.strip() == "none"
@@ -69,12 +69,12 @@ def test_worked_example() -> None:
     assert decisions["insert-far-keeper"] == "proven-out" and decisions["insert-operator-offcut"] == "proven-in"
     assert all(e.safety for e in finding.estimates)
     (move,) = finding.moves
-    assert "The far edge on the keeper's side lies low by 0.0040 in: raise it by 0.0050 in" in move.text
+    assert "Raise the far, keeper side corner of the insert 0.0050 in. It is 0.0040 in low." in move.text
     assert move.direction == "up" and not finding.seen
 
 
 def test_a_corner_that_work_runs_against_is_said_first_though_corners_are_missing() -> None:
-    said = "The far edge on the keeper's side lies low".lower()
+    said = "the far, keeper side corner lies low"
     with pytest.raises(InputRefused) as refused:
         take(CHECK, ["low@far-keeper=0.004", "low@far-keeper=0.004"])
     first, *rest = refused.value.faults
@@ -86,7 +86,7 @@ def test_a_corner_that_work_runs_against_is_said_first_though_corners_are_missin
 
 def test_turns_of_the_screw() -> None:
     finding = run("insert", CHECK.example.given, level_thread="20/in")
-    assert "by its screw 0.10 turn (36°), about 1/8" in finding.moves[0].text  # 0.005 of 0.050
+    assert "about 1/8 of a turn at its screw" in finding.moves[0].text  # 0.005 of 0.050
 
 
 def test_twice_read_in_the_middle_is_proven_and_at_the_limit_not() -> None:

@@ -67,7 +67,7 @@ def test_a_full_kerf_knife_with_a_thin_kerf_blade_is_blocked() -> None:
     typed = readings_of(Knife(0.100, 0.071, 0.094))
     assert decisions(typed)["knife-under-kerf"] == "proven-out" and decisions(typed)["knife"] == "proven-out"
     move = next(m for m in run("knife", typed).moves if m.feature == "knife-under-kerf")
-    assert move.text.startswith("No cut with this pair") and "0.0060 in thicker than the kerf" in move.text
+    assert move.text.startswith("Don't cut with this pair") and "0.0060 in thicker than the kerf" in move.text
 
 
 def test_a_knife_thinner_than_the_plate_is_blocked() -> None:
@@ -89,7 +89,7 @@ def test_no_knife() -> None:
     assert decisions(["knife=0", "plate=0.087", "kerf=0.125"]) == {"knife-over-plate": "proven-out"}
     assert acts(finding) == {"knife-absent": "danger"}
     (move,) = finding.moves
-    assert "no rip" in move.text
+    assert "No rip" in move.text
     assert "no rip" in CHECK.draw(taken("knife", "knife=0 plate=0.087 kerf=0.125"), finding.founds).told
 
 

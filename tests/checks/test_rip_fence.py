@@ -75,7 +75,7 @@ def test_at_most_two_moves_open_the_fence_as_it_should(slot_x: float, toe: float
         if examine(read).estimates[0].decision == "proven-in":
             break
         move = CHECK.moves(read, CHECK.evaluate(read))[0]
-        way = re.search(r"far end of the fence (toward|away from) the blade", move.text)
+        way = re.search(r"back of the rip fence (toward|away from) the blade", move.text)
         assert way is not None and move.amount_mm is not None
         fence.move_far_end(response * move.amount_mm / 25.4 * (1.0 if way[1] == "away from" else -1.0))
     assert 0.0 <= fence.open_rad * 20 + 1e-6 <= 0.003 + 2e-6
@@ -100,9 +100,9 @@ def test_a_fence_that_closes_is_named_and_opened() -> None:
     finding = run("rip-fence", readings_of(fence))
     (move,) = finding.moves  # toe and angle are out, and one fence gets one order
     assert move.feature == "rip-fence-angle" and move.direction == "out"
-    assert move.text.startswith("No rip: fence and blade come together")
+    assert move.text.startswith("No rip: fence and blade pinch at the back")
     assert move.amount_mm == pytest.approx(0.0135 * 25.4, rel=1e-3)
-    assert "together between block and fence. Draw the feelers out, loosen the fence" in move.text
+    assert "between them. Pull the feelers. Loosen the fence" in move.text
     read = taken("rip-fence", readings_of(Fence(0.001499 / 20)))
     assert "Less cannot be set by hand" in CHECK.moves(read, CHECK.evaluate(read))[0].text
     assert "away from the blade by 0.0135 in" in move.text
@@ -116,7 +116,7 @@ def test_a_fence_too_far_open_is_ordered_once_by_its_angle() -> None:
 
 def test_without_the_blade_the_fence_is_opened_but_not_brought_in() -> None:
     (move,) = run("rip-fence", readings_of(Fence(0.015 / 20), blade=False)).moves
-    assert move.amount_mm is None and "Read the blade from the same slot before you bring it in" in move.text
+    assert move.amount_mm is None and "Read the blade from the same slot first" in move.text
     (opened,) = run("rip-fence", readings_of(Fence(-0.015 / 20), blade=False)).moves
     assert opened.direction == "out" and opened.amount_mm == pytest.approx(0.0165 * 25.4, rel=1e-3)
 
@@ -186,7 +186,7 @@ def test_scale_worked_by_hand() -> None:
     assert estimate(finding, "rip-offset").value == pytest.approx(0.040 * 25.4, rel=1e-6)
     assert estimate(finding, "rip-slope").value == pytest.approx(0.002, rel=1e-6)
     offset, slope = CHECK.moves(taken("rip-fence", typed), finding.founds)[-2:]
-    assert offset.direction == "narrower" and "until 6.0400 is read" in offset.text and "0.0400 in less" in offset.text
+    assert offset.direction == "narrower" and "until it reads 6.0400" in offset.text and "0.0400 in less" in offset.text
     assert "2.0000: set 1.9561" in slope.text and slope.amount_mm is None
     narrow = [*locks(0.0015, 0.0015, 0.0015), "width@2=1.956", "width@4=3.952", "width@6=5.948"]
     less = CHECK.moves(taken("rip-fence", narrow), run("rip-fence", narrow).founds)[-2]
@@ -199,7 +199,7 @@ def test_the_cursor_as_told_takes_the_offset_away_and_the_other_way_doubles_it()
     move = next(
         m for m in CHECK.moves(taken("rip-fence", typed), run("rip-fence", typed).founds) if m.where == "cursor"
     )
-    reads = float(re.search(r"until ([\d.]+) is read", move.text)[1])  # type: ignore[index]
+    reads = float(re.search(r"until it reads ([\d.]+)\.", move.text)[1])  # type: ignore[index]
     shifted = replace(fence, scale_origin=fence.scale_origin - (reads - 6.0))
     wrong = replace(fence, scale_origin=fence.scale_origin + (reads - 6.0))
     assert shifted.ripped(6.0) == pytest.approx(6.0, abs=1e-4) and wrong.ripped(6.0) == pytest.approx(6.08, abs=1e-4)

@@ -37,7 +37,7 @@ def test_where_the_edge_left_the_fence_the_strip_is_narrow(lead_off: float, trai
     rip = Rip(2.0, 24.0, off_fence=lambda s: lead_off + (trail_off - lead_off) * s / 24.0)
     (move,) = run("rip-parallel", strips(rip, 6)).moves
     left_late = trail_off > 0.0
-    assert ("trailing end is narrower by 0.0200 in" in move.text) == left_late
+    assert ("trailing end is 0.0200 in narrower" in move.text) == left_late
     assert ("toward the end of the feed" in move.text) == left_late and move.amount_mm is None
     cured = Rip(2.0, 24.0)  # pressed to the fence all the way, as told
     assert abs(estimate(run("rip-parallel", strips(cured)), "rip-taper").value) < 1e-6

@@ -84,7 +84,7 @@ def test_a_line_above_the_work_is_less_sure() -> None:
 def test_an_open_facing_is_renewed() -> None:
     finding = run("sight-line", f"{GOOD} facing_kerf=0.150 facing_kerf=0.150", marked="0.094")
     assert estimate(finding, "zero-clearance").value == pytest.approx(0.056 * 25.4)
-    assert "Renew facing" in finding.moves[-1].text
+    assert "Renew the facing" in finding.moves[-1].text
     assert [e.feature for e in run("sight-line", f"{GOOD} facing_kerf=0.150").estimates] == ["sight-line"]
 
 

@@ -23,7 +23,7 @@ def test_worked_by_hand() -> None:
     assert edge == pytest.approx(0.0026, abs=1e-5) and 12 * edge == pytest.approx(1 / 32)
     assert round(edge / 0.0001) == 26
     (move,) = finding.moves
-    assert "No fence and no screw mends this" in move.text and move.amount_mm == pytest.approx(25.4 / 32)
+    assert "No fence and no screw fixes this" in move.text and move.amount_mm == pytest.approx(25.4 / 32)
 
 
 def test_what_is_left_of_a_crook_in_a_short_part_worked_by_hand() -> None:
@@ -60,7 +60,7 @@ def test_thickness_has_no_tolerance_and_evenness_has() -> None:
     assert estimate(finding, "stock-thickness").decision is None
     assert estimate(finding, "stock-even").value == pytest.approx(math.sqrt(1e-5 / 5) * 25.4)
     uneven = " ".join(f"thickness=0.7{n}" for n in (30, 45, 60, 38, 52, 66))
-    assert "unlike thickness" in run("stock", uneven).moves[0].text
+    assert "to one thickness" in run("stock", uneven).moves[0].text
 
 
 def test_cup_and_twist() -> None:

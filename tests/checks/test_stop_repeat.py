@@ -46,7 +46,7 @@ def test_one_setting_does_not_order_the_cursor_but_several_that_agree_do() -> No
     (move,) = finding.moves
     assert move.feature == "stop-offset" and move.direction == "shorter" and move.where == "cursor"
     assert move.amount_mm == pytest.approx(0.0338 * 25.4, rel=0.01)
-    assert "until 12.033" in move.text and "Set" not in move.text.split(".")[0]
+    assert "until it reads 12.033" in move.text and "Set" not in move.text.split(".")[0]
 
 
 def test_three_lockings_far_apart_are_not_called_true() -> None:
@@ -67,11 +67,11 @@ def test_a_stop_that_does_not_come_back_is_mended_and_its_cursor_left() -> None:
 def test_the_words_for_parts_that_come_out_short() -> None:
     """The same parts mirrored about 12."""
     (long,) = run("stop-repeat", [*typed(*FAR), *anew(*ANEW)]).moves
-    assert "Parts come out long by 0.033" in long.text and "Never both" in long.text
+    assert "Parts are 0.033" in long.text and " in long at" in long.text and "not both" in long.text
     mirrored = [*typed(*(24.0 - part for part in FAR)), *anew(*(24.0 - part for part in ANEW))]
     (short,) = run("stop-repeat", mirrored).moves
-    assert "Parts come out short by 0.033" in short.text and short.direction == "longer"
-    assert "until 11.966" in short.text
+    assert " in short at any length" in short.text and short.direction == "longer"
+    assert "until it reads 11.966" in short.text
 
 
 def test_a_scatter_worked_by_hand() -> None:
@@ -97,7 +97,7 @@ def test_the_move_applied_to_a_stop(kind: str, offset: float) -> None:
     stop.set_to(12.0)
     parts = [*typed(*[stop.cut()] * 5), *anew(*[stop.cut()] * 6)]
     (move,) = run("stop-repeat", parts, cursor=kind).moves
-    until = float(re.search(r"until ([\d.]+) is read", move.text)[1])  # type: ignore[index]
+    until = float(re.search(r"until it reads ([\d.]+)\.", move.text)[1])  # type: ignore[index]
     (stop.move_cursor_until if kind == "rides" else stop.move_scale_until)(until)
     assert abs(stop.offset) < 0.0005
     assert ("larger numbers" in move.text) is (offset > 0)

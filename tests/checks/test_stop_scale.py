@@ -48,7 +48,7 @@ def test_the_cursor_moved_as_told_takes_the_offset_away(kind: str, offset: float
     (move,) = run("stop-scale", parts(stop, 6, 12, 18, 24), cursor=kind).moves
     assert move.direction == ("shorter" if offset > 0 else "longer")
     assert move.amount_mm == pytest.approx(abs(offset) * 25.4, rel=1e-3)
-    until = float(re.search(r"until ([\d.]+) is read", move.text)[1])  # type: ignore[index]
+    until = float(re.search(r"until it reads ([\d.]+)\.", move.text)[1])  # type: ignore[index]
     larger = "larger numbers" in move.text
     assert larger is (offset > 0)
     (stop.move_cursor_until if kind == "rides" else stop.move_scale_until)(until)
@@ -107,7 +107,7 @@ def test_the_table_heeds_offset_and_slope_together(origin: float) -> None:
 @pytest.mark.parametrize(("offset", "words"), [(0.021, ("long", "less")), (-0.021, ("short", "more"))])
 def test_the_words_for_long_and_short(offset: float, words: tuple[str, str]) -> None:
     (move,) = run("stop-scale", parts(Stop(origin=offset), 6, 12, 18, 24)).moves
-    assert f"come out {words[0]} by 0.0210 in" in move.text and f"0.0210 in {words[1]} than is wanted" in move.text
+    assert f"Parts are 0.0210 in {words[0]}" in move.text and f"0.0210 in {words[1]} than you want" in move.text
 
 
 @pytest.mark.parametrize("typed", [WORKED, "measured@12=12.020"])

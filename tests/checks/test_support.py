@@ -45,7 +45,7 @@ def test_a_board_that_overhangs_a_small_table_is_proven_out() -> None:
     )
     assert estimate(finding, "support-margin").decision == "proven-out" and acts(finding)["tips"] == "danger"
     (move,) = finding.moves
-    assert move.text.startswith("Do not cut it like this") and move.direction == "out"
+    assert move.text.startswith("Don't cut it like this") and move.direction == "out"
 
 
 @pytest.mark.parametrize("edge", [12.8, 13.4, 14.2])
@@ -66,7 +66,7 @@ def test_the_support_as_told_gives_the_reserve(edge: float, response: float) -> 
 def test_the_support_goes_to_the_side_to_which_it_would_tip(side: str) -> None:
     given = typed({"end": Load(MAPLE["end"].bodies, 13.0)}, 14.0, side__end=side)
     (move,) = run("support", given, scale="kitchen").moves
-    assert f"At its end, the offcut gone it needs a support on the {side} side" in move.text
+    assert f"at its end, the offcut gone it needs a support on the {side} side" in move.text
 
 
 def test_the_end_of_the_travel_with_less_margin_is_the_one_to_mend() -> None:
@@ -74,7 +74,7 @@ def test_the_end_of_the_travel_with_less_margin_is_the_one_to_mend() -> None:
     loads = {"start": Load(MAPLE["start"].bodies, 12.0), "end": Load(MAPLE["end"].bodies, 14.0)}
     given = typed(loads, 14.0, side__start="keeper", side__end="offcut")
     (move,) = run("support", given, scale="kitchen").moves
-    assert "At the start of the travel it needs a support on the keeper side" in move.text
+    assert "at the start of the travel it needs a support on the keeper side" in move.text
 
 
 def test_without_a_side_the_words_still_hold() -> None:

@@ -78,11 +78,11 @@ def test_a_platform_is_another_feature() -> None:
     finding = run("table", [*readings_of(bent(0.3, 0, 0), "platform"), "edge_limit=0.001"])
     assert {e.feature for e in finding.estimates} == {"platform-flat", "table-at-blade"}
     (move,) = [m for m in finding.moves if m.feature == "platform-flat"]
-    assert "Lay the sled on a flat table first" in move.text and move.where == "platform"
+    assert "Lay the sled on a flat table" in move.text and move.where == "platform"
 
 
 def test_beside_the_blade() -> None:
-    for sag, words in (("hollow", "hollow by 0.0120"), ("crown", "crowned by 0.0120")):
+    for sag, words in (("hollow", "0.0120 in hollow"), ("crown", "0.0120 in crowned")):
         finding = run("table", f"{TWISTED} {sag}@blade=0.012")
         assert words in next(m.text for m in finding.moves if m.feature == "table-at-blade")
 

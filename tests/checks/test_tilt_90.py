@@ -47,10 +47,10 @@ def test_at_most_two_moves_set_it_upright(keeper: str, lean: float, response: fl
         if finding.estimates[0].decision == "proven-in":
             break
         (move,) = CHECK.moves(read, finding.founds)
-        way = re.search(r"Tilt the blade (away from|toward) the keeper", move.text)
+        way = re.search(r"Tilt the top of the blade (away from|toward) the keeper", move.text)
         assert way is not None
         blade.tilt(response * abs(finding.estimates[0].value), away=way[1] == "away from")
-        to_left = "goes to the left" in move.text
+        to_left = "(left)" in move.text
         assert to_left == ((keeper == "left") != (way[1] == "away from"))
     assert abs(blade.lean) < math.radians(0.05)
 
@@ -76,7 +76,7 @@ def test_worked_example() -> None:
     assert math.degrees(found.value) == pytest.approx(0.095, abs=1e-3)
     (move,) = finding.moves
     assert move.direction == "away" and "by 0.095°. Zero" in move.text
-    assert move.amount_mm == pytest.approx(0.00833 * 25.4, rel=1e-3) and "0.17 turn (60°)" in move.text
+    assert move.amount_mm == pytest.approx(0.00833 * 25.4, rel=1e-3) and "About 3/16 of a turn" in move.text
 
 
 def test_three_inches_worked_by_hand() -> None:
@@ -98,7 +98,7 @@ def test_in_when_the_shop_has_shown_its_scatter_and_no_feeler_goes_in() -> None:
 def test_without_a_thread_the_gauge_alone_tells_how_far() -> None:
     """One unit for a move, that of the gauge: the way of the stop is in the answer's amount, not in its words."""
     (move,) = run("tilt-90", CHECK.example.given, stop_radius="5").moves
-    assert "until it shows 0.095°" in move.text and "0.0083" not in move.text
+    assert "until the gauge shows 0.095°" in move.text and "0.0083" not in move.text
     assert move.amount_mm == pytest.approx(0.00833 * 25.4, rel=1e-3)
 
 

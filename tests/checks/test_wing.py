@@ -69,9 +69,7 @@ def test_never_proud() -> None:
     assert found.value == pytest.approx(-0.008 * INCH) and found.decision == "proven-out"
     (move,) = [m for m in finding.moves if m.feature == "wing-step"]
     assert (
-        move.direction == "down"
-        and "Lower the wing at its joint by 0.0158 in" in move.text
-        and "never stand proud" in move.text
+        move.direction == "down" and "Lower the wing 0.0158 in at the joint" in move.text and "Never above" in move.text
     )
     assert move.amount_mm == pytest.approx((0.008 + 1 / 128) * INCH)
 
@@ -87,18 +85,18 @@ def test_droop_as_a_shim_at_the_joint(droop: str, side: str) -> None:
     """0.060 over 12 in, a flange of 2 in: a shim of 0.010 at the joint."""
     typed = f"joint_low@middle=0 outer_{droop}@middle=0.060 edge_limit=0.001"
     (move,) = [m for m in run("wing", typed, size_out="12", flange_height="2").moves if m.feature == "wing-droop"]
-    assert f"a shim of 0.0100 in (gauge it with a 0.0100 in feeler) at the {side} of the joint" in move.text
+    assert f"a shim at the {side} of the joint of 0.0100 in" in move.text
     (move,) = [m for m in run("wing", typed).moves if m.feature == "wing-droop"]
-    assert f"a shim at the {side} of the joint (its thickness is" in move.text
+    assert f"a shim at the {side} of the joint. Its thickness is" in move.text
 
 
 def test_twist_and_sag_moves() -> None:
     typed = "joint_low@operator=0 outer_low@operator=0.060 joint_low@far=0 outer_low@far=0 edge_limit=0.001"
     more = " joint_low@middle=0 outer_low@middle=0.030 loaded_low@middle=0.090"
     moves = {m.feature: m for m in run("wing", typed + more).moves}
-    assert "lower at the operator's end" in moves["wing-twist"].text
+    assert "lower at the near end" in moves["wing-twist"].text
     assert moves["wing-twist"].amount_mm == pytest.approx(0.030 * INCH)
-    assert moves["wing-deflection"].amount_mm is None and "sags by 0.0600 in" in moves["wing-deflection"].text
+    assert moves["wing-deflection"].amount_mm is None and "sags 0.0600 in" in moves["wing-deflection"].text
     other = run("wing", typed.replace("@operator", "@x").replace("@far", "@operator").replace("@x", "@far"))
     assert "lower at the far end" in next(m.text for m in other.moves if m.feature == "wing-twist")
 

@@ -80,7 +80,7 @@ def test_trials_of_an_afternoon(trued: Call, fence_end: str, free_end: str, angl
 def test_the_same_in_words(trued: Call) -> None:
     said = trued("check", *FIVE, "--fence", "far", "--keeper", "left")
     assert said.status == 0 and said.err == ""
-    assert "angle of the fence: +0.0120 in/ft" in said.out and "out, sure enough: the corner is tight" in said.out
+    assert "fence angle: +0.0120 in/ft" in said.out and "out of tolerance: the corner is tight" in said.out
     assert "DO  Open the fence by 0.0120 in/ft" in said.out
     assert said.out.count("CAUTION") == 3
     assert said.out.endswith("Not kept: no book was named.\n")
@@ -211,7 +211,7 @@ def test_nothing_is_kept_of_a_refused_run(trued: Call, book: Path) -> None:
 
 def test_with_a_book_the_answer_says_what_is_believed_now(trued: Call, book: Path) -> None:
     said = trued("check", "five-cut", *STRIP, "--book", book)
-    assert "With all that the book knows:" in said.out and "angle of the fence (sled): out, sure enough" in said.out
+    assert "With all that the book knows:" in said.out and "fence angle (sled): out of tolerance" in said.out
     assert "  Next: Open the fence by" in said.out and "DO  " not in said.out
     assert "Kept in the book as run " in said.out
 

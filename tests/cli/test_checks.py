@@ -22,6 +22,6 @@ def test_every_check_with_what_it_asks_and_an_example_that_runs(trued: Call) -> 
 
 def test_one_line_each_for_people(trued: Call) -> None:
     out = trued("checks").out
-    assert "five-cut          15 min  Five cuts: is the fence square to the travel?\n" in out
+    assert "five-cut          15 min  Five-cut: is the sled fence square?\n" in out
     assert out.endswith("How one is done: trued check ID --help\n")
     assert all(len(line) <= 100 for line in out.splitlines())

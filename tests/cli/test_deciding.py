@@ -21,7 +21,7 @@ def test_parts_as_wanted_at_two_settings_close_together_are_not_out(trued: Call,
     assert answer.json["moves"] == []
     assert all(one["next"]["do"] in ("measure", "leave") for one in answer.json["standing"])
     out = trued("standing", "--book", book).out
-    assert "cannot tell yet" in out and "out, sure enough" not in out
+    assert "not known yet" in out and "out of tolerance" not in out
     assert "record it" not in out and "cursor" not in out
 
 
@@ -39,7 +39,7 @@ def test_a_far_scale_is_out_on_its_side(trued: Call, book: Path) -> None:
     offset = trued("check", "stop-scale", *long, "--angle", "0", "--book", book, "--json").json["estimates"][0]
     assert (offset["decision"], offset["side"]) == ("proven-out", "above")
     out = trued("standing", "--book", book).out
-    assert "out, sure enough: parts come out long" in out
+    assert "out of tolerance: parts come out long" in out
 
 
 def test_a_new_blade_puts_the_shift_at_one_setting_in_doubt_too(trued: Call, book: Path) -> None:

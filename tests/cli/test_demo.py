@@ -23,7 +23,7 @@ def test_the_whole_job_in_words(trued: Call, folder: Path) -> None:
     heads = [line for line in said.out.splitlines() if line.startswith("━━")]
     assert [head.split(" ")[1] for head in heads[:-1]] == [f"{n}." for n in range(1, len(heads))]
     for told in (
-        "angle of the fence: ", "true, sure enough", "Turned: ", "DOES IT GO TOGETHER?", "ORDER OF CUTS",
+        "fence angle: ", "in tolerance", "Turned: ", "DOES IT GO TOGETHER?", "ORDER OF CUTS",
         "CAUTION", "measured parts", "The tool's own record here", "What nobody knew", "were really so.",
     ):  # fmt: skip
         assert told in said.out, told

@@ -28,10 +28,10 @@ def test_what_was_found_is_in_doubt_after_it(trued: Call, book: Path) -> None:
     answer = trued("event", "saw-carried", "--book", book, "--at", "2026-05-04T10:00", "--json").json
     assert list(answer) == ["event", "kind", "subject", "at", "stale", "stale_text", "good_text", "cautions"]
     assert answer["stale"] == ["sled.fence-angle@0"] and answer["at"].startswith("2026-05-04T")
-    assert answer["cautions"] == ["Check the knife and the toe of the rip fence before any rip."]
+    assert answer["cautions"] == ["Check the knife and the rip fence toe before any rip."]
     said = trued("event", "bar-adjusted", "sled", "--book", book, "--at", "2026-05-04T11:00")
-    assert "Kept: The bar was adjusted or tightened (sled)." in said.out
-    assert "that is: angle of the fence (sled)" in said.out
+    assert "Kept: Bar adjusted (sled)." in said.out
+    assert "that is: fence angle (sled)" in said.out
     (standing,) = trued("standing", "--book", book, "--at", "2026-05-04T12:00", "--json").json["standings"]
     assert len(standing["stale"]) == 2 and standing["decision"] == "not-proven"
 

@@ -33,7 +33,7 @@ def test_what_follows(trued: Call, book: Path) -> None:
     trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
     words = ("moved", "sled.fence-angle@0", "open", "0.0105", "--book", book, "--at", "2026-05-04T09:10")
     said = trued(*words)
-    assert said.out.startswith("Kept: angle of the fence (sled), open by 0.0105 in at the screw.\nNext: Run five-cut")
+    assert said.out.startswith("Kept: fence angle (sled), open by 0.0105 in at the screw.\nNext: Run five-cut")
     (standing,) = trued("standing", "--book", book, "--at", "2026-05-04T09:20", "--json").json["standings"]
     assert standing["next"]["do"] == "measure" and standing["decision"] != "proven-out"
 

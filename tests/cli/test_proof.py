@@ -73,7 +73,7 @@ def test_a_difference_and_a_gap(trued: Call) -> None:
 
 def test_in_words(trued: Call) -> None:
     said = trued("proof", RACK, "shelf@1=13.377", "side@1:rule=30")
-    assert "shelf@1.length: +0.0016 in off; true, sure enough (over 99 % within its tolerance)" in said.out
+    assert "shelf@1.length: +0.0016 in off; in tolerance (over 99 % within its tolerance)" in said.out
     assert "Does it go together, with what was measured?" in said.out
     assert said.out.endswith("Not kept: no book was named.\n")
 

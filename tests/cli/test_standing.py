@@ -42,7 +42,7 @@ def test_one_step_that_serves_two_features_is_named_once(trued: Call, book: Path
     assert len(answer["do_first"]) == 1
     out = trued(*words).out
     assert out.count("Run bar-play once more") == 1
-    assert "1. play of the bar (sled), swing of the bar (sled): Run" in out
+    assert "1. bar play (sled), bar swing (sled): Run" in out
 
 
 def test_what_is_out_comes_before_what_cannot_be_told(trued: Call, book: Path) -> None:
@@ -59,7 +59,7 @@ def test_what_is_out_comes_before_what_cannot_be_told(trued: Call, book: Path) -
     ]
     assert fence["next"]["direction"] == "open" and fence["next"]["amount"] > 0
     out = trued(*words).out
-    assert out.index("1. angle of the fence") < out.index("2. play of the bar") < out.index("What is known:")
+    assert out.index("1. fence angle") < out.index("2. bar play") < out.index("What is known:")
     assert "When it is done, record it: trued moved sled.fence-angle@0 open 0.0" in out
     assert all(len(line) <= 100 for line in out.splitlines())
 
@@ -117,7 +117,7 @@ def test_one_feature_with_its_history(trued: Call, book: Path, tmp_path: Path) -
     assert answer["history"][1]["typed"] == ["0.01"] and answer["history"][0]["value"] is None
     told = trued(*words)
     lines = told.out.splitlines()
-    assert lines[0] == "Angle of the fence (sled): sled.fence-angle@0" and all(len(line) <= 100 for line in lines)
+    assert lines[0] == "Fence angle (sled): sled.fence-angle@0" and all(len(line) <= 100 for line in lines)
     assert told.out.index("saw was carried") < told.out.index("Next: Run five-cut") < told.out.index("Newest first, ")
     assert "read: fence_end:caliper-1=1.0120, free_end:caliper-1=1.0500, length:rule-1=15" in told.out
     printed = trued(*words, "--out", tmp_path / "paper", "--paper", "a4", "--json").json

@@ -5,10 +5,10 @@ import pytest
 from trued.equipment.sides import SledLayout, screw_moves_from_work
 
 OPENING = [
-    ("far", "left", "the left end away from the operator, clockwise seen from above", "counter-clockwise"),
-    ("operator", "left", "the left end toward the operator, counter-clockwise seen from above", "clockwise"),
-    ("far", "right", "the right end away from the operator, counter-clockwise seen from above", "clockwise"),
-    ("operator", "right", "the right end toward the operator, clockwise seen from above", "counter-clockwise"),
+    ("far", "left", "the left end of the fence away from you", "counterclockwise"),
+    ("operator", "left", "the left end of the fence toward you", "clockwise"),
+    ("far", "right", "the right end of the fence away from you", "clockwise"),
+    ("operator", "right", "the right end of the fence toward you", "counterclockwise"),
 ]
 
 
@@ -18,18 +18,19 @@ def test_four_layouts(fence: str, keeper: str, opening: str, board: str) -> None
     assert layout.fence_turn(opening=True) == opening
     assert layout.board_turn() == board
     closing = layout.fence_turn(opening=False)
-    assert ("counter" in closing) != ("counter" in opening) and ("toward" in closing) != ("toward" in opening)
+    assert ("toward" in closing) != ("toward" in opening)
 
 
 @pytest.mark.parametrize(("fence", "keeper", "opening", "board"), OPENING)
 def test_opening_turns_the_fence_against_the_board_s_turn(fence: str, keeper: str, opening: str, board: str) -> None:
-    assert ("counter" in opening) != ("counter" in board)
+    clockwise = ("left" in opening) == ("away" in opening)
+    assert clockwise == ("counter" in board)
 
 
 def test_out_of_the_work() -> None:
-    assert SledLayout("far", "left").way(from_work=True) == "away from the operator"
-    assert SledLayout("operator", "right").way(from_work=True) == "toward the operator"
-    assert SledLayout("far", "right").way(from_work=False) == "toward the operator"
+    assert SledLayout("far", "left").way(from_work=True) == "away from you"
+    assert SledLayout("operator", "right").way(from_work=True) == "toward you"
+    assert SledLayout("far", "right").way(from_work=False) == "toward you"
 
 
 def test_the_screw_goes_out_of_the_work_only_beyond_a_pivot_near_the_blade() -> None:

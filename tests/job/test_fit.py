@@ -83,9 +83,9 @@ def test_what_one_setting_for_both_parts_gains() -> None:
 
 def test_shares_add_up_and_name_their_sources() -> None:
     fit = one("a.length - 12", holds(offset_u=0.3, repeat=0.4, assumed=("sled.stop-repeat",)))
-    assert fit.shares == pytest.approx({"repeat of the stop": 0.64, "stop scale": 0.36})
-    assert next(iter(fit.shares)) == "repeat of the stop"
-    assert fit.assumed == ("repeat of the stop",)
+    assert fit.shares == pytest.approx({"stop repeatability": 0.64, "stop scale": 0.36})
+    assert next(iter(fit.shares)) == "stop repeatability"
+    assert fit.assumed == ("stop repeatability",)
     assert fit.sd_mm == pytest.approx(0.5)
 
 

@@ -67,7 +67,7 @@ def judged(*standings: FeatureStatus) -> FitResult:
 
 def drawn(error: float, u: float, draws: int = 200_000) -> float:
     """The same frame walked round by hand, each error drawn: detent (shared), swing of each cut, crook of each side's
-    edge, repeat of the stop; opposite sides share what stop and scale are off by. Sizes as `shop.assumed` has them."""
+    edge, stop repeatability; opposite sides share what stop and scale are off by. Sizes as `shop.assumed` has them."""
     rng = np.random.default_rng(20)
     detent = error + u * rng.standard_normal(draws)
     shared = {length: 0.13 * rng.standard_normal(draws) + 0.38 * rng.standard_normal(draws) for length in (0, 1)}

@@ -234,7 +234,7 @@ def test_a_flat_frame_left_to_its_joints_takes_the_fence_and_not_the_tilt() -> N
     # Worked by hand: four ends, racking = fence angle (all four the same way) and half of a swing; 38.87 in a rad.
     expected = math.hypot(4e-4, 1e-4 / 2) * 2 * 25.5 * 30 / math.hypot(25.5, 30) * INCH
     assert fit.sd_mm == pytest.approx(expected, rel=1e-3)
-    assert set(fit.shares) == {"fence angle", "swing of the bar"}
+    assert set(fit.shares) == {"fence angle", "bar swing"}
 
 
 def test_matched_sides_leave_the_diagonals_alone() -> None:
@@ -299,7 +299,7 @@ def test_a_joint_s_depth_is_cut_with_an_error_of_its_own() -> None:
     cut = PARTS.replace('t = "0.75"', 't = "0.75"\ndepth = { is = "1/4", cut = true }')
     job = read_job(cut + '[[fit]]\nid = "f"\nof = "side.length + 2*depth - 30"\nat_least = "0"\nat_most = "1"\n')
     (fit,) = judge_fits(UncertaintyBudget(job, holds(), default_groups(job), (), TypeBError(joint_mm=0.1)))
-    assert fit.sd_mm == pytest.approx(0.2) and set(fit.shares) == {"cutting the joint"}
+    assert fit.sd_mm == pytest.approx(0.2) and set(fit.shares) == {"joint cut"}
     job = read_job(cut + '[[fit]]\nid = "f"\nkind = "dado"\ndado = "depth"\npart = "shelf"\nat_least = "-1"\n')
     (dado,) = judge_fits(UncertaintyBudget(job, holds(), default_groups(job), (), TypeBError(0.0, 0.0, joint_mm=0.1)))
     assert dado.sd_mm == pytest.approx(0.1)  # once, not twice

@@ -202,7 +202,7 @@ def test_what_rests_on_common_practice_alone() -> None:
         assumed=("sled.stop-offset@0", "sled.stop-setting", "sled.bar-swing", "blade.kerf", "saw.blade-parallel")
     )
     lacking = assumed_labels(budget(saw))
-    assert {"stop scale", "setting the stop", "swing of the bar", "kerf", THICKNESS_BOARD, GUIDED} <= lacking
+    assert {"stop scale", "setting the stop", "bar swing", "kerf", THICKNESS_BOARD, GUIDED} <= lacking
     assert "fence angle" not in lacking and "rip scale" not in lacking
     assert {"caliper: limit of error", "rule: repeat of a reading"} <= lacking
     own = UncertaintyBudget(JOB, saw, groups(), (caliper(0.01),))

@@ -107,7 +107,7 @@ sizes = st.floats(1e-4, 1.0)
 @given(value=values, other=values, u=sizes)
 def test_a_shared_source_cancels_in_a_difference(value: float, other: float, u: float) -> None:
     """A caliper that reads everything a hair long does not spoil a difference."""
-    zero = ErrorSource("zero", "zero of the caliper", u)
+    zero = ErrorSource("zero", "caliper zero", u)
     difference = UncertainValue.of(value, zero) - UncertainValue.of(other, zero)
     assert difference.u == 0.0 and difference.components == () and difference.shares() == {}
 

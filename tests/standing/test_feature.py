@@ -37,9 +37,9 @@ def test_an_unknown_feature_is_refused_with_the_nearest() -> None:
 
 
 def test_said() -> None:
-    assert said("sled.fence-angle@0") == "angle of the fence (sled)"
-    assert said("sled.detent-angle@45closed") == "angle of the detent (sled, 45° closed)"
-    assert said("sled.detent-angle@?") == "angle of the detent (sled, angle not told)"
+    assert said("sled.fence-angle@0") == "fence angle (sled)"
+    assert said("sled.detent-angle@45closed") == "detent angle (sled, 45° closed)"
+    assert said("sled.detent-angle@?") == "detent angle (sled, angle not told)"
     assert said("saw.bevel@45") == "45° bevel stop (saw)" and said("saw.bevel@0") == "90° bevel stop (saw)"
     assert said("blade.kerf") == "kerf (blade)"
     assert said("own-thing") == "own thing"

@@ -67,7 +67,7 @@ def test_no_other_advice_beside_a_turn(book: Path) -> None:
     seen = run_check(
         "five-cut", ("fence_end=0.700", "free_end=0.7055", "length=10.5"), {}, book=book, answers=("anew",)
     )
-    assert seen.cause is not None and seen.cause.cause == "cannot tell yet"
+    assert seen.cause is not None and seen.cause.cause == "not known yet"
     assert seen.cause.cheapest and seen.cause.cheapest in cause_said(seen.cause, ())
     assert seen.standings[0].next is not None and seen.standings[0].next.do == "measure"  # which says the same
     assert seen.cause.cheapest not in cause_said(seen.cause, seen.standings)
@@ -82,10 +82,10 @@ def test_the_number_is_named_and_said_what_it_is() -> None:
     words = one_check("blade-parallel").example.given
     out = run_check("blade-parallel", words, {})
     assert out.cause is not None
-    said = "Blade to slot: one run shows 0.0103 in/ft from the middle of what is allowed, -0.0034 in/ft, more"
+    said = "Blade-to-slot angle: one run shows 0.0103 in/ft from the middle of what is allowed, -0.0034 in/ft, more"
     assert said in cause_said(out.cause, ())
     fence = run_check("five-cut", OUT, {}).cause
-    assert fence is not None and "Angle of the fence: one run shows 0.0060 in/ft off, more" in cause_said(fence, ())
+    assert fence is not None and "Fence angle: one run shows 0.0060 in/ft off, more" in cause_said(fence, ())
 
 
 def test_no_error_is_nobody_s_fault(book: Path) -> None:
@@ -93,5 +93,5 @@ def test_no_error_is_nobody_s_fault(book: Path) -> None:
     near = run_check("five-cut", NEAR, {}, book=book, answers=("anew",))
     assert near.cause is not None and near.cause.cause == "your measuring"
     said = cause_said(near.cause, near.standings)
-    assert said.startswith("Not the saw, as far as this shows. Angle of the fence: ")
+    assert said.startswith("No saw error seen. Your measuring can explain it. Fence angle: ")
     assert "your measuring" not in said.lower()

@@ -151,7 +151,7 @@ def test_what_only_measured_parts_found_has_its_history_too(tmp_path: Path) -> N
 def test_the_sheet_says_what_the_page_says(book: Path, tmp_path: Path) -> None:
     history = feature_history(FENCE, book, at=NOW)
     read = text_of(history_pdf(history), tmp_path)
-    for words in ("Angle of the fence (sled)", "In doubt since: The saw was carried", "Next: Run five-cut", "1.0500"):
+    for words in ("Fence angle (sled)", "In doubt since: The saw was carried", "Next: Run five-cut", "1.0500"):
         assert words in read
 
 

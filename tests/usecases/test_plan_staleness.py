@@ -54,7 +54,7 @@ def test_events_and_moves_are_told_once_each(planned: tuple[str, Path]) -> None:
         record_event("saw-carried", "", book, at=NOW + timedelta(hours=hours))
     record_move("fence-angle", "open", "0.004", book, at=NOW + timedelta(hours=3))
     carried = "the saw was carried, driven, dropped or clamped to its stand again"
-    assert since(planned) == f"Since this was planned: {carried}; angle of the fence (sled) was turned. {AGAIN}"
+    assert since(planned) == f"Since this was planned: {carried}; fence angle (sled) was turned. {AGAIN}"
 
 
 def test_a_scale_found_anew_is_told_where_a_setting_would_be_another(planned: tuple[str, Path]) -> None:
@@ -77,7 +77,7 @@ def test_a_fence_found_out_is_told_while_a_rip_is_open(planned: tuple[str, Path]
     id, book = planned
     run_check("rip-fence", PINCHING, {}, book=book, at=LATER)
     run_check("rip-fence", PINCHING, {}, book=book, at=LATER + timedelta(minutes=20))
-    assert "rip fence to blade (opening) (saw) is out, sure enough" in since(planned)
+    assert "rip-fence-to-blade angle (saw) is out of tolerance" in since(planned)
     rips = [ticket for ticket in kept_plan(id, book).tickets if ticket.cut.station == "rip fence"]
     assert rips and all(ticket.closed and not ticket.said for ticket in rips)
     with pytest.raises(InputRefused, match="not made as things are"):

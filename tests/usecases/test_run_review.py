@@ -39,7 +39,7 @@ def test_the_first_run_is_told_as_it_stood_then(book: Path) -> None:
     assert run.finding is not None and run.drawing is not None
     assert run.finding.estimates[0].value == pytest.approx(0.038 / 60, rel=1e-3)
     assert not run.latest and one_run(TWO, book).latest
-    assert run.decided == "proven-out" and run.names["fence-angle"] == "angle of the fence (sled)"
+    assert run.decided == "proven-out" and run.names["fence-angle"] == "fence angle (sled)"
 
 
 def test_after_a_move_no_run_is_the_latest(book: Path) -> None:

@@ -53,14 +53,14 @@ def test_what_can_hurt_and_was_never_looked_at_comes_before_a_true_fence(book: P
     verdict = shop_verdict(what_stands(book, at=LOOK))
     assert verdict.code == "not-yet"
     assert verdict.told.startswith("Never checked here, and someone can get hurt:")
-    assert all(name in verdict.told for name in ("Riving knife", "Rip fence", "Blade to slot"))
+    assert all(name in verdict.told for name in ("Riving knife", "Rip fence", "Blade-to-slot angle"))
     assert "Not known well enough" not in verdict.told
 
 
 def test_danger_is_told_before_what_is_merely_out(book: Path) -> None:
     found(book, OUT)
     told_of = shop_verdict(what_stands(book, at=LOOK)).told
-    assert 0 <= told_of.index("someone can get hurt") < told_of.index("Out, sure enough: angle of the fence")
+    assert 0 <= told_of.index("someone can get hurt") < told_of.index("Out, sure enough: fence angle")
 
 
 def test_without_danger_out_then_looked_at_again_then_known(book: Path) -> None:

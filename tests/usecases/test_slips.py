@@ -96,7 +96,7 @@ def test_a_move_that_was_not_recorded(book: Path, tmp_path: Path) -> None:
     assert asked(book) == (run, "forgot")
     assert fence(book).response == pytest.approx((1.0, 0.3))
     view = answer(run[:8], "forgot", book)
-    assert view.mended.startswith("Recorded: angle of the fence") and what_stands(book).questions == ()
+    assert view.mended.startswith("Recorded: fence angle") and what_stands(book).questions == ()
     same_belief(fence(book), clean(tmp_path))
     with opened(book) as kept:
         (move,) = kept.moves()
@@ -139,7 +139,7 @@ def test_ends_of_a_strip_changed_over(book: Path) -> None:
     cut(book, TAPER, 0)
     run = cut(book, -TAPER * 1.01, 20)
     assert asked(book) == (run, "ends")
-    assert what_stands(book).questions[0].text == "Were the two ends of a strip changed over?"
+    assert what_stands(book).questions[0].text == "Were the two ends of a strip swapped?"
     assert fence(book).x.value == pytest.approx(FULL, rel=0.05)  # it waits, and moves nothing
     assert answer(run[:8], "ends", book).mended == "Changed over: fence end and free end of that run."
     now = fence(book)

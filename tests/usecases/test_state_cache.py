@@ -115,7 +115,7 @@ def test_the_history_of_a_feature(book: Path) -> None:
     told = feature_history(FENCE, book, at=_now(book))
     assert [line.kind for line in told.lines].count("finding") == 60
     assert [line.kind for line in told.lines].count("move") == 3
-    assert told.drawing.title.startswith("History of angle of the fence") and told.standing.feature == FENCE
+    assert told.drawing.title.startswith("History of fence angle") and told.standing.feature == FENCE
 
 
 def test_a_feature_without_history_is_refused_with_the_nearest(book: Path) -> None:

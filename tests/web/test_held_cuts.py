@@ -91,7 +91,7 @@ def test_what_was_never_checked_stands_before_the_first_rip_and_cannot_be_gone_r
     rips = [ticket for ticket in plan_at(site, place).tickets if ticket.cut.station == "rip fence"]
     for ticket in rips:
         told = words(site.get(f"{place}/cut/{ticket.number}").text)
-        assert KNIFE in told and "riving knife in line" in told
+        assert KNIFE in told and "riving knife alignment" in told
     for ticket in plan_at(site, place).tickets[: rips[0].number]:
         assert site.post(f"{place}/cut/{ticket.number}", [("what", "done")]).status_code == 303
     assert KNIFE not in words(site.get(f"{place}/cut/{rips[1].number}").text)

@@ -74,4 +74,4 @@ def test_the_joint_of_a_wing_is_ordered_before_its_edge_and_by_name(shop: Site) 
     assert "RAISE THE WING AT ITS JOINT · 0.0112 in" in told and "UP ·" not in told
     assert "Then Raise the outer edge of the wing by 0.0367 in against its joint" in told
     first = words(shop.get("/").text)
-    assert "Then: outer edge of the wing below its joint (wing)" in first and "touch nothing" not in first
+    assert "Then: wing droop (wing)" in first and "touch nothing" not in first

@@ -15,8 +15,8 @@ from trued.standing.feature_status import ActionKind, NextAction
 @dataclass(frozen=True, slots=True)
 class DecisionCase:
     """`pair_seen`: an untouched pair has shown how well its check repeats here. `doubted`: its last finding was set
-    aside, and no later one has told which is right. `sided`: what is believed lies on one side of the place aimed at,
-    sure enough; only then is it known which way to turn. `unread`: what stands against its newest run, which waits to
+    aside, and no later one has told which is right. `sided`: at least 95% of what is believed lies on one side of the
+    place aimed at; only then is it known which way to turn. `unread`: what stands against its newest run, which waits to
     be confirmed. `dangers`: what was found of it that can hurt someone."""
 
     feature: str
@@ -39,23 +39,23 @@ class DecisionCase:
         happened, after a move, or to settle a disagreement."""
         if self.dangers:
             text = f"{' '.join(self.dangers)} Then run {self.known.check} again."
-            return NextAction(ActionKind.LOOK, text, "Someone can get hurt by it.", check=self.known.check)
+            return NextAction(ActionKind.LOOK, text, "Someone can get hurt.", check=self.known.check)
         if self.unread:
             return self.measure(READ_AGAIN, self.unread)
         if self.touched:
-            return self.measure("Run {check} before you rely on it.", f"Since it was found: {'; '.join(self.touched)}.")
+            return self.measure("Recheck: run {check}.", f"Since the last check: {'; '.join(self.touched)}.")
         if self.moved:
-            return self.measure("Run {check} to see what the move did.", "It was turned and has not been found since.")
+            return self.measure("Now run {check}: see what the move did.", "Moved, not measured since.")
         if self.doubted:
-            why = "The last two findings disagree by more than their uncertainty."
+            why = "The last two runs disagree."
             return self.measure(READ_AGAIN, why)
         return None
 
     def measure(self, text: str, why: str) -> NextAction:
         """To run the check that teaches the feature."""
         check = self.known.check
-        minutes = f"about {self.known.minutes:.0f} minutes"
-        return NextAction(ActionKind.MEASURE, f"{text.format(check=check)} It takes {minutes}.", why, check=check)
+        lead, end = text.format(check=check), f" ({self.known.minutes:.0f} min)."
+        return NextAction(ActionKind.MEASURE, lead.removesuffix(".") + end, why, check=check)
 
     def allowed(self, step: NextAction | None) -> NextAction | None:
         """The step, or one more run where it would turn with the way not known. What a move brings is learnt by moves,
@@ -66,7 +66,7 @@ class DecisionCase:
 
     def again(self, why: str) -> NextAction:
         """To run it once more as it is."""
-        return self.measure("Run {check} once more and touch nothing.", why)
+        return self.measure("Run {check} again, same setup.", why)
 
     def said(self, amount: float) -> str:
         """An amount of this feature in words."""
@@ -84,8 +84,8 @@ class DecisionCase:
         return ordered_said(amount, self.known.unit, self.feature, self.shop)
 
 
-PROVEN = NextAction(ActionKind.LEAVE, "Leave it.", "It is true, sure enough.")
-ONE_RUN = "One run cannot show how well this repeats here."
-READ_AGAIN = "Read it again: run {check} once more and touch nothing."
-NO_WAY = "It cannot be told yet on which side of its place it lies, so there is no way to turn it."
-CANNOT_TELL = "What was found so far cannot tell."
+PROVEN = NextAction(ActionKind.LEAVE, "Leave it.", "In tolerance.")
+ONE_RUN = "One run can't prove it."
+READ_AGAIN = "Run {check} again, same setup."
+NO_WAY = "Which side it is off is not known yet. Don't adjust."
+CANNOT_TELL = "Too close to call."

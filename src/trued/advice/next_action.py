@@ -123,25 +123,24 @@ def _unclear(turning: MoveProposal) -> NextAction:
     than what is out: that is a checking move, and can do little harm if it goes the other way.
     """
     if turning.believed.track.runs < 2:
-        return turning.case.again("It is not clear yet what a move does here.")
+        return turning.case.again("Your moves don't add up yet. Measure again.")
     best, out = turning.believed.track.cases.move_to(turning.target), abs(turning.out)
-    why = "This move is there to see what moves do here: the last one did not arrive as it was turned."
+    why = "Test move: the last one landed wrong."
     return _turn(turning, max(-out, min(out, best)), why)
 
 
 def _not_touching(case: DecisionCase) -> NextAction:
     return NextAction(
         ActionKind.LOOK,
-        "See that the screw touches the fence, and that nothing else holds it; loosen the lock before you turn. "
-        f"Then run {case.known.check} once more.",
-        "What was turned did not arrive.",
+        f"Does the screw touch the fence? Loosen the lock before you move it. Then run {case.known.check} once more.",
+        "The last move did nothing.",
         check=case.known.check,
     )
 
 
 def _touches_now(turning: MoveProposal) -> NextAction:
     """It was looked at and found again: turned as if the screw did what it is told, for that is what is to be seen."""
-    why = "The moves before it did not arrive; this one is there to see whether the screw touches now."
+    why = "Test move: does the screw touch now?"
     return _turn(turning, turning.out, why)
 
 
@@ -154,9 +153,7 @@ def _too_small(turning: MoveProposal) -> NextAction | None:
     before = math.sqrt(belief.expected_square(0.0, turning.target))
     after = math.sqrt(belief.expected_square(move, turning.target) + actuator.settling**2)
     if before - after < actuator.settling:
-        return NextAction(
-            ActionKind.LEAVE, "Leave it.", "A move would gain less than what it settles by when it is locked."
-        )
+        return NextAction(ActionKind.LEAVE, "Leave it.", "Locking moves it more than that.")
     if not turning.ways.move:
         why = f"The move would be {case.said(move)}, less than a hand can make."
         return NextAction(ActionKind.LEAVE, "Leave it.", why)
@@ -171,16 +168,16 @@ def _move(turning: MoveProposal) -> NextAction:
 def _turn(turning: MoveProposal, move: float, why: str) -> NextAction:
     case = turning.case
     directions = case.known.directions or ("", "")
-    direction, other = directions if move > 0.0 else directions[::-1]
-    order = order_said(case.feature, direction, case.known.directions)
-    text = f"{order[:1].upper()}{order[1:]} by {case.ordered(move)}{_way(case, move)}."
+    direction = directions[0 if move > 0.0 else 1]
+    order = _order(case, move, direction)
+    text = f"{order[:1].upper()}{order[1:]}, {case.ordered(move)}."
     if move < 0.0:
-        text += f" {approach_said(other)}"
+        text += f" {approach_said()}"
     x, half = turning.after(math.copysign(case.settable(move), move))
-    expect = f"After it expect {expected_said(x, half, case.known.unit, case.feature, case.shop)} (95 %)."
+    expect = f"After the move expect {expected_said(x, half, case.known.unit, case.feature, case.shop)}."
     return NextAction(
         ActionKind.MOVE,
-        f"{text} {expect}",
+        text,
         why,
         direction,
         abs(move),
@@ -192,10 +189,9 @@ def _turn(turning: MoveProposal, move: float, why: str) -> NextAction:
     )
 
 
-def approach_said(direction: str) -> str:
+def approach_said() -> str:
     """How to come to the place, so that the play of the screw always lies to one side."""
-    way = direction.replace("-", " ")
-    return f"Go past the place and come back by turning it {way}: then the play of the screw lies as it did."
+    return "Go past, then come back, to take up the backlash."
 
 
 def _why(turning: MoveProposal, move: float) -> str:
@@ -203,45 +199,35 @@ def _why(turning: MoveProposal, move: float) -> str:
     full, g = abs(turning.out), belief.g
     u = math.sqrt(max(belief.gg, 0.0))
     sure = case.decision is Conformity.PROVEN_OUT
-    near = f"It lies {case.said(full)} from its place, near its limit: a move tells sooner than another run."
-    out = f"It is out by {case.said(full)}, sure enough." if sure else near
+    near = f"It is {case.said(full)} off, near its limit: a move tells sooner than another run."
+    out = f"Full move {case.said(full)}." if sure else near
     if turning.believed.blunder == SLIPPED:
-        out += " The last move went far from where it was turned: see that the lock holds."
+        out += " The last move missed by a lot. Does the lock hold?"
     if turning.believed.blunder == CLAMPED:
-        out += " Of the last moves only a part arrived: see whether tightening the clamp moves the fence back."
+        out += " Your moves land short. Does tightening pull the fence back?"
     if turning.believed.blunder == BACKLASH:
-        out += " The last move was turned back and fell short: the play of the screw took up its start."
+        out += " Backlash ate part of the last move."
     hypothesis = turning.believed.track.cases.likeliest.hypothesis
     if hypothesis == TOO_FAR:
-        return f"{out} The last move went more than twice as far as it was told: is the distance to the screw right?"
+        return f"{out} It moved over twice the amount. Check the pivot-to-screw distance."
     if hypothesis != ORDINARY:
-        return (
-            f"{out} Moves work the other way round here: the two ends are read the wrong way round, or the screw "
-            "turns the other way. Mark the fence end on the next strip before it is freed."
-        )
+        return f"{out} It moved the wrong way. Ends swapped, or screw reversed? Mark the fence end first."
+    go = f"Go {100.0 * abs(move) / full:.0f}%."
     if not turning.believed.track.any_move:
-        first = "It is out, sure enough." if sure else out
-        held = 100.0 * (1.0 - abs(move) / full)
-        return (
-            f"{first} The full move would be {case.said(full)}; {held:.0f} % of it is held back, "
-            f"because no move has been seen here yet: from {g - u:.1f} to {g + u:.1f} of what is turned may arrive."
-        )
-    more = "less" if abs(move) < full else "more"
+        low, high = 100.0 * (g - u), 100.0 * (g + u)
+        return f"{out} First move here. {go} First moves usually land at {low:.0f} to {high:.0f}% (assumed)."
     if abs(abs(move) / full - 1.0) < NOTICED:
-        return f"{out} Moves have arrived here as they were turned ({g:.2f} ± {u:.2f})."
-    arrived = f"{g:.2f} ± {u:.2f} of what is turned has arrived here"
-    return f"{out} This is {more} than the full {case.said(full)}, because {arrived}."
+        return f"{out} Your moves land as made ({g:.2f} ± {1.96 * u:.2f})."
+    return f"{out} {go} Yours moves {g:.2f} per 1 turned (±{1.96 * u:.2f})."
 
 
-def _way(case: DecisionCase, move: float) -> str:
-    """Which way the fence goes, where its layout is known."""
-    if case.known.name not in ("fence-angle", "detent-angle"):
-        return ""
-    opening = move > 0.0
-    end = "goes away from the work" if opening else "comes into the work"
-    thing = named(case.feature).thing
-    fixtures = case.shop.fixtures if case.shop is not None else ()
-    fixture = next((f for f in fixtures if f.id == thing), None)
-    layout = SledLayout.known(fixture.word("fence"), fixture.word("keeper")) if fixture is not None else None
-    compass = f" ({layout.fence_turn(opening=opening)})" if layout is not None else ""
-    return f": its end far from the blade {end}{compass}"
+def _order(case: DecisionCase, move: float, direction: str) -> str:
+    """What is moved which way: by left and right where the layout of the sled is known."""
+    if case.known.name in ("fence-angle", "detent-angle"):
+        thing = named(case.feature).thing
+        fixtures = case.shop.fixtures if case.shop is not None else ()
+        fixture = next((f for f in fixtures if f.id == thing), None)
+        layout = SledLayout.known(fixture.word("fence"), fixture.word("keeper")) if fixture is not None else None
+        if layout is not None:
+            return f"move {layout.fence_turn(opening=move > 0.0)}"
+    return order_said(case.feature, direction, case.known.directions)

@@ -19,8 +19,8 @@ def next_of_plain(case: DecisionCase, x: float) -> NextAction | None:
         return case.again(CANNOT_TELL if case.pair_seen else ONE_RUN)
     return NextAction(
         ActionKind.LOOK,
-        f"Mend it, then run {case.known.check} again.",
-        f"It is out, sure enough: {case.said(x)}.",
+        f"Fix it. Then run {case.known.check}.",
+        f"Out by {case.said(x)}.",
         check=case.known.check,
         mends=True,
     )

@@ -14,11 +14,9 @@ from trued.standing.feature import named
 from trued.standing.feature_status import ActionKind, NextAction
 from trued.standing.stop_history import OFFSET, SETTING, StopNow
 
-SHIFTED = (
-    "The last run lies elsewhere than those before. Was scale, cursor, blade or facing changed? Then note that first."
-)
+SHIFTED = "The last run lies elsewhere. Did scale, cursor, blade or facing change? Record that first."
 PAYS = 0.5  # the chance to be within tolerance afterwards: a move that likelier than not leaves it out is not ordered
-TOO_FEW = "Too few settings yet to show how the stop comes back."
+TOO_FEW = "Too few settings yet."
 FIRST_PART = "measure the first part where it matters"
 
 
@@ -27,7 +25,7 @@ def next_of_stop(case: DecisionCase, x: UncertainValue, stop: StopNow) -> NextAc
     if (first := case.first) is not None:
         return first
     if stop.shifted and case.decision is not None:
-        return case.measure("Run {check} once more and touch nothing.", SHIFTED)
+        return case.measure("Run {check} again, same setup.", SHIFTED)
     return _next(case, x, stop)
 
 
@@ -41,40 +39,38 @@ def _next(case: DecisionCase, x: UncertainValue, stop: StopNow) -> NextAction | 
         return _more(case, stop, setting=bare == SETTING)
     if bare == OFFSET:
         return _cursor(case, x, stop)
-    why = f"It is out, sure enough: {case.said(x.value)}."
-    return NextAction(
-        ActionKind.LOOK, f"Mend it, then run {case.known.check} again.", why, check=case.known.check, mends=True
-    )
+    why = f"Out by {case.said(x.value)}."
+    return NextAction(ActionKind.LOOK, f"Fix it. Then run {case.known.check}.", why, check=case.known.check, mends=True)
 
 
 def _more(case: DecisionCase, stop: StopNow, *, setting: bool) -> NextAction:
     """More runs only while they would show more than one setting hides."""
     if not setting and not stop.seen:
-        return case.measure("Run {check}, the stop set anew for each part.", TOO_FEW)
+        return case.measure("Run {check}. Set the stop again for each part.", TOO_FEW)
     best = stop.at_best.get(named(case.feature).angle, math.inf)
     if not setting and best >= stop.one_setting_mm:
-        return case.measure("Run {check} once more, the stop set anew for each part.", CANNOT_TELL)
-    text = f"Leave it: the plan takes off what is known. For more, {FIRST_PART}."
-    why = f"One setting of the stop scatters by {case.said(stop.one_setting_mm)}, more than the scale is unknown."
+        return case.measure("Run {check} again. Set the stop again for each part.", CANNOT_TELL)
+    text = f"Leave it. The plan subtracts what is known. For more, {FIRST_PART}."
+    why = f"One setting of the stop varies by {case.said(stop.one_setting_mm)}, more than the scale is unknown."
     if setting:
-        text = f"Leave it; {FIRST_PART}."
-        why = "More settings would tell it better; the plan counts with what is known."
+        text = f"Leave it. {FIRST_PART[:1].upper()}{FIRST_PART[1:]}."
+        why = "More settings would tell. The plan uses what is known."
     return NextAction(ActionKind.LEAVE, text, why)
 
 
 def _cursor(case: DecisionCase, x: UncertainValue, stop: StopNow) -> NextAction:
     """The cursor of the scale, by the square cut alone; at an angle the plan sets by what is known."""
     long, size = x.value > 0.0, case.said(x.value)
-    why = f"Parts come out {size} {'long' if long else 'short'}."
+    why = f"Parts are {size} {'long' if long else 'short'}."
     square = named(case.feature).angle in ("", "0")
     if not (square and moving_pays(stop, named(case.feature).angle, case.limits)):
-        reason = "by what is known now it would likelier come out than in" if square else "it serves every angle"
+        reason = "a move would likelier leave it out than in" if square else "it serves every angle"
         return NextAction(
-            ActionKind.LEAVE, f"Leave the cursor where it is: {reason}. The plan takes {size} off every setting.", why
+            ActionKind.LEAVE, f"Leave the cursor: {reason}. The plan subtracts {size} at every setting.", why
         )
     text = (
-        f"Leave the stop where it is and shift cursor or scale until it reads {size} {'more' if long else 'less'} than "
-        "now. Until then the plan takes it off: never do both."
+        f"Keep the stop, move the cursor {'up' if long else 'down'} by {size}. Until then the plan subtracts it for you. "
+        "Do one, not both."
     )
     direction = (case.known.directions or ("", ""))[0 if long else 1]
     return NextAction(ActionKind.MOVE, text, why, direction, abs(x.value), case.known.check)

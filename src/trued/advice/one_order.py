@@ -21,7 +21,7 @@ def one_order(standings: Mapping[str, FeatureStatus]) -> tuple[FeatureStatus, ..
         if leader is None:
             continue  # its check's own words ask for what is missing before anything is brought in
         now[full] = replace(
-            standing, next=NextAction(ActionKind.LEAVE, f"Set with {said(leads)}: one adjustment.", _why(standing))
+            standing, next=NextAction(ActionKind.LEAVE, f"Set together with {said(leads)}.", _why(standing))
         )
         if not is_order(leader.next) and leader.believed and not leader.stale and not leader.unread:
             now[leads] = replace(leader, next=standing.next)

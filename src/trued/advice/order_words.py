@@ -8,17 +8,18 @@ from __future__ import annotations
 from trued.standing.feature import bare_name
 
 _ORDERS = {
-    "fence-angle": ("open the fence", "close the fence"),
-    "detent-angle": ("open the fence at this detent", "close the fence at this detent"),
-    "bevel@0": ("tilt the blade away from the keeper", "tilt the blade toward the keeper"),
+    "fence-angle": ("open the corner at the keeper", "close the corner at the keeper"),
+    "detent-angle": ("open the corner at this detent", "close the corner at this detent"),
+    "bevel@0": ("tilt the top of the blade away from the keeper", "tilt the top of the blade toward the keeper"),
     "bevel@45": ("tilt the blade more upright", "tilt the blade further over"),
+    "stop-offset": ("move the cursor so it reads more", "move the cursor so it reads less"),
     "wing-step": ("raise the wing at its joint", "lower the wing at its joint"),
     "wing-droop": ("raise the outer edge of the wing", "lower the outer edge of the wing"),
-    "blade-parallel": (
-        "bring the far end of the blade toward the slot",
-        "bring the far end of the blade from the slot",
+    "blade-parallel": ("move the back of the blade toward the slot", "move the back of the blade away from the slot"),
+    "rip-toe": (
+        "move the back of the rip fence toward the blade",
+        "move the back of the rip fence away from the blade",
     ),
-    "rip-toe": ("bring the far end of the rip fence in", "bring the far end of the rip fence out"),
 }
 """By feature, for the first of its two directions and for the second."""
 

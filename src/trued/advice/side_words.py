@@ -8,51 +8,55 @@ from __future__ import annotations
 from trued.measure.decision import Side, ToleranceLimits
 from trued.standing.feature import bare_name
 
-_TIGHT = ("the corner is tight", "the corner is open")
-_LONG = ("parts come out long", "parts come out short")
-_LOW = ("it lies below the table", "it stands above the table")
+_TIGHT = ("tight", "open")
+_LONG = ("parts long", "parts short")
+_LOW = ("low", "proud")
 _BOWED = ("hollow", "crowned")
+_OVER = ("reads over", "reads under")
 
 _SIDES = {
     "fence-angle": _TIGHT,
     "detent-angle": _TIGHT,
     "stop-offset": _LONG,
-    "stop-slope": ("long parts come out too long", "long parts come out too short"),
-    "blade-parallel": ("its far end leans away from the slot", "its far end leans toward the slot"),
-    "bevel@0": ("its top leans toward the keeper", "its top leans away from the keeper"),
-    "bevel@45": ("tilted too far over", "too upright"),
+    "stop-slope": ("long parts too long", "long parts too short"),
+    "blade-parallel": ("back of the blade away from the slot", "back of the blade toward the slot"),
+    "bevel@0": ("leans toward the keeper", "leans away from the keeper"),
+    "bevel@45": ("past 45°", "short of 45°"),
     "insert-operator-keeper": _LOW,
     "insert-operator-offcut": _LOW,
     "insert-far-keeper": _LOW,
     "insert-far-offcut": _LOW,
-    "knife": ("inside the kerf by so much", "outside the kerf by so much"),
-    "rip-toe": ("open at the far end", "closed at the far end"),
-    "rip-fence-angle": ("they open toward the far end", "they close toward the far end"),
+    "knife": ("inside the kerf", "outside the kerf"),
+    "knife-over-plate": ("thicker than the plate", "thinner than the plate"),
+    "knife-under-kerf": ("thinner than the kerf", "thicker than the kerf"),
+    "knife-height": ("below the top tooth", "above the top tooth"),
+    "rip-toe": ("toed out: open at the back", "toed in: closed at the back"),
+    "rip-fence-angle": ("opens to the back", "pinches at the back"),
     "rip-straight": _BOWED,
-    "rip-offset": ("rips come out wide", "rips come out narrow"),
-    "rip-slope": ("wide rips come out too wide", "wide rips come out too narrow"),
-    "rip-taper": ("narrower toward its trailing end", "wider toward its trailing end"),
+    "rip-offset": ("rips wide", "rips narrow"),
+    "rip-slope": ("wide rips too wide", "wide rips too narrow"),
+    "rip-taper": ("trailing end narrow", "trailing end wide"),
     "table-at-blade": _BOWED,
     "wing-step": _LOW,
-    "wing-droop": ("it lies below the joint", "it stands above the joint"),
-    "wing-twist": ("lower at the far end", "lower at the operator's end"),
+    "wing-droop": ("outer edge low", "outer edge high"),
+    "wing-twist": ("far end low", "near end low"),
     "fence-straight": _BOWED,
-    "fence-upright": ("its top leans away from the work", "its top leans over the work"),
+    "fence-upright": ("top leans away from the work", "top leans over the work"),
     "sight-line": _LONG,
-    "caliper-zero": ("it reads too much", "it reads too little"),
-    "caliper-jaws": ("the tips read more", "the tips read less"),
-    "tape-hook": ("pushed it reads more", "pushed it reads less"),
-    "tape-start": ("it reads too much", "it reads too little"),
+    "caliper-zero": _OVER,
+    "caliper-jaws": ("tips read more", "tips read less"),
+    "tape-hook": ("pushed reads more", "pushed reads less"),
+    "tape-start": _OVER,
     "stock-edge": _BOWED,
-    "box-square": ("corner A is tight", "corner A is open"),
-    "dado-fit": ("the shelf has room", "the shelf is too thick"),
-    "support-margin": ("inside the line about which it tips", "beyond the line about which it tips"),
+    "box-square": ("corner A under 90°", "corner A over 90°"),
+    "dado-fit": ("loose", "tight"),
+    "support-margin": ("inside the tip line", "past the tip line"),
 }
-"""By feature, above nought and below it."""
+"""By feature, above 0 and below it."""
 
 
 def side_said(feature: str, value: float) -> str:
-    """`the corner is tight`; "" at nought, and for a feature whose number has one way only."""
+    """`tight`; "" at 0, and for a feature whose number has one way only."""
     sides = _SIDES.get(bare_name(feature))
     if sides is None or value == 0.0:
         return ""
@@ -60,9 +64,9 @@ def side_said(feature: str, value: float) -> str:
 
 
 def out_said(feature: str, side: Side, limits: ToleranceLimits | None) -> str:
-    """On which side of its limits a feature is out: `the corner is tight`, else `more than is allowed`."""
+    """On which side of its limits a feature is out: `tight`, else `more than is allowed`."""
     above = side is Side.ABOVE
     limit = None if limits is None else limits.high if above else limits.low
     beyond_zero = limit is not None and (limit >= 0.0 if above else limit <= 0.0)
     words = side_said(feature, 1.0 if above else -1.0) if beyond_zero else ""
-    return words or f"{'more' if above else 'less'} than is allowed"
+    return words or f"{'more' if above else 'less'} than allowed"

@@ -62,37 +62,37 @@ def _choices(first: Slip, cases: tuple[Case, ...], case: Advised) -> Iterator[tu
             if one.slip is kind and word and word not in told and worth:
                 told.add(word)
                 yield word, _means(word, one, case)
-    yield ALL_RIGHT, "Nothing was mixed up: it counts as it stands"
+    yield ALL_RIGHT, "Nothing was mixed up: count it"
 
 
 def _asked(first: Slip, cases: tuple[Case, ...], case: Advised) -> str:
     one = next(one for one in cases if one.slip is first)
     if first is Slip.FORGOTTEN:
-        return f"Did you {_order(one.u, case)} by about {_amount(one.u, case)} since the last run, and not record it?"
+        return f"Did you {_order(one.u, case)} by {_amount(one.u, case)} and not record it?"
     if first is Slip.TWICE:
         return "Was that move made once and recorded twice?"
     if first is Slip.DECIMAL:
         return f"Was the move really {_amount(one.u, case)}? The recorded one is ten times off."
     if first is Slip.WAY:
         if all(one.detail != "turned" for one in cases):  # nothing was recorded as turned
-            return "Were the two ends of a strip changed over?"
-        return "Was it turned the other way, or were the two ends of a strip changed over?"
+            return "Were the two ends of a strip swapped?"
+        return "Moved the other way, or two ends swapped?"
     if first is Slip.STILL:
-        return "Did the screw touch, and was the lock loose? The move did not arrive."
+        return "Did the screw touch, and was the lock loose? The move did nothing."
     return "Is this a new cut, or the same strip read again?"
 
 
 def _means(word: str, one: Case, case: Advised) -> str:
     return {
-        FORGOT: f"I turned it: record {_order(one.u, case)} by {_amount(one.u, case)} before this run",
-        ONCE: "It was made once: take the second record back",
-        TENTH: "It was a tenth of that: put the move right",
-        TENFOLD: "It was ten times that: put the move right",
-        OTHER_WAY: "It was turned the other way: put the move right",
-        ENDS: "The ends of this strip were changed over: change them back",
-        ENDS_BEFORE: "The ends of the strip before were changed over: change them back",
-        STILL: "The screw did not touch, or the lock held: the move is taken back",
-        SAME: "It is the same strip, read again: it counts as one run",
+        FORGOT: f"I moved it. Record: {_order(one.u, case)} by {_amount(one.u, case)}, before this run",
+        ONCE: "Made once: undo the second record",
+        TENTH: "A tenth of that: correct the move",
+        TENFOLD: "Ten times that: correct the move",
+        OTHER_WAY: "The other way: correct the move",
+        ENDS: "The ends of this strip were swapped: swap them back",
+        ENDS_BEFORE: "The ends of the strip before were swapped: swap them back",
+        STILL: "The screw did not touch, or the lock held: undo the move",
+        SAME: "Same strip, read again: count it as one run",
     }[word]
 
 

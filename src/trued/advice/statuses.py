@@ -307,10 +307,8 @@ def _first(asked: Question | None, state: FilteredFeature, case: DecisionCase) -
     if case.dangers or case.unread:
         return None
     if asked is not None:
-        return NextAction(
-            ActionKind.LOOK, asked.text, "Nothing is learnt of the screw until it is answered.", check=case.known.check
-        )
-    return case.again("The last run is not where its moves should have brought it.") if _odd(state) else None
+        return NextAction(ActionKind.LOOK, asked.text, "Answer first.", check=case.known.check)
+    return case.again("That run was a surprise. Repeat it.") if _odd(state) else None
 
 
 def _odd(state: FilteredFeature) -> bool:
@@ -321,7 +319,7 @@ def _odd(state: FilteredFeature) -> bool:
 def in_hand(step: NextAction | None, case: DecisionCase) -> NextAction | None:
     """The step with its amount in the unit that the hand reads. Of an angle that was not told nothing is ordered."""
     if step is not None and named(case.feature).angle == UNTOLD:
-        return NextAction(ActionKind.LEAVE, "Leave it.", "At which angle it was found was not told.")
+        return NextAction(ActionKind.LEAVE, "Leave it.", "The angle of that run is not known.")
     if step is None or step.amount is None:
         return step
     return replace(step, hand=hand_of(step.amount, case.known.unit, case.feature, case.shop, settable=True))
@@ -330,4 +328,4 @@ def in_hand(step: NextAction | None, case: DecisionCase) -> NextAction | None:
 def _aside_said(aside: Outlier, case: DecisionCase) -> str:
     sign, side = "-" if aside.value < 0.0 else "+", side_said(case.feature, aside.value)
     found = f"{sign}{found_said(aside.value, case.known.unit, case.feature, case.shop)}{f' ({side})' if side else ''}"
-    return f"{aside.check} of {aside.at:%Y-%m-%d} found {found}: {aside.why}."
+    return f"{aside.check} of {aside.at:%Y-%m-%d}, {found}: {aside.why}."

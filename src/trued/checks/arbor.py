@@ -1,4 +1,4 @@
-"""Run-out of the flange and wobble of the blade: a turn by hand against an indicator, and who has the high spot."""
+"""Arbor flange runout and blade runout: a turn by hand against an indicator, and who has the high spot."""
 
 from __future__ import annotations
 
@@ -57,9 +57,9 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     """Clean first; then the part that carries the high spot."""
     unit = taken.unit
     flange = (
-        f"The flange runs out by {size(founds[0].value.value, unit)}. Clean flange and arbor with a rag and a soft "
-        "brush, slice off any burr with a stone laid flat, and read again. If it stays, the flange or the arbor is "
-        "bent: that is for the maker's service."
+        f"Clean the flange and arbor: the flange runs out by {size(founds[0].value.value, unit)}. Wipe with a rag and "
+        "a soft brush. Slice off any burr with a flat stone. Measure again. If it stays, flange or arbor is bent: ask "
+        "the maker's service."
     )
     return Move(FLANGE, flange, "flange", "clean", None), Move(
         WOBBLE, _wobble(taken, founds[1]), *_carrier(taken), None
@@ -73,20 +73,20 @@ def _carrier(taken: RunInput) -> tuple[str, str]:
 
 
 def _wobble(taken: RunInput, found: FeatureResult) -> str:
-    out = f"The blade wobbles by {size(found.value.value, taken.unit)}."
+    out = f"The blade runs out by {size(found.value.value, taken.unit)}."
     if taken.has("turned_high") and (gain := swing(taken, "turned") - swing(taken, "plate")).value > 0.0:
         out += (
-            f" Before it was turned on the arbor it wobbled by {size(gain.value, taken.unit)} less: turn it back and "
-            "mark both, so that it always goes on like that."
+            f" Before you turned it on the arbor it was {size(gain.value, taken.unit)} less. Turn it back and mark "
+            "both. Always mount it like that."
         )
     carrier = taken.choice("high_spot")
     if carrier == "with-blade":
-        return f"{out} The high spot went with the blade: clean its plate of pitch; if it stays, use another blade."
+        return f"{out} The high spot went with the blade. Clean pitch off its plate. If it stays, use another blade."
     if carrier == "with-arbor":
-        return f"{out} The high spot stayed with the arbor: clean flanges, arbor and nut; look for a chip or a burr."
+        return f"{out} The high spot stayed with the arbor. Clean flanges, arbor and nut. Look for a chip or burr."
     return (
-        f"{out} Loosen the nut, turn the blade half round on the arbor and read it again: does the high spot go with "
-        "the blade or stay with the arbor?"
+        f"{out} Loosen the nut, turn the blade half round on the arbor, measure again. Does the high spot go with the "
+        "blade or stay?"
     )
 
 
@@ -227,8 +227,8 @@ def _dial(name: str, text: str, *, optional: bool = False) -> ReadingSpec:
 CHECK = Check(
     id="arbor",
     version=1,
-    title="Arbor: do flange and blade run true?",
-    purpose="Finds the run-out of the flange and the wobble of the blade, which widen the kerf and blur every reading.",
+    title="Arbor and blade runout: does anything wobble?",
+    purpose="Finds the arbor flange runout and the blade runout, which widen the kerf and blur every reading.",
     minutes=10.0,
     features=(WOBBLE, FLANGE),
     at_hand=("a dial indicator on a stand or on a bar in the slot", "a felt pen", "rag, brush", "the tool for the nut"),

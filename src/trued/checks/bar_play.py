@@ -1,4 +1,4 @@
-"""Play of the bar in the slot at several places of the travel, and how far it lets the sled swing."""
+"""Bar play in the slot at several places of the travel, and how far it lets the sled swing."""
 
 from __future__ import annotations
 
@@ -58,23 +58,24 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     """Widen the bar by what it has to spare at the narrowest spot; where the slot is worn, press to one side."""
     least = min(taken.mean("play", at).value for at in taken.stations("play"))
     spare = least - LEFT_FOR_SLIDING
-    press = "Until then press the sled steadily to one side of the slot, the same side at every cut."
+    press = "Until then press the sled to one side of the slot, always the same side."
     if spare <= 0.0:
         text = (
-            f"At its narrowest spot the bar has only {size(least, taken.unit)} to spare: a wider bar would bind there, "
-            "so the slot is worn where the play is. Press the sled steadily to one side of the slot, always the same."
+            "Press the sled to one side of the slot, always the same side. "
+            f"At its narrowest the bar has only {size(least, taken.unit)} to spare: a wider bar would bind there. "
+            "The slot is worn where the play is."
         )
         made = Move(PLAY, text, "bar", "out", None)
     else:
         text = (
-            f"Widen the bar by {size(spare, taken.unit)} (its adjusters out, or tape or shim of that thickness on one "
-            f"edge), at the narrowest spot of the slot; leave {size(LEFT_FOR_SLIDING, taken.unit)} so that it slides "
-            f"freely over the whole travel. {press}"
+            f"Widen the bar by {size(spare, taken.unit)} at the narrowest spot of the slot. Turn its adjusters out, or "
+            f"put tape or shim on one edge. Leave {size(LEFT_FOR_SLIDING, taken.unit)} so that it slides freely all "
+            f"the way. {press}"
         )
         made = Move(PLAY, text, "bar", "out", spare)
     swing = (
-        f"At its worst place the sled can swing by {slope(founds[1].value.value, taken.unit)}. Take up the play, keep "
-        f"more of the bar in the slot when the blade enters (a longer bar, a shorter start), or press to one side."
+        f"Take up the play: the sled can swing by {slope(founds[1].value.value, taken.unit)} at its worst. Or keep "
+        "more of the bar in the slot: a longer bar, a shorter start. Or press to one side."
     )
     return made, Move(SWING, swing, "bar", "out", None)
 
@@ -190,8 +191,8 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 CHECK = Check(
     id="bar-play",
     version=1,
-    title="Bar play: how far can the sled swing in its slot?",
-    purpose="Finds the sideways play of the bar along the travel and the swing that it allows at every cut.",
+    title="Bar play: how loose is the sled in the slot?",
+    purpose="Finds the sideways bar play along the travel and the swing that it allows at every cut.",
     minutes=6.0,
     features=(PLAY, SWING, SLOT),
     at_hand=(
@@ -222,7 +223,7 @@ CHECK = Check(
         ),
         ReadingSpec(
             "slot",
-            "width of the slot, and how far from the operator's end it was read",
+            "slot width, and how far from the operator's end it was read",
             stations=2,
             optional=True,
             expect=(4.0, 40.0),

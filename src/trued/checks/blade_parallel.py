@@ -39,7 +39,7 @@ FENCE = ("beyond-blade", "slot-side")
 ACROSS = inches(0.004) / 178.0  # rad; common practice: 0.003 to 0.005 in over the blade, here over 7 in
 TILTED_DIFFERS = ACROSS  # common practice: more than the whole tolerance between upright and tilted
 SPOTS_DIFFER = inches(0.003)  # common practice: the least wobble that a good blade is allowed
-PLAY = inches(0.002)  # common practice: two readings of one place differ by the play of the bar
+PLAY = inches(0.002)  # common practice: two readings of one place differ by the bar play
 BY_FEELER = 5.0  # mm: a distance below this may be read with the dial near nought, so its ratio says nothing
 
 
@@ -80,11 +80,10 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     amount, closer = abs(turn) * span, turn > 0.0
     way = "toward the slot" if closer else "away from the slot"
     text = (
-        f"Turn the blade so that its far end comes {way} by {size(amount, taken.unit)} against the operator's end, "
-        f"over {size(span, taken.unit, 2)}. Loosen what holds the trunnions, or the table, as the manual says, all but "
-        "one bolt; leave the indicator at the far end on the marked spot and tap until it has changed by that much; "
-        "tighten in turns and read again, because tightening moves it. This aims at the middle of what is allowed, not "
-        "at its limit. Afterwards tilt stops, knife, insert, rip fence and all kerfs are to be checked again."
+        f"Move the back of the blade {way} by {size(amount, taken.unit)} over {size(span, taken.unit, 2)}. Follow the "
+        "manual: loosen trunnions or table, all but one bolt. Leave the indicator at the back, on the marked spot. Tap "
+        "until it has changed that much. Tighten in turns, then measure again: tightening moves it. Then recheck bevel "
+        "stops, knife, insert, rip fence and kerf."
     )
     return (Move(FEATURE, text, "trunnions", "toward-slot" if closer else "from-slot", amount),)
 
@@ -111,7 +110,7 @@ def different_teeth(taken: RunInput) -> Flag | None:
         return None
     text = (
         f"The two spots differ by {size(differ.value, taken.unit)}. Was each spot turned with the blade, and read at "
-        "both ends on the same mark? Two different teeth show the wobble of the blade. Read both spots again."
+        "both ends on the same mark? Two different teeth show the blade runout. Read both spots again."
     )
     return Flag("different-teeth", Severity.DOUBT, text)
 
@@ -187,7 +186,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
             "hand until the same spot stands at the far end, read again; measure how far apart the two places are. "
             "Then the same with a second spot, a quarter turn on."
         )
-        return Drawing("Blade to slot: what to read", told, tuple(shapes))
+        return Drawing("Blade-to-slot angle: what to read", told, tuple(shapes))
     value, turn = founds[0].value.value, founds[0].value.value - aim(taken)
     away, closer = value > 0.0, turn > 0.0
     drawn = in_tolerances(founds[0])
@@ -207,13 +206,13 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
         f"{seen} The far end of the blade leans {'away from' if away else 'toward'} the slot by "
         f"{size(value * span, taken.unit)} over {size(span, taken.unit, 2)}, drawn much larger. {mend}"
     )
-    return Drawing("Blade to slot: what was found", told, tuple(shapes), mend)
+    return Drawing("Blade-to-slot angle: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(
     id="blade-parallel",
     version=1,
-    title="Blade to slot: does the blade run along the slot?",
+    title="Blade to slot: is the blade parallel?",
     purpose="Finds how the blade stands to the slot: a far end that leans toward the rip fence burns and kicks back.",
     minutes=15.0,
     features=(FEATURE,),

@@ -246,7 +246,7 @@ def _jaw(x: float, way: int) -> Path:
 CHECK = Check(
     id="caliper",
     version=1,
-    title="Caliper and tape: is the measuring good enough?",
+    title="Caliper and tape: can you trust the readings?",
     purpose="Finds the zero, the repeat and the wear of a caliper and the slack of a tape's hook: every other check "
     "rests on them.",
     minutes=5.0,

@@ -109,9 +109,9 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     made = [_fit_move(taken, founds[0])]
     if len(founds) > 1:
         text = (
-            f"The depth scatters by {size(founds[1].value.value, taken.unit)} (one standard deviation): the sheet "
-            "is not flat, or was not held down. Run it again at the same setting, pressed down just at the blade "
-            "with a block."
+            "Run the groove again at the same setting, pressed down at the blade with a block. "
+            f"Its depth varies by {size(founds[1].value.value, taken.unit)} (one standard deviation). The sheet is not "
+            "flat, or was not held down."
         )
         made.append(Move(DEPTH, text, "groove", "in", None))
     return tuple(made)
@@ -125,13 +125,13 @@ def _fit_move(taken: RunInput, found: FeatureResult) -> Move:
     said = size(by, taken.unit)
     if by > 0.0:
         text = (
-            f"Too tight. Move the stop on by {said}, to the side that the groove may grow to, and take one more pass."
-            f"{_passes_said(taken, by)}"
+            f"Move the stop on by {said} and take one more pass: the groove is too tight. Widen it to the side that "
+            f"may grow.{_passes_said(taken, by)}"
         )
         return Move(FIT, text, "groove", "wider", by)
     text = (
-        f"Too loose by {said}, and no cut takes that back: glue a shaving of {said} to the shelf's end or use a "
-        f"thicker one. Make the next groove {said} narrower.{_passes_said(taken, by)}"
+        f"Glue a shaving of {said} to the shelf's end, or use a thicker shelf: the groove is too loose. Make the next "
+        f"groove {said} narrower.{_passes_said(taken, by)}"
     )
     return Move(FIT, text, "groove", "narrower", -by)
 
@@ -247,7 +247,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 CHECK = Check(
     id="dado",
     version=1,
-    title="Dado: does the shelf that goes in fit?",
+    title="Dado: does the shelf fit?",
     purpose="Finds the room between a groove and the shelves that really go into it, and whether it is alike deep.",
     minutes=10.0,
     features=(FIT, DEPTH),

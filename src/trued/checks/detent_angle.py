@@ -37,6 +37,7 @@ from trued.procedure.shared.fence_turn import (
     PIVOT_FACT,
     SCREW_FACT,
     drawn_layout,
+    fence_order,
     fence_way,
     side_of,
 )
@@ -95,27 +96,23 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     by = slope(angle, taken.unit) if settable is None else f"{settable} at the screw"
     how = _how(taken, opening, amount)
     text = (
-        f"{'Open' if opening else 'Close'} the fence at this detent by {by}: {fence_way(taken, opening)}. Each cut is "
-        f"{'over' if over else 'short of'} its angle, so it goes {'back toward' if over else 'farther from'} its zero. "
-        f"{how} If every detent is off alike, turn nothing here: it is the zero, and five cuts come first."
+        f"{fence_order(taken, opening, by)} Each cut is {'over' if over else 'short of'} its angle. {how} All detents "
+        "off by the same? Leave this one: run the five-cut first."
     )
     return (Move(FEATURE, text, "detent", "open" if opening else "close", amount),)
 
 
 def _how(taken: RunInput, opening: bool, amount: float | None) -> str:
     if amount is None:
-        return "Give the distance from the pivot to where a feeler can touch (--radius) to have it as a feeler."
+        return "Enter the distance from pivot to screw (--radius) to get feeler sizes."
     by = feeler_words(amount, taken.unit)
     if not by.bring:
-        return f"There that is {by.feelers}."
+        return by.feelers
     away = screw_moves_from_work(taken.word("pivot"), taken.word("screw"), opening=opening)
-    if away is None:
-        side = "on the side to which the fence goes there"
-    else:
-        side = "behind the fence, away from the work" if away else "on the side of the work"
+    side = "on the side the fence moves to" if away is None else "behind the fence" if away else "on the work side"
     return (
-        f"At the screw clamp a block {side}, with {by.feelers} between block and fence. Slack the detent's plate or "
-        f"pin. {by.bring}; tighten it with the pin seated."
+        f"At the screw, clamp a block {side}. Put {by.feelers} between them. Loosen the detent's plate or pin. "
+        f"{by.bring} Keep the pin seated."
     )
 
 
@@ -185,7 +182,7 @@ def other_detent(taken: RunInput) -> Flag | None:
         return None
     text = (
         f"{pieces(taken)} pieces close at {math.degrees(ring):g}°, and --angle says {math.degrees(told):g}°. "
-        "Give every piece of the ring, or the angle of the detent they were cut at."
+        "Give every piece of the ring, or the detent angle they were cut at."
     )
     return Flag("other-detent", Severity.REFUSE, text)
 
@@ -252,7 +249,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     shapes += [Line((0.0, -17.0), (wanted[0], wanted[1] - 17.0), "wanted", dashed=True), band_label((k * 6.0, -22.5))]
     shapes += [Arrow((tip[0], tip[1] - 17.0 - way * 0.4), (tip[0], tip[1] - 17.0 + way * 3.0), "move")]
     shapes += [Label((-k * 5.0, -17.0), "open the fence" if opening else "close the fence", "move")]
-    mend = f"To mend it turn it {'back toward' if over else 'farther from'} its zero, {fence_way(taken, opening)}."
+    mend = f"Move {fence_way(taken, opening)}: {'back toward' if over else 'farther from'} its zero."
     told = (
         f"The ring with its last joint open at the {'inside' if over else 'outside'}, drawn much larger: each cut is "
         f"{'over' if over else 'short of'} its angle by {slope(angle, taken.unit)}. Below the fence at this detent, "
@@ -290,7 +287,7 @@ def _opened(corners: list[Point], face: tuple[int, int], wedge: float) -> list[P
 CHECK = Check(
     id="detent-angle",
     version=1,
-    title="Detent angle: do mitres cut at this detent close?",
+    title="Detent angle: do the miters close?",
     purpose="Magnifies the error of a detent by twice the number of pieces: eight times for a frame of four.",
     minutes=25.0,
     features=(FEATURE,),

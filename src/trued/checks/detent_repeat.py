@@ -109,15 +109,14 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     """A detent that scatters is mended before its angle is set; one with two seats is always come to from one side."""
     repeat, backlash = founds
     mend = (
-        f"The detent does not repeat: ten engagements range over {math.degrees(repeat.value.value):.3f}°. Do not set "
-        "its angle yet. Brush out the notch and the pin, look for wear, a loose pivot and a lock that drags the "
-        f"fence, and do this again. {_corner(taken, repeat)}"
+        "Fix the detent before you set its angle: it does not repeat. "
+        f"Ten engagements range over {math.degrees(repeat.value.value):.3f}°. Brush out the notch and the pin. Look "
+        f"for wear, a loose pivot, a lock that drags the fence. Then do this check again. {_corner(taken, repeat)}"
     )
     way = steadier(taken)
     side = (
-        f"From its two sides the detent comes to rest {math.degrees(abs(backlash.value.value)):.3f}° apart. Always "
-        f"come to it from the same side, {WAY_WORDS[way]} (from there it scatters less), and write that on the "
-        "fixture."
+        f"Always come to the detent from the same side, {WAY_WORDS[way]}. From its two sides it rests "
+        f"{math.degrees(abs(backlash.value.value)):.3f}° apart. From there it varies less. Write it on the fixture."
     )
     return (
         Move(REPEAT, mend, "detent", "in", None),
@@ -260,7 +259,7 @@ def _engaged(way: str) -> ReadingSpec:
 CHECK = Check(
     id="detent-repeat",
     version=1,
-    title="Detent repeat: does the fence come back to the same angle?",
+    title="Detent repeatability: same angle every time?",
     purpose="Tells a detent that scatters, or has two seats, from one that is only off; just the last is adjusted.",
     minutes=10.0,
     features=(REPEAT, BACKLASH),

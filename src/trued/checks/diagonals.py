@@ -58,9 +58,9 @@ def moves(taken: RunInput, _founds: tuple[FeatureResult, ...]) -> tuple[Move, ..
     a, b = ENDS[longer]
     half = abs(one - two) / 2.0
     text = (
-        f"Clamp or push across the LONGER diagonal, from {a} to {b}, until it is shorter by {size(half, taken.unit)}: "
-        f"half of the difference, for the other one grows by as much. Both then read about "
-        f"{size((one + two) / 2.0, taken.unit)}. Measure again with the clamps as they will stay."
+        f"Clamp across the LONGER diagonal, {a} to {b}, until it is {size(half, taken.unit)} shorter. The other one "
+        f"grows by as much. Both then read about {size((one + two) / 2.0, taken.unit)}. Measure again with the clamps "
+        "as they will stay."
     )
     return (Move(FEATURE, text, "clamp", "in", half),)
 
@@ -167,7 +167,7 @@ def one_inside(taken: RunInput) -> Flag | None:
         return None
     short = "diagonal_1" if one < two else "diagonal_2"
     text = (
-        f"{short} is shorter by about one thickness of the board: was it measured from an outside corner to an inside "
+        f"{short} is shorter by about one board thickness: was it measured from an outside corner to an inside "
         "one? Measure both outside to outside, or both inside to inside."
     )
     return Flag("one-inside", Severity.DOUBT, text)
@@ -213,7 +213,7 @@ def _out(corner: Point, by: float) -> Point:
 CHECK = Check(
     id="diagonals",
     version=1,
-    title="Diagonals: is the box square as it stands?",
+    title="Diagonals: is the assembly square?",
     purpose="Finds how far a glued or clamped box is out of square, and across which corners and how far it is "
     "squeezed.",
     minutes=5.0,

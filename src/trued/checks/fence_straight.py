@@ -92,19 +92,18 @@ def _effect(taken: RunInput, bow: float) -> str:
         return ""
     angle = slope(short_edge(bow, length, SHORT), taken.unit)
     short = "6 in" if taken.unit == "in" else "150 mm"
-    return f" As it is, an edge of {short} beside the blade is cut {angle} other than one of full length."
+    return f" Until then a {short} edge beside the blade is cut {angle} off from a full-length one."
 
 
 def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Shim the facing where the fence lies back, by the depth found."""
     bow = founds[0].value.value
     hollow, by = bow > 0.0, size(bow, taken.unit)
-    where = "behind its middle, running out toward both ends" if hollow else "behind both its ends, none at the middle"
+    where = "behind its middle, tapering out to both ends" if hollow else "behind both ends, none at the middle"
     text = (
-        f"The fence is {'hollow' if hollow else 'crowned'} by {by}. Loosen the facing and lay shim of "
-        f"{gauged(abs(bow), taken.unit)} {where}; screw it on and read again. Without a facing plane it or "
-        "change it: screws that pull it against a straight bar do the same. Then the fence's angle must be found "
-        f"anew.{_effect(taken, bow)}"
+        f"Loosen the facing and lay {gauged(abs(bow), taken.unit)} of shim {where}. The fence is "
+        f"{'hollow' if hollow else 'crowned'} by {by}. Screw it on and measure again. No facing? Plane the fence, or "
+        f"change it. Then find the fence angle again.{_effect(taken, bow)}"
     )
     return (Move(FEATURE, text, "facing", "in" if hollow else "out", abs(bow)),)
 
@@ -241,7 +240,7 @@ def _laid(shapes: Sequence[Shape], f: int) -> tuple[Shape, ...]:
 CHECK = Check(
     id="fence-straight",
     version=1,
-    title="Fence straight: is the fence hollow or crowned?",
+    title="Fence straightness: hollow or crowned?",
     purpose="Finds the bow of the fence's face: a bent fence cannot be squared, it cuts long and short edges unlike.",
     minutes=8.0,
     features=(FEATURE,),

@@ -64,15 +64,14 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     amount = None if tall is None else abs(lean) * tall
     end = "top" if back else "bottom"
     thick = (
-        f"{size(lean * taken.mean('height').value, taken.unit)} for every {_height(taken)} of its height (give "
-        "--tall to have it as one shim)"
+        f"{size(lean * taken.mean('height').value, taken.unit)} for every {_height(taken)} of its height"
         if amount is None
         else gauged(amount, taken.unit)
     )
     text = (
-        f"The fence leans {'away from' if back else 'over'} the work at its top. Loosen the facing and lay shim "
-        f"(tape, paper) of {thick} behind its {end} edge, along the whole length; screw it on and read again. Keep "
-        "the gap below the facing free for dust. Then the fence's angle and straightness must be found anew."
+        f"Loosen the facing and lay shim behind its {end} edge, the whole length: {thick}. Its top leans "
+        f"{'away from' if back else 'over'} the work. Tape or paper will do. Screw it on and measure again. Keep the "
+        "dust gap below it free. Then find fence angle and straightness again."
     )
     return (Move(FEATURE, text, "facing", "in" if back else "out", amount),)
 
@@ -191,7 +190,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 CHECK = Check(
     id="fence-upright",
     version=1,
-    title="Fence upright: does the fence stand square on the platform?",
+    title="Fence face: square to the sled base?",
     purpose="Finds the lean of the fence's face, which spoils the ends of parts that stand on edge or are tall.",
     minutes=6.0,
     features=(FEATURE,),

@@ -20,7 +20,15 @@ from trued.procedure import (
 )
 from trued.procedure.gross_errors import fraction_display, is_slip, none_at, rough_edge, unit_slip
 from trued.procedure.quantities import inches, size, slope
-from trued.procedure.shared.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
+from trued.procedure.shared.fence_turn import (
+    FENCE_FACTS,
+    at_the_screw,
+    drawn_layout,
+    fence_order,
+    fence_way,
+    layout_of,
+    side_of,
+)
 from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, leaned, wedge
 from trued.procedure.sketch.pieces import Shape, measured, saw_from_above
 
@@ -51,8 +59,7 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
         if amount is None
         else f"{size(settable_mm(amount, taken.unit), taken.unit)} at the screw"
     )
-    turn = f"{'Open' if opening else 'Close'} the fence by {by}: {fence_way(taken, opening)}."
-    text = f"{turn} {at_the_screw(taken, opening, amount)}"
+    text = f"{fence_order(taken, opening, by)} {at_the_screw(taken, opening, amount)}"
     where, direction = "fence" if amount is None else "screw", "open" if opening else "close"
     return (Move(FEATURE, text, where, direction, amount),)
 
@@ -103,7 +110,7 @@ def bowed_strip(taken: RunInput) -> Flag | None:
     act = Severity.DOUBT if abs(bulge.value) > 3.0 * bulge.u else Severity.NOTE
     text = (
         f"The strip is {'fat' if bulge.value > 0 else 'thin'} in the middle by {size(bulge.value, taken.unit)}: swing "
-        "of the bar, a panel that moved, or a first trim left out. Do not adjust yet; look at the play of the bar, "
+        "of the bar, a panel that moved, or a first trim left out. Do not adjust yet; look at the bar play, "
         "then cut all five again."
     )
     return Flag("bowed-strip", act, text)
@@ -168,7 +175,7 @@ def _drawn_move(taken: RunInput, found: FeatureResult, layout: SledLayout, place
         Arrow((k * 11, end_y), (k * 11, end_y + (f if opening else -f) * 3), "move"),
         Label((0, -f * 8.8), _move_said(taken, layout, opening=opening), "move"),
     ]
-    mend = f"To mend it {'open' if opening else 'close'} the fence: {fence_way(taken, opening)}."
+    mend = f"Move {fence_way(taken, opening)}."
     told = (
         f"{place} The corner of the keeper is {'tight' if opening else 'open'} by {slope(angle, taken.unit)}, drawn "
         f"much larger. {mend}"
@@ -185,8 +192,8 @@ def _move_said(taken: RunInput, layout: SledLayout, *, opening: bool) -> str:
 CHECK = Check(
     id="five-cut",
     version=1,
-    title="Five cuts: is the fence square to the travel?",
-    purpose="Shows the angle of the fence to the sled's travel four times as large, on a strip read with a caliper.",
+    title="Five-cut: is the sled fence square?",
+    purpose="Shows the fence angle to the sled's travel four times as large, on a strip read with a caliper.",
     minutes=15.0,
     features=(FEATURE,),
     ground=("bar-play", "fence-straight", "fence-upright"),
@@ -218,7 +225,7 @@ CHECK = Check(
         Step("Trim edge 1 by 1/4 in. Do not leave this trim out: a factory edge spoils the sum."),
         Step(
             "Turn the panel so that the fresh edge goes to the fence, and trim edge 2; the same again for 3 and 4. "
-            "Seen from above that is counter-clockwise for a far fence with the keeper left and for an operator's "
+            "Seen from above that is counterclockwise for a far fence with the keeper left and for an operator's "
             "fence with the keeper right, clockwise for the other two. Blow the dust off fence and platform before "
             "each cut, press alike.",
         ),

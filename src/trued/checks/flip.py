@@ -24,7 +24,15 @@ from trued.procedure import (
 from trued.procedure.gross_errors import fraction_display, gap_without_place, none_at, rough_edge, unit_slip
 from trued.procedure.quantities import inches, size, slope
 from trued.procedure.shared.feeler import closed
-from trued.procedure.shared.fence_turn import FENCE_FACTS, at_the_screw, drawn_layout, fence_way, layout_of, side_of
+from trued.procedure.shared.fence_turn import (
+    FENCE_FACTS,
+    at_the_screw,
+    drawn_layout,
+    fence_order,
+    fence_way,
+    layout_of,
+    side_of,
+)
 from trued.procedure.sketch.in_tolerances import InTolerances, band_label, in_tolerances, leaned, wedge
 from trued.procedure.sketch.pieces import Shape, upside_down
 
@@ -67,9 +75,8 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
         else f"{size(settable_mm(amount, taken.unit), taken.unit)} at the screw"
     )
     text = (
-        f"The fence no longer stands square: {'open' if opening else 'close'} it by {by}: "
-        f"{fence_way(taken, opening)}. This test sees whether it moved; set it by five cuts, or look again after "
-        f"this move. {at_the_screw(taken, opening, amount)}"
+        f"{fence_order(taken, opening, by)} This test only sees whether it moved: set it by the five-cut. "
+        f"{at_the_screw(taken, opening, amount)}"
     )
     where, direction = "fence" if amount is None else "screw", "open" if opening else "close"
     return (Move(FEATURE, text, where, direction, amount),)
@@ -161,11 +168,11 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
         return Drawing("Flip test: where to look", told, _at_the_fence_side(shapes, f))
     angle = founds[0].value.value
     opening = angle > 0.0
-    word, at = ("open", (0.0, 6.8)) if opening else ("close", (0.0, -4.3))
+    at = (0.0, 6.8) if opening else (0.0, -4.3)
     touch, apart = ("at the straightedge", "away from it") if opening else ("away from the straightedge", "at it")
     drawn = in_tolerances(founds[0])
     shapes += [*_pieces(k, GAP * drawn.at), Label(at, "gap", "found"), *_fence(k, opening, drawn)]
-    mend = f"To mend it {word} the fence: {fence_way(taken, opening)}."
+    mend = f"Move {fence_way(taken, opening)}."
     told = (
         f"{side} The sawn ends meet {touch} and stand apart {apart}, drawn much larger: the corner is "
         f"{'tight' if opening else 'open'} by {slope(angle, taken.unit)}. {mend}"
@@ -214,7 +221,7 @@ def _fence(k: int, opening: bool, drawn: InTolerances) -> list[Shape]:
 CHECK = Check(
     id="flip",
     version=1,
-    title="Flip test: is the fence still square to the travel?",
+    title="Flip test: has the fence moved?",
     purpose="Shows with one cut and a feeler whether the fence has moved: good for seeing, not for setting.",
     minutes=4.0,
     features=(FEATURE,),

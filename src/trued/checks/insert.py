@@ -32,8 +32,6 @@ from trued.procedure.sketch.pieces import Shape, measured
 NEAR = ("operator-keeper", "operator-offcut")
 FAR = ("far-keeper", "far-offcut")
 CORNERS = (*NEAR, *FAR)
-EDGE_SAID = {"operator": "operator's edge", "far": "far edge"}
-SIDE_SAID = {"keeper": "keeper's", "offcut": "offcut"}
 ROCK = "insert-rock"
 STRIP = ("none", "operator", "far")
 LOW_ALLOWED = ToleranceLimits(0.0, inches(0.005))  # common practice: the operator's edge is never proud
@@ -75,8 +73,8 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     """Each corner by its own screw to the middle of what is allowed; a rocking insert by its one loose corner."""
     made = [_corner_move(taken, corner, found) for corner, found in zip(CORNERS, founds, strict=False)]
     text = (
-        f"It rocks by {size(founds[-1].value.value, taken.unit)}: bring the loose corner's screw up until it just "
-        "carries, then read all four corners again, each pressed down."
+        f"Raise the loose corner until it just carries: the insert rocks {size(founds[-1].value.value, taken.unit)}. "
+        "Then measure all four corners again, each pressed down."
     )
     return (*made, Move(ROCK, text, "insert", "up", None))
 
@@ -84,20 +82,20 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
 def _corner_move(taken: RunInput, corner: str, found: FeatureResult) -> Move:
     by = found.value.value - middle(allowed(corner))
     pitch = taken.number("level_thread")
-    screw = f", by its screw {turns(by, pitch)}" if pitch else ""
+    screw = f", {turns(by, pitch)} at its screw" if pitch else ""
     lies = "low" if found.value.value > 0.0 else "proud"
     text = (
-        f"{said(corner)} lies {lies} by {size(found.value.value, taken.unit)}: {'raise' if by > 0.0 else 'lower'} it "
-        f"by {size(by, taken.unit)}{screw}, to the middle of what is allowed. Press it down and read again; a strip "
-        "pushed over it away from you must not catch. Until then nothing is cut over this insert."
+        f"{'Raise' if by > 0.0 else 'Lower'} the {said(corner)} corner of the insert {size(by, taken.unit)}{screw}. "
+        f"It is {size(found.value.value, taken.unit)} {lies}. Press it down, measure again. A strip pushed across "
+        "must not catch. Make no cut over this insert until then."
     )
     return Move(found.feature, text, corner, "up" if by > 0.0 else "down", abs(by))
 
 
 def said(corner: str) -> str:
-    """A corner in words: `The far edge on the keeper's side`."""
+    """A corner in words: `far, keeper side`."""
     edge, _, side = corner.partition("-")
-    return f"The {EDGE_SAID[edge]} on the {SIDE_SAID[side]} side"
+    return f"{'near' if edge == 'operator' else 'far'}, {side} side"
 
 
 # --- what can hurt someone
@@ -111,7 +109,7 @@ def catches(taken: RunInput) -> Flag | None:
     whole = all(taken.has("low", corner) for corner in CORNERS) and taken.has("rock") and taken.has("strip")
     near = [c for c in NEAR if taken.has("low", c) and surely_below(height(taken, c), LOW_ALLOWED.low or 0.0)]
     far = [c for c in FAR if taken.has("low", c) and surely_above(height(taken, c), PROUD_ALLOWED.high or 0.0)]
-    told = [f"{said(c).lower()} stands proud" for c in near] + [f"{said(c).lower()} lies low" for c in far]
+    told = [f"the {said(c)} corner stands proud" for c in near] + [f"the {said(c)} corner lies low" for c in far]
     felt = taken.choice("strip")
     if whole and told:
         return None
@@ -227,10 +225,10 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
             Label((x, 3.6), f"{'raise' if up else 'lower'} {size(by, taken.unit)}", "move"),
         ]
         told += (
-            f" {said(corner)} {'lies' if value > 0.0 else 'stands'} {size(value, taken.unit)} "
+            f" The {said(corner)} corner {'lies' if value > 0.0 else 'stands'} {size(value, taken.unit)} "
             f"{'below' if value > 0.0 else 'above'} the table."
         )
-        goes.append(f"{said(corner)[4:]} {'up' if up else 'down'} by {size(by, taken.unit)}")
+        goes.append(f"{said(corner)} {'up' if up else 'down'} by {size(by, taken.unit)}")
     mend = f"To mend it, to the middle of what is allowed: the {'; the '.join(goes)}."
     return Drawing("Insert: what was found", f"{told} Drawn much larger. {mend}", tuple(shapes), mend)
 
@@ -238,7 +236,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 CHECK = Check(
     id="insert",
     version=1,
-    title="Insert: does work catch on it?",
+    title="Insert: will work catch on it?",
     purpose="Finds how the insert lies in the table: never proud toward the operator, never low at its far edge.",
     minutes=6.0,
     features=(*(f"insert-{corner}" for corner in CORNERS), ROCK),

@@ -137,7 +137,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 CHECK = Check(
     id="kerf",
     version=1,
-    title="Kerf: how much wood does a cut take?",
+    title="Kerf: how wide is the cut?",
     purpose="Finds the width that this blade in this saw takes away, which every layout pays once a cut.",
     minutes=5.0,
     apart=(

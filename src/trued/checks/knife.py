@@ -38,7 +38,7 @@ MARGIN = ToleranceLimits(
 IN_LINE = ToleranceLimits(0.0, None)  # the knife may nowhere stand out of the kerf
 GAP_ALLOWED = ToleranceLimits(3.0, 8.0)  # mm, knife to teeth; from memory
 HEIGHT_ALLOWED = ToleranceLimits(0.0, 2.0)  # mm below the top tooth, for cuts that do not go through; from memory
-SUM_DIFFERS = inches(0.010)  # common practice: a kerf is up to this wider than the teeth, by the wobble of the blade
+SUM_DIFFERS = inches(0.010)  # common practice: a kerf is up to this wider than the teeth, by the blade runout
 ALIKE = 2.5  # times: knife, plate and kerf that belong together differ by less
 
 
@@ -97,7 +97,7 @@ def _must(taken: RunInput, feature: str, value: UncertainValue, allowed: Toleran
 def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Another knife, a shim under it, or another place of its holder; no cut before that."""
     if absent(taken):
-        text = "No knife is fitted: no rip, and no through cut without it, before it is back on."
+        text = "No rip, and no through cut: no knife is fitted. Put it back on first."
         return (Move(OVER_PLATE, text, "knife", "fit", None),)
     jammed = kerf(taken).value <= taken.mean("knife").value  # no place of it mends that
     return tuple(_move(taken, found) for found in founds if not (jammed and found.feature == LINE))
@@ -107,14 +107,14 @@ def _move(taken: RunInput, found: FeatureResult) -> Move:
     x, unit = found.value.value, taken.unit
     if found.feature == OVER_PLATE:
         text = (
-            f"No cut with this pair: the knife is {_than(x, 'thicker', 'thinner', unit)} than the plate, so the kerf "
-            "can close on the plate. Fit the knife that the maker names for this blade."
+            "Don't cut with this pair: fit the knife that the maker names for this blade. "
+            f"The knife is {_than(x, 'thicker', 'thinner', unit)} than the plate: the kerf can close on the plate."
         )
         return Move(OVER_PLATE, text, "knife", "thicker", None)
     if found.feature == UNDER_KERF:
         text = (
-            f"No cut with this pair: the knife is {_than(x, 'thinner', 'thicker', unit)} than the kerf, so the work "
-            "jams on it. Fit a thinner knife or a blade of wider kerf, as the maker pairs them."
+            "Don't cut with this pair: fit a thinner knife or a blade of wider kerf, as the maker pairs them. "
+            f"The knife is {_than(x, 'thinner', 'thicker', unit)} than the kerf: the work jams on it."
         )
         return Move(UNDER_KERF, text, "knife", "thinner", None)
     if found.feature == LINE:
@@ -131,9 +131,8 @@ def _shim(taken: RunInput) -> Move:
     to, frm = ("keeper's", "offcut") if aside > 0.0 else ("offcut", "keeper's")
     by = size(aside, taken.unit)
     text = (
-        f"Move the knife toward the {to} side by {by}: take {by} of shim out from its holder on the {to} side, or put "
-        f"{by} in on the {frm} side. Tighten, lay the straightedge on both sides again. If it cannot be shimmed, or "
-        "is bent, replace it."
+        f"Move the knife toward the {to} side by {by}. Take {by} of shim out of its holder there, or put {by} in on "
+        f"the {frm} side. Tighten. Lay the straightedge on both sides again. Bent, or no room for a shim? Replace it."
     )
     return Move(LINE, text, "knife", f"{'keeper' if aside > 0.0 else 'offcut'}-side", abs(aside))
 
@@ -142,12 +141,12 @@ def _place(feature: str, x: float, aim: float, unit: str) -> Move:
     by = size(x - aim, unit)
     if feature == GAP:
         way = "nearer to" if x > aim else "away from"
-        text = f"Move the knife {way} the teeth by {by} in its holder, to the middle of what is allowed, and tighten."
+        text = f"Move the knife {way} the teeth by {by} in its holder, and tighten."
         return Move(GAP, text, "holder", "nearer" if x > aim else "away", abs(x - aim))
     way = "higher" if x > aim else "lower"
     text = (
-        f"Set the knife {way} by {by}. A splitter that carries the guard stands above the blade: then it serves for "
-        "through cuts only, and the manual says where it stands."
+        f"Set the knife {way} by {by}. A splitter that carries the guard stands above the blade: through cuts only. "
+        "The manual says where it stands."
     )
     return Move(HEIGHT, text, "holder", way, abs(x - aim))
 
@@ -298,7 +297,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 CHECK = Check(
     id="knife",
     version=1,
-    title="Riving knife: does it keep the kerf open?",
+    title="Riving knife: right thickness, and in line?",
     purpose="Finds whether the knife is thicker than the plate, thinner than the kerf, and in line behind the blade.",
     minutes=6.0,
     features=(LINE, OVER_PLATE, UNDER_KERF, GAP, HEIGHT),

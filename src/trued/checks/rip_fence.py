@@ -125,16 +125,16 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     made.append(Move(RELOCK, LOCK, "fence", "in", None))
     hollow = "hollow" if found[BOW].value.value > 0.0 else "bulged"
     text = (
-        f"The face is {hollow} by {size(found[BOW].value.value, taken.unit)}. Shim or plane its facing straight first: "
-        "the toe of a bent face is another at every place."
+        f"Shim or plane the facing straight first: it is {hollow} by {size(found[BOW].value.value, taken.unit)}. A "
+        "bent face has another toe at every place."
     )
     made.append(Move(BOW, text, "fence", "in", None))
     return (*made, *scale_moves(taken, found))
 
 
 LOCK = (
-    "The fence does not come to lie alike from lock to lock. Clean the rail, take up the lock as the manual says, push "
-    "the fence's head against the rail before you lock, always alike. No toe can be set before it repeats."
+    "Clean the rail and take up the lock as the manual says: the fence does not repeat. Push its head against the rail "
+    "before you lock, always the same way. No toe can be set before it repeats."
 )
 
 
@@ -151,21 +151,20 @@ def blade_first(taken: RunInput) -> bool:
 
 def _toe_move(taken: RunInput, found_toe: float, feature: str) -> Move:
     by, unit = turn(taken, found_toe), taken.unit
-    stands = f"The far end of the fence stands away from the blade by {size(found_toe, unit)}"
+    stands = f"The back of the fence is {size(found_toe, unit)} away from the blade"
     if feature == TOE and by > 0.0:
-        decides = "Read the blade from the same slot before you bring it in: what decides is the fence's angle to it."
+        decides = "Read the blade from the same slot first: the angle between fence and blade decides."
         return Move(TOE, f"{stands}. {decides}", "blade", "in", None)
     if by > 0.0 and blade_first(taken):
-        closing = "do not bring it in: the blade leans toward the fence, and they would close toward the far end"
+        closing = "don't move it in: the blade leans toward the fence, so they would pinch at the back"
         return Move(feature, f"{stands}, but {closing}. {BLADE_FIRST}", "blade", "out", None)
     inward, length = by > 0.0, taken.mean("length").value
     feelers = feeler_words(abs(by), unit)
     text = (
-        f"Bring the far end of the fence {'toward' if inward else 'away from'} the blade by "
-        f"{size(feelers.made_mm, unit)} against the operator's end, over {size(length, unit, 2)}: clamp a block at the "
-        f"far end, on the side to which it goes, with {feelers.feelers} between block and fence. "
-        f"{feelers.bring or 'Less cannot be set by hand'}; tighten the bolts of its head, lock, read again. This aims "
-        "at the middle of what is allowed."
+        f"Move the back of the rip fence {'toward' if inward else 'away from'} the blade by "
+        f"{size(feelers.made_mm, unit)} over {size(length, unit, 2)}. Clamp a block at the back, on the side it moves "
+        f"to. Put {feelers.feelers} between them. {feelers.bring or 'Less cannot be set by hand.'} Tighten the bolts "
+        "of its head, lock, measure again."
     )
     if not inward:
         text = f"{BEFORE}{text}"
@@ -173,7 +172,7 @@ def _toe_move(taken: RunInput, found_toe: float, feature: str) -> Move:
 
 
 def _pinch_move(taken: RunInput, found_toe: float) -> Move:
-    toward, together = lean(taken), "No rip: fence and blade come together toward the far end"
+    toward, together = lean(taken), "No rip: fence and blade pinch at the back"
     if toward is not None and toward.value > 0.0:
         return Move(PINCH, f"{together}, and the blade leans toward the fence. {BLADE_FIRST}", "blade", "out", None)
     opened = _toe_move(taken, found_toe, PINCH)
@@ -352,7 +351,7 @@ def _told_pinch(taken: RunInput, founds: tuple[FeatureResult, ...]) -> str:
 CHECK = Check(
     id="rip-fence",
     version=1,
-    title="Rip fence: toe, pinch and scale",
+    title="Rip fence: does it pinch? Is the scale right?",
     purpose="Finds whether fence and blade pinch the work, how the fence locks again, and what its scale is off by.",
     minutes=10.0,
     features=(TOE, PINCH, RELOCK, BOW, OFFSET, SLOPE, SETTING),

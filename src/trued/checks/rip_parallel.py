@@ -54,9 +54,9 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     when = "toward the end of the feed" if taper > 0.0 else "at the start of the feed"
     narrow = "trailing" if taper > 0.0 else "leading"
     text = (
-        f"The {narrow} end is narrower by {size(taper, taken.unit)}: there the edge was off the fence, {when}. Turn no "
-        "screw: the width is the distance of the teeth from the fence, whatever its toe. Straighten the edge, press "
-        "toward the fence just before the blade all the way, and hold the piece to the fence until it is past."
+        "Hold the edge to the fence all the way: turn no screw. "
+        f"The {narrow} end is {size(taper, taken.unit)} narrower: there the edge was off the fence, {when}. The width "
+        "is teeth to fence, whatever its toe. Straighten the edge. Press toward the fence just before the blade."
     )
     return (Move(TAPER, text, "edge", "in", None),)
 
@@ -171,7 +171,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 CHECK = Check(
     id="rip-parallel",
     version=1,
-    title="Rip parallel: are ripped strips alike wide from end to end?",
+    title="Rip taper: same width end to end?",
     purpose="Tells a strip that left the fence from a saw that is out, and finds how well a width repeats.",
     minutes=8.0,
     features=(TAPER, REPEAT),

@@ -77,16 +77,16 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     long = left > 0.0
     side = "offcut" if long else "keeper"
     text = (
-        f"Move the line {size(left, unit)} toward the {side} side{_compass(taken, side)}: cuts come that much "
-        f"{'beyond' if long else 'inside'} it, parts come out {'long' if long else 'short'}. Or cut a scrap, leave it "
-        "on the sled, and set the line anew to the keeper side's edge of the kerf. Write beside it which side is waste."
+        f"Move the line {size(left, unit)} toward the {side} side{_compass(taken, side)}. Parts come out "
+        f"{'long' if long else 'short'} by that much. Or cut a scrap, leave it on the sled, and set the line to the "
+        "kerf. Write beside it which side is waste."
     )
     made = [Move(LINE, text, "line", f"toward-{side}", abs(left))]
     for found in founds[1:]:
         out = size(found.value.value, unit)
         renew = (
-            f"The kerf in the facing is {out} wider than this blade cuts, so the edge behind the cut splinters and the "
-            "edge is no zero. Renew facing or insert, cut it in one pass at full height, then set line and scale anew."
+            f"Renew the facing or insert: its slot is {out} wider than this blade cuts. Edges splinter there. Cut it "
+            "in one pass at full height. Then set line and scale again."
         )
         made.append(Move(CLEARANCE, renew, "facing", "in", None))
     return tuple(made)
@@ -244,7 +244,7 @@ def _fact(name: str, text: str) -> SetupFact:
 CHECK = Check(
     id="sight-line",
     version=1,
-    title="Sight line: does the cut come at the line?",
+    title="Cut line: does the blade hit your mark?",
     purpose="Finds how far the cut lies from the line that marks are brought to, and whether the facing still "
     "backs it.",
     minutes=4.0,

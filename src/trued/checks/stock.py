@@ -95,10 +95,10 @@ def left_in_part_mm(crook_mm: float, length_mm: float, part_mm: float) -> float:
 def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
     """Straighten the edge by its crook; for the rest, what to make of such a board."""
     texts = {
-        EVEN: "The board is of unlike thickness: joints cut to one number will be tight here and loose there. Bring it "
-        "to one thickness, or fit every joint to the end that goes into it.",
-        CUP: "The board is cupped. Rip it into narrower parts, or make one face flat before you measure from it.",
-        TWIST: "The board is twisted. Cut it into short parts, or make one face flat first; it will rock on the saw.",
+        EVEN: "Bring the board to one thickness, or fit every joint to its own end. Joints cut to one number will be "
+        "tight here and loose there.",
+        CUP: "Rip the cupped board into narrower parts, or flatten one face before you measure from it.",
+        TWIST: "Cut the twisted board into short parts, or flatten one face first. It will rock on the saw.",
     }
     made = [Move(f.feature, texts[f.feature], "board", "in", None) for f in founds if f.feature in texts]
     edge = next((f for f in founds if f.feature == EDGE), None)
@@ -111,10 +111,9 @@ def _straighten(taken: RunInput, end: float) -> Move:
     crook, hollow = taken.mean("crook").value, end > 0.0
     where = "its two ends" if hollow else "its middle"
     text = (
-        f"An end cut against this edge is out of square by {slope(end, taken.unit)}. Take "
-        f"{size(crook, taken.unit)} off {where}, falling to nothing "
-        f"{'in the middle' if hollow else 'at the ends'}, with a plane or a guided cut, before it goes to any "
-        f"fence. No fence and no screw mends this.{_left(taken)}"
+        f"Take {size(crook, taken.unit)} off {where}, down to nothing {'in the middle' if hollow else 'at the ends'}. "
+        f"Use a plane or a guided cut. An end cut against this edge is out by {slope(end, taken.unit)}. No fence and "
+        f"no screw fixes this.{_left(taken)}"
     )
     return Move(EDGE, text, "edge", "in", abs(crook))
 
@@ -233,7 +232,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 CHECK = Check(
     id="stock",
     version=1,
-    title="Stock: what is this board really?",
+    title="Board: thickness, crook, moisture",
     purpose="Finds the thickness that joints must fit, the crook that spoils square ends, and how wet the wood is.",
     minutes=10.0,
     features=(THICKNESS, EVEN, EDGE, CUP, TWIST, MOISTURE),

@@ -77,16 +77,15 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     found = {one.feature: one for one in founds}
     repeat, offset = found[REPEAT], found[OFFSET]
     mend = (
-        f"The stop scatters by {size(repeat.value.value, taken.unit)} (one standard deviation). Leave the cursor "
-        "alone. Clean stop and fence, look for flex and a loose lock, bump every part alike and not hard, then cut "
-        "five more."
+        f"Clean the stop and fence: it does not repeat ({size(repeat.value.value, taken.unit)}, one standard "
+        "deviation). Leave the cursor alone. Check lock and flex. Bump lightly, the same way each time. Cut five more."
     )
     made = [Move(REPEAT, mend, "stop", "in", None)]
     if SETTING in found:
         lock = (
-            f"Set and locked anew the stop lies elsewhere by {size(found[SETTING].value.value, taken.unit)} (one "
-            "standard deviation). Leave the cursor alone. Clean stop and rail, hold the stop while you lock, always "
-            "from the same side; until then measure the first part of every setting."
+            "Clean the stop and rail: it does not come back to a setting "
+            f"({size(found[SETTING].value.value, taken.unit)}, one standard deviation). Leave the cursor alone. Hold "
+            "the stop while you lock, always from the same side. Until then measure the first part of every setting."
         )
         made.append(Move(SETTING, lock, "stop", "in", None))
     if _scatters(taken, repeat) or (SETTING in found and _out(found[SETTING])):
@@ -242,7 +241,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 CHECK = Check(
     id="stop-repeat",
     version=2,
-    title="Stop repeat: do parts at one setting come out alike?",
+    title="Stop repeatability: same length every time?",
     purpose="Tells how parts of one setting scatter, how the stop comes back when set anew, and what it is off by.",
     minutes=8.0,
     features=(REPEAT, SETTING, OFFSET),

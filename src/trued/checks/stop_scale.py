@@ -82,8 +82,8 @@ def _slope_move(taken: RunInput, offset: float, slope: float) -> Move:
     rows = sorted({x for x, _ in points(taken)})
     table = ", ".join(f"{plain(x, taken)}: set {plain((x - offset) / (1.0 + slope), taken)}" for x in rows)
     text = (
-        f"The scale is {'short' if slope > 0 else 'long'}: the error grows with the length, and no place of the cursor "
-        f"mends that. Lay the scale anew without pulling it, or change it; until then set by this table: {table}."
+        f"Set the stop by this table: {table}. The scale is {'short' if slope > 0 else 'long'}: the error grows with "
+        "the length. No cursor position fixes that. Lay the scale again without pulling it, or change it."
     )
     return Move(SLOPE, text, "scale", "shorter" if slope > 0 else "longer", None)
 
@@ -207,7 +207,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 CHECK = Check(
     id="stop-scale",
     version=2,
-    title="Stop scale: do parts come out as the scale reads?",
+    title="Stop scale: do parts match the scale?",
     purpose="Finds by how much parts are longer or shorter than the scale of the stop says, and whether that grows.",
     minutes=8.0,
     features=(OFFSET, SLOPE),

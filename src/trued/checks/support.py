@@ -94,10 +94,10 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     side = taken.of("side", end)
     where = f"on the {side[0].choice} side" if side else "on the side to which it would tip"
     text = (
-        f"Do not cut it like this. {WHEN[end][0].upper()}{WHEN[end][1:]} it needs a support {where}, level with "
-        f"the table, whose edge lies at least {size(by, taken.unit, 3)} further out than the line about which it "
-        "would tip now: a wing or a stand, where the saw's manual allows one, tried cold with twice the weight. Or "
-        "cut it to rough length off the saw first. A hand is no support."
+        f"Don't cut it like this: {WHEN[end]} it needs a support {where}. Its edge must reach at least "
+        f"{size(by, taken.unit, 3)} further out than the tip line now. Level with the table: a wing or a stand, where "
+        "the manual allows one. Try it cold with twice the weight. Or rough-cut it off the saw first. A hand is no "
+        "support."
     )
     return (Move(FEATURE, text, "support", "out", max(by, 0.0)),)
 
@@ -245,7 +245,7 @@ def _weighed(name: str, text: str) -> ReadingSpec:
 CHECK = Check(
     id="support",
     version=1,
-    title="Support: does the work tip, tried cold?",
+    title="Tip test: does the sled stay put? (saw off)",
     purpose="Tries, with the saw off, whether sled and work stand by themselves at both ends of the travel, and "
     "weighs by how much.",
     minutes=12.0,

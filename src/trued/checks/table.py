@@ -116,8 +116,9 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     if len(founds) > 1:
         sags = founds[1].value.value
         text = (
-            f"Beside the blade the table is {'hollow' if sags > 0 else 'crowned'} by {size(sags, taken.unit)}. First "
-            "see whether the insert stands proud (its own check); a cast top that is so is a case for its maker."
+            f"Check the insert first: beside the blade the table is {size(sags, taken.unit)} "
+            f"{'hollow' if sags > 0 else 'crowned'}. A proud insert shows like that. A cast top that is so is for its "
+            "maker."
         )
         made.append(Move(AT_BLADE, text, "table", "up" if sags > 0 else "down", None))
     return tuple(made)
@@ -125,16 +126,16 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
 
 def _twist_text(taken: RunInput, twist: float, table: bool) -> str:
     low = f"{CORNERS[1]} or the {CORNERS[3]}" if twist > 0.0 else f"{CORNERS[0]} or the {CORNERS[2]}"
-    words = f"One corner stands {size(twist, taken.unit)} off the plane of the others (twist)."
+    words = f"One corner is {size(twist, taken.unit)} off the plane of the others."
     if table:
         return (
-            f"{words} Level the stand first: a light saw on an uneven floor twists its table. Lay shim under the "
-            f"foot below the {low} until both diagonals read alike, then read all lines again. What is left is a "
-            "bow, which nothing at the saw turns out: work where it is flat, or ask the maker."
+            f"Level the stand first. {words} A light saw on an uneven floor twists its table. Shim the foot below the "
+            f"{low} until both diagonals read the same. Measure all lines again. A bow that is left cannot be "
+            "adjusted: work where it is flat, or ask the maker."
         )
     return (
-        f"{words} Lay the sled on a flat table first: does it rock there? Loosen and refit what holds the platform "
-        f"(fence, bar, stiffeners), with shim under the {low}; a board that cupped with the season is changed."
+        f"Lay the sled on a flat table: does it rock there? {words} Loosen and refit fence, bar or stiffeners, with "
+        f"shim under the {low}. Change a board that cupped with the season."
     )
 
 
@@ -245,7 +246,7 @@ def _signed(mm: float, unit: str) -> str:
 CHECK = Check(
     id="table",
     version=1,
-    title="Flatness: is the table, or the sled's platform, flat?",
+    title="Flatness: saw table or sled base",
     purpose="Finds how far a table or platform is from a plane, and whether it is twisted by the floor it stands on.",
     minutes=15.0,
     features=(*FLAT.values(), AT_BLADE),

@@ -159,7 +159,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
             "every joint that stays open; say whether the joints are open outside or inside. Measure the thickness of "
             "a strip, and the widths of all four first."
         )
-        return Drawing("Tilt stop at 45°: what to read", told, tuple(shapes))
+        return Drawing("45° bevel stop: what to read", told, tuple(shapes))
     error = founds[0].value.value
     over = error > 0.0
     drawn = in_tolerances(founds[0])
@@ -188,13 +188,13 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
         f"{seen} The joints are open {open_at}, drawn much larger: the blade is {degrees(error)} "
         f"{'too far over' if over else 'too upright'}. {mend}"
     )
-    return Drawing("Tilt stop at 45°: what was found", told, tuple(shapes), mend)
+    return Drawing("45° bevel stop: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(
     id="tilt-45",
     version=1,
-    title="Tilt stop at 45°: does a bevelled ring close?",
+    title="45° bevel stop: do four bevels close?",
     purpose="Shows the error of the 45° stop eight times as large, as gaps in a ring of four bevelled strips.",
     minutes=20.0,
     features=(FEATURE,),

@@ -66,14 +66,14 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     away = lean > 0.0
     way = _way(taken, away=away)
     how = how_to_tilt(taken, lean, way.partition(" (")[0])
-    text = f"Tilt the blade {way} by {degrees(lean)}. {how}"
+    text = f"Tilt the top of the blade {way} by {degrees(lean)}. {how}"
     return (Move(FEATURE, text, "tilt-stop", "away" if away else "toward-keeper", stop_travel(taken, lean)),)
 
 
 def _way(taken: RunInput, *, away: bool) -> str:
     keeper = taken.word("keeper")
     to_left = (keeper == "left") is not away
-    compass = f" (its top goes to the {'left' if to_left else 'right'}, as the operator sees it)" if keeper else ""
+    compass = f" ({'left' if to_left else 'right'})" if keeper else ""
     return f"{'away from' if away else 'toward'} the keeper{compass}"
 
 
@@ -181,7 +181,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
             "its long axis, and push the two cut ends together on a flat table. Read the gap, and say whether it is at "
             "the top or at the bottom; measure the height of the block."
         )
-        return Drawing("Tilt stop at 90°: what to read", told, tuple(shapes))
+        return Drawing("90° bevel stop: what to read", told, tuple(shapes))
     lean = founds[0].value.value
     away = lean > 0.0
     drawn = in_tolerances(founds[0])
@@ -205,13 +205,13 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
         f"{seen} The top of the blade leans {'toward' if away else 'away from'} the keeper by {degrees(lean)}, drawn "
         f"much larger: the gap is at the {'top' if away else 'bottom'}. {mend}"
     )
-    return Drawing("Tilt stop at 90°: what was found", told, tuple(shapes), mend)
+    return Drawing("90° bevel stop: what was found", told, tuple(shapes), mend)
 
 
 CHECK = Check(
     id="tilt-90",
     version=1,
-    title="Tilt stop at 90°: is the blade upright?",
+    title="90° bevel stop: is the blade square to the table?",
     purpose="Shows the lean of the blade twice as large, as a gap between a cut block and its rolled offcut.",
     minutes=8.0,
     features=(FEATURE,),

@@ -84,16 +84,16 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     by = {found.feature: found.value.value for found in founds}
     made = [_step_move(taken, founds[0]), _droop_move(taken, by[DROOP])]
     if TWIST in by:
-        end = "far" if by[TWIST] > 0.0 else "operator's"
+        end = "far" if by[TWIST] > 0.0 else "near"
         text = (
-            f"The wing is twisted: its outer edge lies {size(by[TWIST], taken.unit)} lower at the {end} end than at "
-            f"the other. Raise it there alone: shim at the {end} bolt or foot, half of it now, and read again."
+            f"Shim the wing at its {end} bolt or foot, half of {size(by[TWIST], taken.unit)} now: it is twisted. Its "
+            f"outer edge lies lower at the {end} end. Measure again."
         )
         made.append(Move(TWIST, text, "wing", "up", 0.5 * abs(by[TWIST])))
     if SAG in by:
         text = (
-            f"Under the load the outer edge sags by {size(by[SAG], taken.unit)}. Put a leg or strut under it, or "
-            "stiffen the rails; until then nothing heavy lies out there, and the plan counts on it for no support."
+            f"Put a leg or strut under the wing: it sags {size(by[SAG], taken.unit)} under the load. Or stiffen its "
+            "rails. Until then put nothing heavy out there. The plan counts on it for no support."
         )
         made.append(Move(SAG, text, "wing", "up", None))
     return tuple(made)
@@ -105,10 +105,9 @@ def _step_move(taken: RunInput, found: FeatureResult) -> Move:
     up = by > 0.0
     side = "above" if aim < 0.0 else "below"
     text = (
-        f"{'Raise' if up else 'Lower'} the wing at its joint by {size(by, taken.unit)} where it is worst: slack its "
-        f"bolts, bring it {'up' if up else 'down'} there by that much, and tighten from the middle outward. The aim is "
-        f"{size(aim, taken.unit)} {side} the table (a feeler of that thickness under a straightedge across the joint). "
-        "It must never stand proud: work would catch on it."
+        f"{'Raise' if up else 'Lower'} the wing {size(by, taken.unit)} at the joint, where it is worst. Loosen its "
+        f"bolts, {'lift' if up else 'lower'}, tighten from the middle out. Aim {size(aim, taken.unit)} {side} the "
+        "table: a feeler under a straightedge across the joint. Never above: work would catch."
     )
     return Move(STEP, text, "wing", "up" if up else "down", abs(by))
 
@@ -125,16 +124,14 @@ def _droop_move(taken: RunInput, droop: float) -> Move:
     shim = abs(droop) * flange / width if flange and width else None
     side = "bottom" if low else "top"
     text = (
-        f"{'Raise' if low else 'Lower'} the outer edge of the wing by {size(droop, taken.unit)} against its joint, at "
-        "its leg or strut"
+        f"{'Raise' if low else 'Lower'} the outer edge of the wing {size(droop, taken.unit)} against its joint. Use "
+        f"its leg or strut, or a shim at the {side} of the joint"
     )
     if shim is not None:
-        text += f", or with a shim of {gauged(shim, taken.unit)} at the {side} of the joint, along the whole flange"
+        text += f" of {gauged(shim, taken.unit)}, along the whole flange"
     else:
-        text += (
-            f", or with a shim at the {side} of the joint (its thickness is droop × flange height / width of the wing)"
-        )
-    return Move(DROOP, f"{text}. Then read the joint again.", "wing", "up" if low else "down", abs(droop))
+        text += ". Its thickness is droop × flange height / width of the wing"
+    return Move(DROOP, f"{text}. Then measure the joint again.", "wing", "up" if low else "down", abs(droop))
 
 
 def unpaired(taken: RunInput) -> Flag | None:
@@ -307,7 +304,7 @@ def _pair(name: str, text: str, stations: tuple[str, ...], most: float) -> tuple
 CHECK = Check(
     id="wing",
     version=1,
-    title="Wing: is it level with the saw's table?",
+    title="Wing: level with the table?",
     purpose="Finds the step at the wing's joint, the droop of its outer edge, its twist, and how far a load bends it.",
     minutes=8.0,
     features=(STEP, DROOP, TWIST, SAG),

@@ -45,13 +45,12 @@ class SledLayout:
         return 1 if self.fence == "far" else -1
 
     def way(self, *, from_work: bool) -> str:
-        """`away from the operator` or `toward the operator`: the way out of the work, or into it."""
+        """`away from you` or `toward you`: the way out of the work, or into it."""
         return _compass(self.fence_y if from_work else -self.fence_y)
 
     def fence_turn(self, *, opening: bool) -> str:
-        """`the left end away from the operator, clockwise seen from above`."""
-        step = self.fence_y if opening else -self.fence_y
-        return f"the {self.keeper} end {_compass(step)}, {_sense(self.keeper_x * step)} seen from above"
+        """`the left end of the fence away from you`."""
+        return f"the {self.keeper} end of the fence {_compass(self.fence_y if opening else -self.fence_y)}"
 
     def board_turn(self) -> str:
         """How to turn the board between two cuts, seen from above, so that the fresh edge comes to the fence.
@@ -97,37 +96,38 @@ def feeler_words(step_mm: float, unit: str) -> FeelerWords:
     """
     leaves = COMMON_METRIC if unit == "mm" else COMMON_INCH
     room = smallest_step_mm(leaves) / 2.0 if unit == "mm" else HALF_STEP_MM
+    to_it = "Loosen the fence, push it to the {}, lock it."
     if step_mm < min(leaves) - room:
         pair = least_pair(step_mm, room, leaves)
         if pair is None:
-            least = _thick(smallest_step_mm(leaves), unit)
-            return FeelerWords(f"less than any two feelers differ by ({least}): leave it", made_mm=step_mm)
-        names = f"{_thick(pair.thinner_mm, unit)}, then {_thick(pair.thicker_mm, unit)}"
+            return FeelerWords("Too small to set with feelers. Leave it.", made_mm=step_mm)
         made = pair.thicker_mm - pair.thinner_mm
-        return FeelerWords(
-            f"the thicker of two feelers that differ by {_thick(made, unit)} ({names})",
-            "Put the thinner one in its place, loosen the fence and bring it up",
-            made,
-        )
+        swap = f"Swap it for the {_leaf(pair.thinner_mm, unit)}. {to_it.format('feeler')}"
+        return FeelerWords(f"a {_leaf(pair.thicker_mm, unit)} feeler", swap, made)
     stack = least_stack(step_mm, room, leaves)
-    bring = "Draw the feeler out, loosen the fence and bring it to the block"
     if stack is None:
-        return FeelerWords(
-            f"a shim of {_thick(step_mm, unit)}, measured with a caliper,", bring.replace("feeler", "shim"), step_mm
-        )
-    each, made = " and ".join(_thick(leaf, unit) for leaf in stack.leaves_mm), stack.thickness_mm
+        return FeelerWords(f"a {_thick(step_mm, unit)} shim", f"Pull the shim. {to_it.format('block')}", step_mm)
+    each, made = " + ".join(_leaf(leaf, unit) for leaf in stack.leaves_mm), stack.thickness_mm
     if len(stack.leaves_mm) == 1:
-        return FeelerWords(f"a {each} feeler", bring, made)
-    return FeelerWords(f"feelers of {each} together", bring.replace("feeler", "feelers"), made)
+        return FeelerWords(f"a {each} feeler", f"Pull the feeler. {to_it.format('block')}", made)
+    return FeelerWords(f"feelers {each}", f"Pull the feelers. {to_it.format('block')}", made)
 
 
 def _thick(mm: float, unit: str) -> str:
     return units.as_mm(mm, 2).text if unit == "mm" else f"{units.as_decimal(mm, 4).text} in"
 
 
+def _leaf(mm: float, unit: str) -> str:
+    """As it is stamped on the leaf: `0.007`, `0.0015`, `0.20`."""
+    if unit == "mm":
+        return units.as_mm(mm, 2).text.removesuffix(" mm")
+    text = units.as_decimal(mm, 4).text
+    return text.removesuffix("0")
+
+
 def _compass(step: int) -> str:
-    return "away from the operator" if step > 0 else "toward the operator"
+    return "away from you" if step > 0 else "toward you"
 
 
 def _sense(turn: int) -> str:
-    return "counter-clockwise" if turn > 0 else "clockwise"
+    return "counterclockwise" if turn > 0 else "clockwise"

@@ -34,9 +34,9 @@ class Side(StrEnum):
 
 
 SAID = {
-    Conformity.PROVEN_IN: "true, sure enough",
-    Conformity.PROVEN_OUT: "out, sure enough",
-    Conformity.NOT_PROVEN: "cannot tell yet",
+    Conformity.PROVEN_IN: "in tolerance",
+    Conformity.PROVEN_OUT: "out of tolerance",
+    Conformity.NOT_PROVEN: "not known yet",
 }
 """What a page says for each decision: the one map between the code's words and a person's."""
 

@@ -74,10 +74,10 @@ _LEFT: Mapping[str, _Left] = {
     "fence angle": _Left(lambda holds: holds.fence_angle.u, 6e-5, _KNOWN),
     "rip scale": _Left(lambda holds: holds.rip_offset.u, 2 * _MIL, _KNOWN),
     # Scatters: the tolerance of the feature (a play of 0.004 in on a bar of 20 in), or what a good feed keeps.
-    "repeat of the stop": _Left(lambda holds: holds.stop_repeat_u_mm, 1.5 * _MIL, _RIGHT),
-    "swing of the bar": _Left(lambda holds: holds.swing_u_rad, 1.2e-4, _RIGHT),
-    "setting the rip fence": _Left(lambda holds: holds.rip_setting_u_mm, 3 * _MIL, _RIGHT),
-    "repeat of a rip width": _Left(lambda holds: holds.rip_repeat_u_mm, 2 * _MIL, _RIGHT),
+    "stop repeatability": _Left(lambda holds: holds.stop_repeat_u_mm, 1.5 * _MIL, _RIGHT),
+    "bar swing": _Left(lambda holds: holds.swing_u_rad, 1.2e-4, _RIGHT),
+    "rip setting repeatability": _Left(lambda holds: holds.rip_setting_u_mm, 3 * _MIL, _RIGHT),
+    "rip width repeatability": _Left(lambda holds: holds.rip_repeat_u_mm, 2 * _MIL, _RIGHT),
 }
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from trued.measure.screw import nearest_turn, turns_of
+from trued.measure.screw import nearest_turn
 from trued.procedure.declaration import Reading, RunInput
 from trued.units import Length, as_decimal, as_mm
 
@@ -32,12 +32,12 @@ def slope(rad: float, unit: str) -> str:
 
 
 def turns(mm: float, pitch_mm: float) -> str:
-    """A travel of a screw as turns, and as a part of a turn that a hand can make: `0.11 turn (39°), about 1/8`."""
-    turn = turns_of(abs(mm), pitch_mm)
+    """A travel of a screw as the part of a turn that a hand can make: `about 1/8 of a turn`."""
     whole, part = divmod(nearest_turn(abs(mm), pitch_mm), 1)
     by_hand = " ".join(str(number) for number in (whole, part) if number)
-    about = f"about {by_hand}" if by_hand else "less than a hand can tell"
-    return f"{turn:.2f} turn ({360.0 * turn:.0f}°), {about}"
+    if not by_hand:
+        return "less than a hand can turn"
+    return f"about {by_hand} of a turn" if not whole else f"about {by_hand} turn{'s' if whole + part > 1 else ''}"
 
 
 def station_mm(station: str, unit: str) -> float:

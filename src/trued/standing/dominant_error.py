@@ -1,4 +1,4 @@
-"""Saw, your measuring, or cannot tell yet: of the untouched runs of one check, by what each run's errors are."""
+"""Saw, your measuring, or not known yet: of the untouched runs of one check, by what each run's errors are."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """What can be out at a saw: each feature with its unit, its two ways to turn, and the check that teaches it.
 
 A full name is THING.FEATURE[@ANGLE[SIDE]], as `sled.fence-angle@0`, `sled.detent-angle@45closed` or `blade.kerf`:
-where the angle of the fence or the tilt of the blade matters, each is a feature of its own (turned.py).
+where the fence angle or the blade tilt matters, each is a feature of its own (turned.py).
 
 A positive move is the one that lowers the feature's value, and its word is the first of the two `directions`: opening
 lowers a tight corner, "shorter" lowers the offset of a stop whose parts come out long.
@@ -108,7 +108,7 @@ _TABLE = (
     Feature(
         "fence-angle",
         "rad",
-        "angle of the fence",
+        "fence angle",
         "five-cut",
         15.0,
         ToleranceLimits.within(2e-4),
@@ -119,7 +119,7 @@ _TABLE = (
     Feature(
         "stop-offset",
         "mm",
-        "stop scale, offset",
+        "stop scale offset",
         "stop-scale",
         8.0,
         ToleranceLimits.within(5 * _MIL),
@@ -127,21 +127,19 @@ _TABLE = (
         Actuator(2 * _MIL, 2 * _MIL),
         angles="swing",
     ),
+    Feature("stop-slope", "mm/mm", "stop scale slope", "stop-scale", 8.0, ToleranceLimits.within(3e-4), angles="swing"),
     Feature(
-        "stop-slope", "mm/mm", "stop scale, slope", "stop-scale", 8.0, ToleranceLimits.within(3e-4), angles="swing"
-    ),
-    Feature(
-        "stop-repeat", "mm", "repeat of the stop", "stop-repeat", 8.0, ToleranceLimits(None, 1.5 * _MIL), spread=True
+        "stop-repeat", "mm", "stop repeatability", "stop-repeat", 8.0, ToleranceLimits(None, 1.5 * _MIL), spread=True
     ),
     Feature("stop-setting", "mm", "stop setting", "stop-repeat", 8.0, ToleranceLimits(None, 5 * _MIL), spread=True),
     Feature("kerf", "mm", "kerf", "kerf", 5.0),
-    Feature("bar-play", "mm", "play of the bar", "bar-play", 6.0, ToleranceLimits(None, 4 * _MIL)),
-    Feature("bar-swing", "rad", "swing of the bar", "bar-play", 6.0, ToleranceLimits(None, _per_foot(0.004))),
-    Feature("slot-width", "mm", "width of the slot", "bar-play", 6.0),
+    Feature("bar-play", "mm", "bar play", "bar-play", 6.0, ToleranceLimits(None, 4 * _MIL)),
+    Feature("bar-swing", "rad", "bar swing", "bar-play", 6.0, ToleranceLimits(None, _per_foot(0.004))),
+    Feature("slot-width", "mm", "slot width", "bar-play", 6.0),
     Feature(
         "blade-parallel",
         "rad",
-        "blade to slot",
+        "blade-to-slot angle",
         "blade-parallel",
         15.0,
         ToleranceLimits(-4 * _MIL / 178.0, 0.0),
@@ -170,13 +168,13 @@ _TABLE = (
         Actuator(0.02 * _DEG, 0.02 * _DEG),
         angles="tilt",
     ),
-    Feature("flange", "mm", "run-out of the flange", "arbor", 10.0, ToleranceLimits(None, 1 * _MIL)),
-    Feature("wobble", "mm", "wobble of the blade", "arbor", 10.0, ToleranceLimits(None, 4 * _MIL)),
-    Feature("knife", "mm", "riving knife in line", "knife", 6.0, ToleranceLimits(0.0, None), safety=True),
+    Feature("flange", "mm", "arbor flange runout", "arbor", 10.0, ToleranceLimits(None, 1 * _MIL)),
+    Feature("wobble", "mm", "blade runout", "arbor", 10.0, ToleranceLimits(None, 4 * _MIL)),
+    Feature("knife", "mm", "riving knife alignment", "knife", 6.0, ToleranceLimits(0.0, None), safety=True),
     Feature(
         "knife-over-plate",
         "mm",
-        "riving knife thicker than the plate",
+        "knife over plate",
         "knife",
         6.0,
         ToleranceLimits(5 * _MIL, None),
@@ -185,20 +183,18 @@ _TABLE = (
     Feature(
         "knife-under-kerf",
         "mm",
-        "riving knife thinner than the kerf",
+        "knife under kerf",
         "knife",
         6.0,
         ToleranceLimits(5 * _MIL, None),
         safety=True,
     ),
-    Feature("knife-gap", "mm", "riving knife to the teeth", "knife", 6.0, ToleranceLimits(3.0, 8.0), safety=True),
-    Feature(
-        "knife-height", "mm", "riving knife below the top tooth", "knife", 6.0, ToleranceLimits(0.0, 2.0), safety=True
-    ),
+    Feature("knife-gap", "mm", "knife-to-teeth gap", "knife", 6.0, ToleranceLimits(3.0, 8.0), safety=True),
+    Feature("knife-height", "mm", "knife height", "knife", 6.0, ToleranceLimits(0.0, 2.0), safety=True),
     Feature(
         "insert-operator-keeper",
         "mm",
-        "height of the insert, operator's edge, keeper's side",
+        "insert height, near keeper side",
         "insert",
         6.0,
         ToleranceLimits(0.0, 5 * _MIL),
@@ -208,7 +204,7 @@ _TABLE = (
     Feature(
         "insert-operator-offcut",
         "mm",
-        "height of the insert, operator's edge, offcut side",
+        "insert height, near offcut side",
         "insert",
         6.0,
         ToleranceLimits(0.0, 5 * _MIL),
@@ -218,7 +214,7 @@ _TABLE = (
     Feature(
         "insert-far-keeper",
         "mm",
-        "height of the insert, far edge, keeper's side",
+        "insert height, far keeper side",
         "insert",
         6.0,
         ToleranceLimits(-2 * _MIL, 0.0),
@@ -228,18 +224,18 @@ _TABLE = (
     Feature(
         "insert-far-offcut",
         "mm",
-        "height of the insert, far edge, offcut side",
+        "insert height, far offcut side",
         "insert",
         6.0,
         ToleranceLimits(-2 * _MIL, 0.0),
         ("up", "down"),
         safety=True,
     ),
-    Feature("insert-rock", "mm", "rocking of the insert", "insert", 6.0, ToleranceLimits(None, 3 * _MIL), safety=True),
+    Feature("insert-rock", "mm", "insert rock", "insert", 6.0, ToleranceLimits(None, 3 * _MIL), safety=True),
     Feature(
         "rip-toe",
         "mm",
-        "toe of the rip fence",
+        "rip fence toe",
         "rip-fence",
         10.0,
         ToleranceLimits(0.0, 3 * _MIL),
@@ -250,7 +246,7 @@ _TABLE = (
     Feature(
         "rip-fence-angle",
         "rad",
-        "rip fence to blade (opening)",
+        "rip-fence-to-blade angle",
         "rip-fence",
         10.0,
         ToleranceLimits(0.0, None),
@@ -260,23 +256,23 @@ _TABLE = (
     Feature(
         "rip-relock",
         "mm",
-        "repeat of the rip fence when locked",
+        "rip fence lock repeatability",
         "rip-fence",
         10.0,
         ToleranceLimits(None, 3 * _MIL),
         spread=True,
     ),
-    Feature("rip-straight", "mm", "straightness of the rip fence", "rip-fence", 10.0, ToleranceLimits.within(3 * _MIL)),
-    Feature("rip-slope", "mm/mm", "rip scale, slope", "rip-fence", 10.0, ToleranceLimits.within(1e-3)),
-    Feature("rip-offset", "mm", "rip scale, offset", "rip-fence", 10.0, ToleranceLimits.within(1 / 64 * 25.4)),
-    Feature("rip-setting", "mm", "setting the rip fence", "rip-fence", 10.0, spread=True),
-    Feature("rip-repeat", "mm", "repeat of a rip width", "rip-parallel", 8.0, spread=True),
-    Feature("table-flat", "mm", "flatness of the table", "table", 15.0, ToleranceLimits(None, 10 * _MIL)),
-    Feature("table-at-blade", "mm", "flatness beside the blade", "table", 15.0, ToleranceLimits.within(5 * _MIL)),
+    Feature("rip-straight", "mm", "rip fence straightness", "rip-fence", 10.0, ToleranceLimits.within(3 * _MIL)),
+    Feature("rip-slope", "mm/mm", "rip scale slope", "rip-fence", 10.0, ToleranceLimits.within(1e-3)),
+    Feature("rip-offset", "mm", "rip scale offset", "rip-fence", 10.0, ToleranceLimits.within(1 / 64 * 25.4)),
+    Feature("rip-setting", "mm", "rip setting repeatability", "rip-fence", 10.0, spread=True),
+    Feature("rip-repeat", "mm", "rip width repeatability", "rip-parallel", 8.0, spread=True),
+    Feature("table-flat", "mm", "table flatness", "table", 15.0, ToleranceLimits(None, 10 * _MIL)),
+    Feature("table-at-blade", "mm", "table flatness at the blade", "table", 15.0, ToleranceLimits.within(5 * _MIL)),
     Feature(
         "wing-step",
         "mm",
-        "height of the wing",
+        "wing step",
         "wing",
         8.0,
         ToleranceLimits(0.0, 1 / 64 * 25.4),
@@ -286,28 +282,22 @@ _TABLE = (
     Feature(
         "wing-droop",
         "mm",
-        "outer edge of the wing below its joint",
+        "wing droop",
         "wing",
         8.0,
         ToleranceLimits.within(1 / 32 * 25.4),
         ("up", "down"),
         Actuator(4 * _MIL, 4 * _MIL),
     ),
-    Feature("wing-twist", "mm", "twist of the wing", "wing", 8.0, ToleranceLimits.within(1 / 32 * 25.4)),
-    Feature(
-        "wing-deflection", "mm", "sag of the wing under its load", "wing", 8.0, ToleranceLimits(None, 1 / 32 * 25.4)
-    ),
-    Feature(
-        "fence-straight", "mm", "straightness of the fence", "fence-straight", 8.0, ToleranceLimits.within(3 * _MIL)
-    ),
-    Feature(
-        "fence-upright", "rad", "uprightness of the fence", "fence-upright", 6.0, ToleranceLimits.within(2 / 3 * 1e-3)
-    ),
-    Feature("platform-flat", "mm", "flatness of the platform", "table", 15.0, ToleranceLimits(None, 10 * _MIL)),
+    Feature("wing-twist", "mm", "wing twist", "wing", 8.0, ToleranceLimits.within(1 / 32 * 25.4)),
+    Feature("wing-deflection", "mm", "wing sag under load", "wing", 8.0, ToleranceLimits(None, 1 / 32 * 25.4)),
+    Feature("fence-straight", "mm", "fence straightness", "fence-straight", 8.0, ToleranceLimits.within(3 * _MIL)),
+    Feature("fence-upright", "rad", "fence face to base", "fence-upright", 6.0, ToleranceLimits.within(2 / 3 * 1e-3)),
+    Feature("platform-flat", "mm", "sled base flatness", "table", 15.0, ToleranceLimits(None, 10 * _MIL)),
     Feature(
         "detent-repeat",
         "rad",
-        "repeat of the detent",
+        "detent repeatability",
         "detent-repeat",
         10.0,
         ToleranceLimits(None, 0.02 * _DEG),
@@ -317,7 +307,7 @@ _TABLE = (
     Feature(
         "detent-backlash",
         "rad",
-        "detent come to from its two sides",
+        "detent backlash",
         "detent-repeat",
         10.0,
         ToleranceLimits.within(0.02 * _DEG),
@@ -326,7 +316,7 @@ _TABLE = (
     Feature(
         "detent-angle",
         "rad",
-        "angle of the detent",
+        "detent angle",
         "detent-angle",
         25.0,
         ToleranceLimits.within(0.02 * _DEG),
@@ -347,44 +337,38 @@ _TABLE = (
     Feature(
         "zero-clearance",
         "mm",
-        "kerf in facing, platform and insert",
+        "zero-clearance slot width",
         "sight-line",
         4.0,
         ToleranceLimits(None, 1 / 64 * 25.4),
     ),
-    Feature("caliper-zero", "mm", "zero of the caliper", "caliper", 5.0, ToleranceLimits.within(0.5 * _MIL)),
+    Feature("caliper-zero", "mm", "caliper zero", "caliper", 5.0, ToleranceLimits.within(0.5 * _MIL)),
     Feature(
-        "caliper-repeat", "mm", "repeat of the caliper", "caliper", 5.0, ToleranceLimits(None, 1 * _MIL), spread=True
+        "caliper-repeat", "mm", "caliper repeatability", "caliper", 5.0, ToleranceLimits(None, 1 * _MIL), spread=True
     ),
-    Feature("caliper-scale", "mm", "scale of the caliper", "caliper", 5.0),
-    Feature("caliper-jaws", "mm", "jaws of the caliper, tip to beam", "caliper", 5.0, ToleranceLimits.within(1 * _MIL)),
-    Feature("tape-hook", "mm", "hook of the tape", "caliper", 5.0, ToleranceLimits.within(1 / 64 * 25.4)),
-    Feature("tape-start", "mm", "start of the tape", "caliper", 5.0, ToleranceLimits.within(1 / 64 * 25.4)),
-    Feature("rip-taper", "mm", "taper of a ripped strip", "rip-parallel", 8.0, ToleranceLimits.within(5 * _MIL)),
-    Feature("stock-thickness", "mm", "thickness of the board", "stock", 10.0),
-    Feature(
-        "stock-even", "mm", "evenness of the thickness", "stock", 10.0, ToleranceLimits(None, 4 * _MIL), spread=True
-    ),
-    Feature("stock-edge", "rad", "edge at the end of the board", "stock", 10.0, ToleranceLimits.within(5e-4)),
-    Feature("stock-cup", "mm", "cup of the board", "stock", 10.0, ToleranceLimits.within(1 / 32 * 25.4)),
-    Feature("stock-twist", "mm", "twist of the board", "stock", 10.0, ToleranceLimits.within(1 / 32 * 25.4)),
-    Feature("stock-moisture", "%", "moisture of the board", "stock", 10.0),
+    Feature("caliper-scale", "mm", "caliper scale error", "caliper", 5.0),
+    Feature("caliper-jaws", "mm", "caliper jaw taper", "caliper", 5.0, ToleranceLimits.within(1 * _MIL)),
+    Feature("tape-hook", "mm", "tape hook play", "caliper", 5.0, ToleranceLimits.within(1 / 64 * 25.4)),
+    Feature("tape-start", "mm", "tape zero", "caliper", 5.0, ToleranceLimits.within(1 / 64 * 25.4)),
+    Feature("rip-taper", "mm", "rip taper", "rip-parallel", 8.0, ToleranceLimits.within(5 * _MIL)),
+    Feature("stock-thickness", "mm", "board thickness", "stock", 10.0),
+    Feature("stock-even", "mm", "thickness variation", "stock", 10.0, ToleranceLimits(None, 4 * _MIL), spread=True),
+    Feature("stock-edge", "rad", "edge crook at the end", "stock", 10.0, ToleranceLimits.within(5e-4)),
+    Feature("stock-cup", "mm", "board cup", "stock", 10.0, ToleranceLimits.within(1 / 32 * 25.4)),
+    Feature("stock-twist", "mm", "board twist", "stock", 10.0, ToleranceLimits.within(1 / 32 * 25.4)),
+    Feature("stock-moisture", "%", "moisture content", "stock", 10.0),
     Feature(
         "dado-fit",
         "mm",
-        "clearance of a dado",
+        "dado clearance",
         "dado",
         10.0,
         ToleranceLimits(2 * _MIL, 6 * _MIL),
         ("narrower", "wider"),
     ),
-    Feature(
-        "dado-depth", "mm", "evenness of a dado's depth", "dado", 10.0, ToleranceLimits(None, 5 * _MIL), spread=True
-    ),
-    Feature("box-square", "rad", "squareness of an assembly", "diagonals", 5.0, ToleranceLimits.within(1.5e-3)),
-    Feature(
-        "support-margin", "mm", "margin before the work tips", "support", 12.0, ToleranceLimits(50.8, None), safety=True
-    ),
+    Feature("dado-depth", "mm", "dado depth variation", "dado", 10.0, ToleranceLimits(None, 5 * _MIL), spread=True),
+    Feature("box-square", "rad", "assembly squareness", "diagonals", 5.0, ToleranceLimits.within(1.5e-3)),
+    Feature("support-margin", "mm", "tip margin", "support", 12.0, ToleranceLimits(50.8, None), safety=True),
 )
 
 FEATURES: dict[str, Feature] = {feature.name: feature for feature in _TABLE}
@@ -441,7 +425,7 @@ def feature_of(full: str) -> Feature:
 
 
 def said(full: str) -> str:
-    """A feature in words: `angle of the detent (sled, 45° closed)`."""
+    """A feature in words: `detent angle (sled, 45° closed)`."""
     parts, known = named(full), find_feature(full)
     text = known.text if known is not None else parts.feature.replace("-", " ")
     if known is not None and known.angles == "tilt":

@@ -10,6 +10,7 @@ from trued.errors import Question
 from trued.measure.decision import Conformity, Side, ToleranceLimits
 from trued.measure.estimate import UncertainValue
 from trued.standing.amounts.hand import Hand
+from trued.units.dates import day
 
 
 class ActionKind(StrEnum):
@@ -59,12 +60,9 @@ class LookAgain:
     @property
     def text(self) -> str:
         """One sentence for a person."""
-        parts = [f"when one of these has happened: {'; '.join(self.events)}"] if self.events else []
         if self.uses is not None and self.date is not None:
-            parts.append(f"after {self.uses} sessions of use, or on {self.date:%Y-%m-%d}")
-        if not parts:
-            return "Nothing is known that would make it doubtful."
-        return f"Look again {'; else '.join(parts)}{', whichever comes first' if self.date else ''}."
+            return f"Check again after {self.uses} sessions or by {day(self.date)}."
+        return "No drift expected."
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,5 +20,5 @@ def said(decision: Conformity | None) -> str:
 
 
 def verdict_said(decision: Conformity | None, feature: str, side: Side | None, limits: ToleranceLimits | None) -> str:
-    """The same of one feature; what is out names its side: `out, sure enough: the corner is tight`."""
+    """The same of one feature; what is out names its side: `out of tolerance: the corner is tight`."""
     return said(decision) if side is None else f"{said(decision)}: {out_said(feature, side, limits)}"

@@ -26,8 +26,8 @@ from trued.usecases.standing.standing import StandingView
 _WORDS = (
     "An invented workshop. Every number comes with how sure it is: 'give or take' is its standard uncertainty. 'Out, "
     "sure enough' needs a chance of 95 in 100. 'True, sure enough' needs that too, and a second run with nothing "
-    "touched, which shows how well the check repeats here: so a first run can say 'cannot tell yet' beside a chance of "
-    "98 in 100. Else 'cannot tell yet' means that the readings do not decide."
+    "touched, which shows how well the check repeats here: so a first run can say 'not known yet' beside a chance of "
+    "98 in 100. Else 'not known yet' means that the readings do not decide."
 )
 
 

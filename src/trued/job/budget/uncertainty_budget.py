@@ -10,7 +10,7 @@ Every error has a scope, and two sizes share it exactly when they share the scop
 stop scale             all lengths cut against the stop (offset and slope, one vector)
 setting                all copies cut at one setting of the stop or the rip fence
 cut                    one size of one copy
-fence angle            all lengths cut on the sled, times the width of the part; the swing of the bar is each cut's
+fence angle            all lengths cut on the sled, times the width of the part; the bar swing is each cut's
 rip scale              all sizes cut at the rip fence
 thickness              one measured thickness; then each board or sheet; then each copy
 measured size          that reading; the limit of error is shared by all readings of the instrument

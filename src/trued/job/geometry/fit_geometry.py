@@ -69,7 +69,7 @@ class BuiltGeometry:
         return self.budget.lean(of.part, self._copy(of), end, angle)
 
     def tilt(self, of: PartSize, end: int) -> UncertainValue:
-        """The same from one face to the other, from the tilt of the blade."""
+        """The same from one face to the other, from the blade tilt."""
         return self.budget.tilt(of.part, self._copy(of), end)
 
     def joint(self, node: Node) -> UncertainValue:

@@ -12,12 +12,12 @@ class TypeBError:
     """Standard uncertainties in mm and rad, common practice.
 
     board:      thickness of another board or sheet than the one that was measured (0.002 in).
-    piece:      thickness from place to place within one (0.001 in).
+    piece:      thickness variation within one (0.001 in).
     guided_saw: a cut with a hand-held saw along a guide that was set to a line (1/64 in).
     crook:      the edge that lay against the fence, to the straight line (hollow of 0.004 in over 48 in: 4 c / length).
     tilt:       the blade to the table, for all cuts (0.05° either way, evenly spread).
     flat:       the work to the table, each cut (0.001 in under a board of 5 in).
-    taper:      toe of the rip fence as a taper of ripped boards, all alike (0.003 in over 24 in).
+    taper:      rip fence toe as a rip taper, all alike (0.003 in over 24 in).
     joint:      width or depth of a dado, rabbet or groove, each setting (0.003 in).
     place:      a part placed by hand and eye against a line (1/64 in).
     askew:      a frame in clamps that nobody measured, racked (1/16 in over 30 in).
@@ -35,18 +35,18 @@ class TypeBError:
     askew_rad: float = 2e-3
 
 
-THICKNESS_BOARD = "thickness of the board"
-THICKNESS_PIECE = "thickness from place to place"
+THICKNESS_BOARD = "board thickness"
+THICKNESS_PIECE = "thickness variation"
 GUIDED = "guided saw"
-CROOK = "straightness of the edge"
-TILT = "tilt of the blade"
-FLAT = "work lying on the table"
-TAPER = "taper of ripped boards"
-JOINT = "cutting the joint"
-PLACE = "placing by hand"
-ASKEW = "racking in the clamps"
+CROOK = "edge straightness"
+TILT = "blade tilt"
+FLAT = "work on the table"
+TAPER = "rip taper"
+JOINT = "joint cut"
+PLACE = "hand placement"
+ASKEW = "clamp racking"
 TAPED = "squaring with a tape"
-LIVELY = "how lively the board is"
+LIVELY = "board movement"
 
 LABELS = frozenset(
     (THICKNESS_BOARD, THICKNESS_PIECE, GUIDED, CROOK, TILT, FLAT, TAPER, JOINT, PLACE, ASKEW, TAPED, LIVELY)

@@ -29,7 +29,7 @@ class Cause(StrEnum):
 
     SAW = "the saw"
     MEASURING = "your measuring"
-    CANNOT_TELL = "cannot tell yet"
+    CANNOT_TELL = "not known yet"
     METHOD = "the method"
 
 

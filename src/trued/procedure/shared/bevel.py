@@ -31,8 +31,8 @@ def how_to_tilt(taken: RunInput, rad: float, way: str) -> str:
     """The hand's part of a move: by the stop's screw where its radius is known, else by a gauge on the blade."""
     travel, pitch = stop_travel(taken, rad), taken.number("stop_thread")
     by_gauge = (
-        f"Zero an angle gauge on the blade, loosen the stop, tilt {way} until it shows {degrees(rad)}, bring the stop "
-        "up to it and lock it."
+        f"Zero an angle gauge on the blade. Loosen the stop. Tilt {way} until the gauge shows {degrees(rad)}. Bring "
+        "the stop up to it and lock it."
     )
-    screw = f" By the stop's screw that is {turns(travel, pitch)}." if travel is not None and pitch else ""
+    screw = f" By the stop's screw: {turns(travel, pitch)}." if travel is not None and pitch else ""
     return f"{by_gauge}{screw} Tilt away and back against the stop, then cut again."

@@ -43,30 +43,33 @@ def side_of(layout: SledLayout) -> str:
 
 
 def fence_way(taken: RunInput, opening: bool) -> str:
-    """`its end far from the blade goes away from the work (the left end away from the operator, ...)`."""
+    """`the left end of the fence away from you`; by the corner while the layout is not known."""
     layout = layout_of(taken)
-    end = "goes away from the work" if opening else "comes into the work"
-    compass = f" ({layout.fence_turn(opening=opening)})" if layout else ""
-    return f"its end far from the blade {end}{compass}"
+    if layout is not None:
+        return layout.fence_turn(opening=opening)
+    return f"the fence's end far from the blade {'away from' if opening else 'into'} the work"
+
+
+def fence_order(taken: RunInput, opening: bool, by: str) -> str:
+    """`Move the left end of the fence away from you, 0.0085 in at the screw.`; by the corner while no side is known."""
+    layout = layout_of(taken)
+    if layout is None:
+        return f"{'Open' if opening else 'Close'} the corner at the keeper, {by}."
+    return f"Move {layout.fence_turn(opening=opening)}, {by}."
 
 
 def at_the_screw(taken: RunInput, opening: bool, amount: float | None) -> str:
     """How to make the move of `amount` mm at the screw with a block and a feeler; what is missing while it is None."""
     if amount is None:
-        return "Give the distance from the pivot to the screw (--radius) to have it as a feeler."
-    layout = layout_of(taken)
+        return "Enter the distance from pivot to screw (--radius) to get feeler sizes."
     away = screw_moves_from_work(taken.word("pivot"), taken.word("screw"), opening=opening)
-    if away is None:
-        side = "on the side to which the fence goes there"
-    else:
-        compass = f", {layout.way(from_work=away)}" if layout else ""
-        side = f"{'behind the fence' if away else 'on the side of the work'} (the fence goes there{compass})"
+    side = "on the side the fence moves to" if away is None else "behind the fence" if away else "on the work side"
     by = feeler_words(amount, taken.unit)
     if not by.bring:
-        return f"That is {by.feelers}."
+        return by.feelers
     pitch = taken.number("thread")
-    by_turns = f" In turns of the screw: {turns(by.made_mm, pitch)}, less sure than a feeler." if pitch else ""
+    by_turns = f" No feelers? {turns(by.made_mm, pitch).capitalize()}." if pitch else ""
     return (
-        f"At the screw clamp a block {side} with {by.feelers} between block and fence. {by.bring}; lock it, and let "
-        f"the screw touch.{by_turns}"
+        f"At the screw, clamp a block {side}. Put {by.feelers} between them. {by.bring} Bring the screw up to the "
+        f"fence.{by_turns}"
     )

@@ -51,13 +51,13 @@ def scale_moves(taken: RunInput, found: dict[str, FeatureResult]) -> tuple[Move,
     offset, slope = found[OFFSET].value.value, found[SLOPE].value.value
     at, wide, unit = points(taken)[-1][0], offset > 0.0, taken.unit
     cursor = (
-        f"Rips come out {'wide' if wide else 'narrow'} by {size(offset, unit)}. Leave the fence where it is (set at "
-        f"{plain(at, taken)}) and move its cursor until {plain(at + offset, taken)} is read. Until then set "
-        f"{size(offset, unit)} {'less' if wide else 'more'} than is wanted. Never both: it would be taken off twice."
+        f"Keep the fence at {plain(at, taken)} and move its cursor until it reads {plain(at + offset, taken)}. Rips "
+        f"are {size(offset, unit)} {'wide' if wide else 'narrow'}. Or leave it and set {size(offset, unit)} "
+        f"{'less' if wide else 'more'} than you want. Do one, not both."
     )
     settings = sorted({x for x, _ in points(taken)})
     table = ", ".join(f"{plain(x, taken)}: set {plain((x - offset) / (1.0 + slope), taken)}" for x in settings)
-    tape = f"The error grows with the width, and no place of the cursor mends that. Set by this table: {table}."
+    tape = f"Set the rip fence by this table: {table}. The error grows with the width. No cursor position fixes that."
     return (
         Move(OFFSET, cursor, "cursor", "narrower" if wide else "wider", abs(offset)),
         Move(SLOPE, tape, "scale", "narrower" if slope > 0.0 else "wider", None),

@@ -59,9 +59,9 @@ def cursor_move(
         return None
     by, way = size(offset.value, unit), cursor_way(taken, long=long)
     text = (
-        f"Parts come out {'long' if long else 'short'} by {by} at any length. Leave the stop where it is (set at "
-        f"{plain(at_mm, taken)}) and bring scale and cursor together anew until {plain(at_mm + offset.value, taken)} "
-        f"is read.{way} Until then set {by} {'less' if long else 'more'} than is wanted. Never both."
+        f"Keep the stop at {plain(at_mm, taken)} and move the cursor until it reads "
+        f"{plain(at_mm + offset.value, taken)}. Parts are {by} {'long' if long else 'short'} at any length.{way} Or "
+        f"leave it and set {by} {'less' if long else 'more'} than you want. Do one, not both."
     )
     return Move(OFFSET, text, "cursor", "shorter" if long else "longer", abs(offset.value))
 

@@ -16,7 +16,7 @@ from trued.units import read_degrees
 
 ANGLE_FACT = SetupFact(
     "angle",
-    "the angle of the fence in this run, in degrees from a square cut; 0 when it is square",
+    "the fence angle in this run, in degrees from a square cut; 0 when it is square",
     kind=Kind.DEGREES,
     needed_for=Need.WORDS,
     of_run=True,
@@ -34,7 +34,7 @@ TURN_FACTS = (ANGLE_FACT, SWING_FACT)
 
 
 def asks_turn(check: Check) -> bool:
-    """Whether the result of a check holds for one angle of the fence alone."""
+    """Whether the result of a check holds for one fence angle alone."""
     return ANGLE_FACT in check.facts
 
 

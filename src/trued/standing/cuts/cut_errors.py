@@ -93,13 +93,13 @@ class CutErrors:
 TAUGHT_BY: dict[str, tuple[str, str]] = {
     "kerf": ("kerf", "kerf"),
     "stop scale": ("stop-offset", "stop-scale"),
-    "repeat of the stop": ("stop-repeat", "stop-repeat"),
+    "stop repeatability": ("stop-repeat", "stop-repeat"),
     "setting the stop": ("stop-setting", "stop-repeat"),
     "fence angle": ("fence-angle", "five-cut"),
-    "swing of the bar": ("bar-play", "bar-play"),
+    "bar swing": ("bar-play", "bar-play"),
     "rip scale": ("rip-offset", "rip-fence"),
-    "setting the rip fence": ("rip-setting", "rip-fence"),
-    "repeat of a rip width": ("rip-repeat", "rip-parallel"),
+    "rip setting repeatability": ("rip-setting", "rip-fence"),
+    "rip width repeatability": ("rip-repeat", "rip-parallel"),
 }
 """A budget's label -> the feature and the check that would sharpen it."""
 
@@ -190,7 +190,7 @@ def _repeat(look: FeatureLookup, feature: str, thing: str = "") -> tuple[float, 
 
 
 def _swing(look: FeatureLookup, sled: Fixture | None) -> tuple[float, float]:
-    """Swing of the bar at each cut: play / engaged length either way, anywhere between: evenly spread."""
+    """Bar swing at each cut: play / engaged length either way, anywhere between: evenly spread."""
     swing = look.find("bar-swing")
     if swing is not None:
         return abs(swing.value) / math.sqrt(3.0), swing.dof

@@ -24,8 +24,8 @@ from trued.standing.repeats.repeat_runs import DAY, Innovation, RepeatRuns
 LEAST_SHARE = 0.25  # a miss that is mostly owed to something else says next to nothing of the scatter
 SLIP = 10.0  # settlings that a lock goes when it slips; common practice
 SURE_SLIP = 0.5
-EARLIER = "it disagrees with what was found before"
-LATER = "what was found later disagrees with it"
+EARLIER = "disagrees with earlier runs"
+LATER = "disagrees with later runs"
 ASKED = "it waits for an answer"
 
 

@@ -24,7 +24,7 @@ _MOST = math.radians(80.0)  # no detent is farther from square; the tangent of a
 class AddedUncertainty:
     """What becomes doubtful: a bare feature, by how much, and at which angles (`turned`: all but the square cut).
 
-    grows: with the angle of the fence: as 1 / cos (what the blade crosses the fence by) or as tan (what a facing that
+    grows: with the fence angle: as 1 / cos (what the blade crosses the fence by) or as tan (what a facing that
            is thicker shifts). `size` is then that of the square cut, or at 45°.
     """
 
@@ -86,7 +86,7 @@ _KNIFE = "The knife must be thicker than the blade's plate and thinner than its 
 _TABLE = (
     Event(
         "saw-carried",
-        "The saw was carried, driven, dropped or clamped to its stand again",
+        "Saw moved, dropped or re-clamped",
         "saw",
         (
             AddedUncertainty("blade-parallel", 0.5 * _MRAD),
@@ -96,13 +96,13 @@ _TABLE = (
             AddedUncertainty("knife", 5 * _MIL),
             AddedUncertainty("fence-angle", 0.15 * _MRAD),
         ),
-        "blade to slot, toe of the rip fence, tilt stops, wing, knife, fence of the sled (one flip test shows it)",
-        "straightness of the fence, rule, caliper",
-        "Check the knife and the toe of the rip fence before any rip.",
+        "blade-to-slot angle, rip fence toe, tilt stops, wing, knife, fence of the sled (one flip test shows it)",
+        "fence straightness, rule, caliper",
+        "Check the knife and the rip fence toe before any rip.",
     ),
     Event(
         "blade-same-kerf",
-        "Another blade of the same marked kerf",
+        "New blade, same kerf",
         "blade",
         (
             AddedUncertainty("kerf", 4 * _MIL),
@@ -111,12 +111,12 @@ _TABLE = (
             *_LIKE_KERF,
         ),
         "kerf, scale zero at every angle, sight line, slot of the insert, knife to kerf and teeth, height",
-        "angle of the fence, detents",
+        "fence angle, detents",
         _KNIFE,
     ),
     Event(
         "blade-thinner",
-        "A blade of thinner kerf",
+        "New blade, thinner kerf",
         "blade",
         (
             AddedUncertainty("kerf", 20 * _MIL),
@@ -126,12 +126,12 @@ _TABLE = (
         ),
         "kerf, scale zero at every angle, sight line, knife to kerf and teeth, height; the slots in facing, insert and "
         "platform are wider than the new kerf",
-        "angle of the fence, detents",
+        "fence angle, detents",
         f"Stop: this can be dangerous, the knife may now be thicker than the kerf. {_KNIFE}",
     ),
     Event(
         "blade-thicker",
-        "A blade of thicker kerf",
+        "New blade, thicker kerf",
         "blade",
         (
             AddedUncertainty("kerf", 20 * _MIL),
@@ -141,12 +141,12 @@ _TABLE = (
         ),
         "kerf, scale zero at every angle, sight line, knife to kerf and teeth, height; facing, insert and platform are "
         "cut again by the first pass",
-        "angle of the fence, detents",
+        "fence angle, detents",
         f"{_KNIFE} Turn the blade by hand past all metal that must never be cut.",
     ),
     Event(
         "blade-realigned",
-        "The blade was set anew to the slot",
+        "Blade realigned to the slot",
         "saw",
         (
             AddedUncertainty("blade-parallel", 1 * _MRAD),
@@ -160,12 +160,12 @@ _TABLE = (
             AddedUncertainty("rip-offset", 15 * _MIL),
         ),
         "tilt stops, knife, insert, kerf in platform and facing, scale zero, sight line, rip fence to blade",
-        "angle of the fence to the slot",
-        "Check the knife and the toe of the rip fence before any rip.",
+        "fence angle to the slot",
+        "Check the knife and the rip fence toe before any rip.",
     ),
     Event(
         "tilt-used",
-        "The blade was tilted and brought back",
+        "Blade tilted and brought back",
         "saw",
         (AddedUncertainty("bevel", 1 * _MRAD, "square"),),
         "90° bevel stop (dust under the stop)",
@@ -173,7 +173,7 @@ _TABLE = (
     ),
     Event(
         "facing-renewed",
-        "New facing on the fence",
+        "New fence facing",
         "fixture",
         (
             AddedUncertainty("fence-angle", 0.25 * _MRAD),
@@ -183,14 +183,14 @@ _TABLE = (
             AddedUncertainty("detent-angle", 0.25 * _MRAD),
             AddedUncertainty("sight-line", 1 / 16 * 25.4, "turned", "tangent"),
         ),
-        "angle of the fence (a facing is never quite even), straightness, kerf in the facing, scale zero at every "
+        "fence angle (a facing is never quite even), straightness, kerf in the facing, scale zero at every "
         "angle but the square cut, height where the stop touches",
         "slot, bar",
         "Fasteners stay out of the blade's path at every angle used: turn the blade by hand.",
     ),
     Event(
         "bar-adjusted",
-        "The bar was adjusted or tightened",
+        "Bar adjusted",
         "fixture",
         (
             AddedUncertainty("fence-angle", 0.4 * _MRAD),
@@ -201,25 +201,25 @@ _TABLE = (
             AddedUncertainty("zero-clearance", 8 * _MIL),
             AddedUncertainty("detent-angle", 0.4 * _MRAD),
         ),
-        "angle of the fence and of every detent, play, scale zero, sight line, kerf in the platform",
-        "straightness of the fence",
+        "fence angle and of every detent, play, scale zero, sight line, kerf in the platform",
+        "fence straightness",
     ),
     Event(
         "screw-touched",
-        "The adjusting screw or the zero stop of the fence was touched",
+        "Fence screw or zero stop touched",
         "fixture",
         (
             AddedUncertainty("fence-angle", 1 * _MRAD),
             AddedUncertainty("detent-angle", 1 * _MRAD),
             AddedUncertainty("stop-offset", 20 * _MIL, "turned"),
         ),
-        "angle of the fence and of its detents (the screw may stand on the fence's arm), "
+        "fence angle and of its detents (the screw may stand on the fence's arm), "
         "scale zero at an angle; what was cut today and must match is two lots, before and after",
         "kerf",
     ),
     Event(
         "detent-loosened",
-        "The detent plate was loosened",
+        "Detent plate loosened",
         "fixture",
         (
             AddedUncertainty("fence-angle", 1 * _MRAD),
@@ -229,11 +229,11 @@ _TABLE = (
             AddedUncertainty("stop-offset", 20 * _MIL, "turned"),
         ),
         "all detents, scale zero at each angle",
-        "straightness of the fence",
+        "fence straightness",
     ),
     Event(
         "scale-moved",
-        "The scale or the cursor of the stop was moved",
+        "Stop scale or cursor moved",
         "fixture",
         (AddedUncertainty("stop-offset", 40 * _MIL),),
         "lengths only",
@@ -241,7 +241,7 @@ _TABLE = (
     ),
     Event(
         "wing-touched",
-        "Bolts of the wing were touched, or the season changed",
+        "Wing bolts touched, or new season",
         "wing",
         (AddedUncertainty("wing-step", 15 * _MIL),),
         "level of the wing",
@@ -249,7 +249,7 @@ _TABLE = (
     ),
     Event(
         "sled-stored",
-        "The sled hung for more than a season, fell, or leaned in a corner",
+        "Sled stored, dropped or leaned",
         "fixture",
         (
             AddedUncertainty("platform-flat", 10 * _MIL),
@@ -257,12 +257,12 @@ _TABLE = (
             AddedUncertainty("bar-play", 4 * _MIL),
             AddedUncertainty("bar-swing", 0.3 * _MRAD),
         ),
-        "flatness of the platform, angle of the fence, play of the bar",
+        "sled base flatness, fence angle, bar play",
         "kerf, scale of the stop",
     ),
     Event(
         "humidity-swing",
-        "The humidity changed by more than 20 points",
+        "Humidity changed 20 points or more",
         "shop",
         (
             AddedUncertainty("bar-play", 5 * _MIL),
@@ -274,7 +274,7 @@ _TABLE = (
     ),
     Event(
         "caliper-dropped",
-        "The caliper fell, or its battery was changed",
+        "Caliper dropped, or new battery",
         "instrument",
         (AddedUncertainty("caliper-zero", 2 * _MIL),),
         "zero and check of the caliper, nothing else; but every reading taken with it since",

@@ -116,7 +116,7 @@ class LearnedState:
         return start_by_swing(check, thing, self.features) or self.starts.get(check)
 
     def _start_anew(self, thing: str) -> None:
-        """The swing of the bar was found: the repeat of what swings with it starts from that."""
+        """The bar swing was found: the repeat of what swings with it starts from that."""
         for check in CUTS:
             key, start = (check, thing), start_by_swing(check, thing, self.features)
             known, state = self.repeats.get(key), self.features.get(self.teachers.get(key, ""))

@@ -1,4 +1,4 @@
-"""What was checked before as the start of how a check repeats: the play of the bar, and the caliper, for the five cuts.
+"""What was checked before as the start of how a check repeats: the bar play, and the caliper, for the five cuts.
 
 Each cut may stand anywhere within the swing that the bar's play lets it have, so that its angle is evenly spread over
 that swing: a standard deviation of swing / sqrt(12) (GUM 4.3.7). A run is the mean of four such cuts. How evenly a hand
@@ -62,7 +62,7 @@ def is_swing(row: Result) -> bool:
 
 
 def checked_before(check: str, thing: str, last: Result, features: States) -> bool:
-    """Whether the play of the bar, and the repeat of the caliper that read `last`, were found with nothing since."""
+    """Whether the bar play, and the caliper repeatability that read `last`, were found with nothing since."""
     if check not in CUTS:
         return False
     wanted = f"{thing}.{SWING}", f"{_read_by(last)}.{CALIPER}"

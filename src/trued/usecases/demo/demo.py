@@ -96,7 +96,7 @@ class Demo:
     def _checks(self) -> Iterator[DemoStep]:
         truth = self.truth
         yield self._check("kerf", truth.kerf_cut(), "How wide does the blade really cut? The plan must know.")
-        yield self._check("bar-play", truth.bar(), "Play of the bar swings the sled; it must be small before squaring.")
+        yield self._check("bar-play", truth.bar(), "Bar play swings the sled; it must be small before squaring.")
         yield self._check("stop-repeat", truth.repeats(6.0, 6), "Repeatability before accuracy: does the stop repeat?")
         why = "Where does the scale of the stop stand, along its whole length? Twice, nothing touched between."
         for _ in range(2):

@@ -1,4 +1,4 @@
-"""At which angle of the fence a feature's check is to be run: in the form of the page, and as it is typed."""
+"""At which fence angle a feature's check is to be run: in the form of the page, and as it is typed."""
 
 from __future__ import annotations
 

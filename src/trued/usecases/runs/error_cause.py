@@ -139,9 +139,9 @@ def _untouched(book: Book, now: ShopNow, check: Check, standing: FeatureStatus) 
 
 
 _VERDICTS = {
-    Cause.SAW: "The saw.",
-    Cause.MEASURING: "Not the saw, as far as this shows.",
-    Cause.CANNOT_TELL: "Cannot tell yet.",
+    Cause.SAW: "The saw, not your measuring.",
+    Cause.MEASURING: "No saw error seen. Your measuring can explain it.",
+    Cause.CANNOT_TELL: "Not known yet.",
     Cause.METHOD: "The method, not the saw.",
 }
 

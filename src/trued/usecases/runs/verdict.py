@@ -81,7 +81,7 @@ def verdict_of(check: Check, finding: Finding, standings: Sequence[FeatureStatus
     if not waits:
         return Verdict(_SAYS[decided], said(decided), "", why, _dangers(finding, standings), decided)
     minutes = f"about {check.minutes:.0f} minutes"
-    do = f"{READ_AGAIN}: run {check.id} once more and touch nothing. It takes {minutes}."
+    do = f"{READ_AGAIN}: run {check.id} again, same setup. It takes {minutes}."
     closed = tuple(
         f"Until then no cut that rests on it: {feature_said(e.feature)}."
         for e in finding.estimates

@@ -80,7 +80,7 @@ def _findings(
     for name in used:
         here = standings.get(name)
         if here is not None and here.decision is Conformity.PROVEN_OUT and named(name).feature in features:
-            yield f"{said(name)} is out, sure enough"
+            yield f"{said(name)} is out of tolerance"
     planned = plan.kerf.mm
     holds = now.holds(kerf_mm=planned)
     if "kerf" in features and abs(holds.kerf.value - planned) > _KERF_MM:

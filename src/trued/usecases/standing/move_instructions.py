@@ -90,16 +90,12 @@ def _in_words(
     move = _move(standing, step, taken, believed, angle)
     if move is None or (step.do is ActionKind.MOVE and move.direction != step.direction):
         return standing
-    text = f"{move.text} Then run {step.check} again." if step.mends else f"{move.text}{_play(step)}{_expected(step)}"
+    text = move.text if step.mends else f"{move.text}{_play(step)}"
     return replace(standing, next=replace(step, text=text))
 
 
 def _play(step: NextAction) -> str:
-    return f" {approach_said(step.approach)}" if step.direction != step.approach else ""
-
-
-def _expected(step: NextAction) -> str:
-    return f" {step.expect}" if step.expect else ""
+    return f" {approach_said()}" if step.direction != step.approach else ""
 
 
 def _move(

@@ -32,7 +32,7 @@ def show(request: Request, book: Path) -> Response:
 
 
 def _begun(form: CheckForm, request: Request) -> Sent:
-    """An empty form; at which angle of the fence it is made stands in it where that is known."""
+    """An empty form; at which fence angle it is made stands in it where that is known."""
     sent = fresh(form.unit, form.fixture)
     told = {name: text for name in ("angle", "swing") if (text := request.query_params.get(name, ""))}
     facts = {fact.name: told[fact.name] for fact in form.asked if fact.of_run and fact.name in told}

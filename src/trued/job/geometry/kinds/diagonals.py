@@ -32,7 +32,7 @@ class Diagonals:
     ends:  bottom and top part, whose ends butt against the uprights: end 1 of the bottom at A, end 2 at B; the top is
            turned about with its reference edge outward as well: end 1 at C, end 2 at D.
     flat:  the frame lies flat, so that the ends' angle across their width counts; else it is a box, and their angle
-           through the thickness does, which the tilt of the blade gives.
+           through the thickness does, which the blade tilt gives.
     """
 
     across: tuple[Node, Node]
