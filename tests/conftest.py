@@ -5,6 +5,8 @@ import os
 import pytest
 from hypothesis import HealthCheck, settings
 
+import trued.usecases  # noqa: F401  # tells the core the features that the checks declare
+
 # Several cores run the suite side by side, so the time of one example says nothing. In CI every change is judged by the
 # same examples; elsewhere each run tries new ones.
 settings.register_profile(

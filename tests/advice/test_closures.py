@@ -7,7 +7,7 @@ from tests.standing.rows import happened, hour, moved
 
 from trued.advice.closures import FOR_RIPS, KNIFE, closed_of, rests_on
 from trued.measure.estimate import ErrorSource, UncertainValue
-from trued.standing.feature import FEATURES
+from trued.standing.feature import features
 from trued.standing.history.event import EVENTS
 from trued.standing.history.history import Adjustment, History, Result, ShopEvent
 
@@ -93,7 +93,7 @@ def test_only_what_was_known_by_then_counts() -> None:
 
 def test_a_rip_on_the_sled_rests_on_blade_and_knife_alone() -> None:
     assert set(FOR_RIPS) - set(rests_on(on_sled=True)) == {"rip-toe", "rip-fence-angle"}
-    assert all(FEATURES[bare].safety for bare in FOR_RIPS)
+    assert all(features()[bare].safety for bare in FOR_RIPS)
 
 
 def test_many_findings_that_cannot_tell_open_nothing() -> None:

@@ -10,13 +10,13 @@ from trued.advice.one_order import is_order
 from trued.advice.statuses import standings
 from trued.measure.decision import Conformity, ToleranceLimits
 from trued.measure.estimate import ErrorSource, UncertainValue
-from trued.standing.feature import FEATURES, Feature, find_feature, full_name, named
+from trued.standing.feature import Feature, features, find_feature, full_name, named
 from trued.standing.feature_status import FeatureStatus
 from trued.standing.history.history import Adjustment, History, Result
 from trued.standing.owner import owner_of
 
 WORK = ("dado-fit",)  # of one piece of work: it has no standing, and so no order
-TURNED = {name: one for name, one in FEATURES.items() if one.directions is not None and name not in WORK}
+TURNED = {name: one for name, one in features().items() if one.directions is not None and name not in WORK}
 GROUPS = {feature.adjuster for feature in TURNED.values()}
 
 
@@ -58,8 +58,8 @@ def test_with_all_that_it_is_read_by_out_it_has_one_order_at_most(adjuster: str,
 
 def test_toe_and_angle_of_the_rip_fence_are_one_fence() -> None:
     """readings 2.4: only the angle to the blade orders."""
-    assert FEATURES["rip-toe"].adjuster == "rip-fence-angle" and "rip-pinch" not in FEATURES
-    observed = (*rows(FEATURES["rip-toe"], -1.0), *rows(FEATURES["rip-fence-angle"], -1.0))
+    assert features()["rip-toe"].adjuster == "rip-fence-angle" and "rip-pinch" not in features()
+    observed = (*rows(features()["rip-toe"], -1.0), *rows(features()["rip-fence-angle"], -1.0))
     now = {s.feature: s for s in standings(History(observed), hour(3))}
     toe, angle = now["saw.rip-toe"], now["saw.rip-fence-angle"]
     assert toe.decision is angle.decision is Conformity.PROVEN_OUT
@@ -68,7 +68,7 @@ def test_toe_and_angle_of_the_rip_fence_are_one_fence() -> None:
 
 
 def test_a_rip_fence_that_was_moved_is_moved_in_both() -> None:
-    observed = (*rows(FEATURES["rip-toe"], -1.0), *rows(FEATURES["rip-fence-angle"], -1.0))
+    observed = (*rows(features()["rip-toe"], -1.0), *rows(features()["rip-fence-angle"], -1.0))
     out = Adjustment(hour(2), "saw.rip-toe", 0.1, "out", "", "move")
     now = {s.feature: s for s in standings(History(observed, (out,)), hour(3))}
     assert all(s.decision is Conformity.NOT_PROVEN and not is_order(s.next) for s in now.values())
@@ -76,8 +76,8 @@ def test_a_rip_fence_that_was_moved_is_moved_in_both() -> None:
 
 def test_a_toe_that_is_out_alone_is_ordered_by_the_angle() -> None:
     x = UncertainValue.of(3e-4, ErrorSource("reading:1", "a reading", 1e-5))
-    limits = FEATURES["rip-fence-angle"].limits
+    limits = features()["rip-fence-angle"].limits
     right = Result(hour(1), "saw.rip-fence-angle", "rad", x, "rip-fence", "run-rip-fence-1", limits)
-    now = {s.feature: s for s in standings(History((*rows(FEATURES["rip-toe"], 1.0), right)), hour(3))}
+    now = {s.feature: s for s in standings(History((*rows(features()["rip-toe"], 1.0), right)), hour(3))}
     assert now["saw.rip-fence-angle"].decision is Conformity.PROVEN_IN
     assert is_order(now["saw.rip-fence-angle"].next) and not is_order(now["saw.rip-toe"].next)

@@ -6,7 +6,7 @@ import pytest
 
 from trued.advice.side_words import out_said, side_said
 from trued.measure.decision import Side, ToleranceLimits
-from trued.standing.feature import FEATURES
+from trued.standing.feature import features
 
 
 @pytest.mark.parametrize(
@@ -29,7 +29,7 @@ def test_each_side_has_its_words(feature: str, above: str, below: str) -> None:
 
 def test_whatever_has_two_ways_to_be_out_says_which() -> None:
     """All but the two sides of a detent, an order of engaging and no place, and what is typed without a sign."""
-    for feature in FEATURES.values():
+    for feature in features().values():
         limits = feature.limits
         if feature.name in ("detent-backlash", "stock-cup", "stock-twist"):
             continue

@@ -23,7 +23,7 @@ def test_worked_by_hand() -> None:
     finding = run("caliper", f"{CLOSED} {EDGE}")
     assert estimate(finding, "caliper-zero").value == pytest.approx(0.0002 * 25.4)
     assert estimate(finding, "caliper-repeat").value == pytest.approx(math.sqrt(70e-8 / 4) * 25.4)
-    assert set(CHECK.features) > {e.feature for e in finding.estimates}
+    assert set(CHECK.names) > {e.feature for e in finding.estimates}
 
 
 def test_tilted_by_two_degrees_an_inch_reads_0_0006_more() -> None:
@@ -179,5 +179,5 @@ def test_drawings(closed: str, told: str) -> None:
 
 def test_coverage() -> None:
     held = coverage(caliper_itself, 250, seed=41)
-    assert set(held) == set(CHECK.features)
+    assert set(held) == set(CHECK.names)
     assert all(0.90 <= share <= 0.99 for share in held.values()), held

@@ -31,7 +31,7 @@ def test_the_example_gives_what_it_says(id: str) -> None:
 @pytest.mark.parametrize("check", all_checks(), ids=lambda check: check.id)
 def test_it_teaches_only_what_it_declares(check: Check) -> None:
     finding: Finding = examine(take(check, check.example.given))
-    assert {found.feature for found in finding.founds} <= set(check.features)
+    assert {found.feature for found in finding.founds} <= set(check.names)
 
 
 @pytest.mark.parametrize("check", all_checks(), ids=lambda check: check.id)

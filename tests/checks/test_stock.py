@@ -140,5 +140,5 @@ def test_drawings(crook: str, words: str) -> None:
 
 def test_coverage() -> None:
     held = coverage(stock, 200, seed=43)
-    assert set(held) == set(CHECK.features)
+    assert set(held) == set(CHECK.names)
     assert all(0.90 <= share <= 0.995 for share in held.values()), held

@@ -8,6 +8,7 @@ from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.procedure import (
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     IntermediatePrecision,
@@ -49,7 +50,7 @@ GAP = Check(
     title="Gap",
     purpose="Finds a gap.",
     minutes=1.0,
-    features=("gap",),
+    features=(Feature("gap", "mm", "gap"),),
     at_hand=("feelers",),
     cautions=("Saw unplugged.",),
     asks=(

@@ -4,7 +4,7 @@ import pytest
 from tests.standing.rows import happened
 
 from trued.errors import InputRefused
-from trued.standing.feature import FEATURES, full_name, named
+from trued.standing.feature import features, full_name
 from trued.standing.history.event import EVENTS, event_of
 
 # Kind -> some of what the trade re-checks after it, and some of what it does not.
@@ -54,8 +54,12 @@ def test_what_is_stale_and_what_is_still_good(kind: str) -> None:
 def test_every_row_has_its_words_and_names_known_features(kind: str) -> None:
     event = EVENTS[kind]
     assert event.text and event.stale_text and event.good_text
-    assert {doubt.feature for doubt in event.stale} <= {named(name).feature for name in FEATURES}
-    assert all(doubt.size > 0.0 for doubt in event.stale)
+    doubts = [doubt for feature in features().values() for doubt in feature.doubts if doubt.event == kind]
+    assert doubts and all(doubt.size > 0.0 for doubt in doubts)
+
+
+def test_no_feature_names_an_event_that_there_is_not() -> None:
+    assert {doubt.event for feature in features().values() for doubt in feature.doubts} <= set(EVENTS)
 
 
 @pytest.mark.parametrize("kind", [k for k in TRADE if k.startswith("blade-") or k == "saw-carried"])

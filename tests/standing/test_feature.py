@@ -7,7 +7,7 @@ import pytest
 from trued.advice.statuses import standings
 from trued.errors import InputRefused
 from trued.measure.estimate import UncertainValue
-from trued.standing.feature import FEATURES, Named, feature_of, find_feature, full_name, named, said
+from trued.standing.feature import Named, feature_of, features, find_feature, full_name, named, said
 from trued.standing.history.history import History, Result
 from trued.standing.owner import owner_of
 
@@ -27,7 +27,7 @@ def test_the_two_ways_of_each_feature() -> None:
     """A positive move lowers the value: a tight corner is opened, a stop whose parts come out long goes shorter."""
     assert feature_of("sled.fence-angle@0").directions == ("open", "close")
     assert feature_of("stop-offset").directions == ("shorter", "longer")
-    assert all(feature.directions for feature in FEATURES.values() if feature.adjustable)
+    assert all(feature.directions for feature in features().values() if feature.adjustable)
 
 
 def test_an_unknown_feature_is_refused_with_the_nearest() -> None:
@@ -51,7 +51,7 @@ def test_every_tilt_is_one_feature_with_the_words_of_its_stop() -> None:
 
 
 def test_safety_is_marked() -> None:
-    assert {name for name, feature in FEATURES.items() if feature.safety} == {
+    assert {name for name, feature in features().items() if feature.safety} == {
         "blade-parallel", "knife", "knife-over-plate", "knife-under-kerf", "knife-gap", "knife-height",
         "insert-operator-keeper", "insert-operator-offcut", "insert-far-keeper", "insert-far-offcut", "insert-rock",
         "rip-toe", "rip-fence-angle", "support-margin",

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from trued.advice.order_words import order_said
-from trued.standing.feature import FEATURES
+from trued.standing.feature import features
 from trued.usecases.runs.run_check import run_check
 from trued.usecases.runs.run_review import one_run
 from trued.usecases.runs.taking import CheckRun
@@ -133,7 +133,7 @@ def test_an_order_names_the_part_and_its_side(book: Path, id: str, feature: str,
 
 def test_every_direction_that_is_followed_has_its_words() -> None:
     """`up` alone names no part."""
-    for feature in FEATURES.values():
+    for feature in features().values():
         if feature.adjustable and feature.directions is not None and feature.name != "stop-offset":
             for way in feature.directions:
                 assert order_said(f"x.{feature.name}", way, feature.directions) not in ("", way.replace("-", " "))

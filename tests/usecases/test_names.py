@@ -12,7 +12,7 @@ from trued.job.file.read import read_job
 from trued.job.job import Job
 from trued.procedure import Check, take
 from trued.standing.cuts.cut_errors import cut_errors
-from trued.standing.feature import FEATURES, full_name
+from trued.standing.feature import features, full_name
 from trued.standing.owner import owner_of
 from trued.usecases.plan.shop import kerf_for, plan_shop
 from trued.usecases.runs.run_check import run_check
@@ -28,13 +28,13 @@ KERF = ("whole=5.0000", "keeper_piece=2.4005", "offcut_piece=2.5055")  # by hand
 def test_a_check_and_the_table_of_features_agree_on_the_unit(check: Check) -> None:
     taken = take(check, check.example.given, {fact.name: fact.choices[0] for fact in check.facts if fact.choices})
     for found in check.evaluate(taken):
-        assert found.feature in check.features
-        assert FEATURES[found.feature].unit == found.unit, found.feature
+        assert found.feature in check.names
+        assert features()[found.feature].unit == found.unit, found.feature
 
 
 def test_what_is_assumed_is_named_as_it_will_be_when_it_is_found(tmp_path: Path) -> None:
     shop = read_shop(SHOP.read_text(encoding="utf-8"))
-    names = {full_name(owner_of(name, shop), name) for name in FEATURES}
+    names = {full_name(owner_of(name, shop), name) for name in features()}
     assumed = set(cut_errors(shop, ()).assumed)
     assert "blade.kerf" in assumed
     assert "sled.stop-setting" in assumed and assumed <= names

@@ -89,7 +89,7 @@ def test_a_fence_found_out_is_not_told_once_the_rips_are_done(planned: tuple[str
     cut(planned, but="sled")
     for minutes in (0, 20):
         run_check("rip-fence", PINCHING, {}, book=book, at=LATER + timedelta(minutes=minutes))
-    assert "rip fence to blade" not in since(planned)
+    assert "rip-fence-to-blade" not in since(planned)
     assert not any(ticket.closed for ticket in kept_plan(id, book).tickets if ticket.done)
 
 

@@ -192,7 +192,8 @@ OWN = """
 from trued.checks.kerf import CHECK as KERF
 from dataclasses import replace
 
-CHECK = replace(KERF, id="own-kerf", title="My own <kerf>", features=("own-kerf",))
+OWN = (replace(KERF.features[0], name="own-kerf"),)
+CHECK = replace(KERF, id="own-kerf", title="My own <kerf>", features=OWN, also=KERF.features)
 """
 
 

@@ -15,7 +15,7 @@ from trued.advice.statuses import standings
 from trued.equipment.shop import Shop
 from trued.measure.decision import Conformity, ToleranceLimits, decide
 from trued.measure.distribution.standard_deviation import EstimatedSd
-from trued.standing.feature import FEATURES, full_name, named, said
+from trued.standing.feature import feature_of, full_name, named, said
 from trued.standing.history.event import EVENTS
 from trued.standing.history.history import History, Result
 from trued.standing.learned.learned_state import fold_history
@@ -60,7 +60,7 @@ def _closed(history: History, shop: Shop | None, starts: Mapping[str, EstimatedS
     for bare in (*FOR_RIPS, *INSERT):
         feature = full_name(owner_of(bare, shop), bare)
         found = [row for row in history.observed if row.feature == feature]
-        check = FEATURES[bare].check
+        check = feature_of(bare).check
         if bare in KNIFE and _blade_since(history, found, starts):
             yield Closed(feature, f"Another blade went on, and the knife was not looked at since: run {check} first.")
         elif _shown_out(history, found, shop, starts):
@@ -93,5 +93,5 @@ def _shown_out(
 
 
 def _out_by_itself(row: Result) -> bool:
-    limits: ToleranceLimits | None = row.limits or FEATURES[named(row.feature).feature].limits
+    limits: ToleranceLimits | None = row.limits or feature_of(named(row.feature).feature).limits
     return limits is not None and decide(row.x, limits) is Conformity.PROVEN_OUT

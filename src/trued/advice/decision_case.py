@@ -16,7 +16,7 @@ from trued.standing.feature_status import ActionKind, NextAction
 class DecisionCase:
     """`pair_seen`: an untouched pair has shown how well its check repeats here. `doubted`: its last finding was set
     aside, and no later one has told which is right. `sided`: at least 95% of what is believed lies on one side of the
-    place aimed at; only then is it known which way to turn. `unread`: what stands against its newest run, which waits to
+    place aimed at; only then is it known which way to turn. `unread`: what stands against its newest run, that waits to
     be confirmed. `dangers`: what was found of it that can hurt someone."""
 
     feature: str

@@ -69,7 +69,8 @@ def _cursor(case: DecisionCase, x: UncertainValue, stop: StopNow) -> NextAction:
             ActionKind.LEAVE, f"Leave the cursor: {reason}. The plan subtracts {size} at every setting.", why
         )
     text = (
-        f"Keep the stop, move the cursor {'up' if long else 'down'} by {size}. Until then the plan subtracts it for you. "
+        f"Keep the stop, move the cursor {'up' if long else 'down'} by {size}. "
+        "Until then the plan subtracts it for you. "
         "Do one, not both."
     )
     direction = (case.known.directions or ("", ""))[0 if long else 1]

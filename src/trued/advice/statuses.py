@@ -286,7 +286,7 @@ class _View:
 
 def _unknown(row: Result) -> Feature:
     """A feature that only a person's own check teaches."""
-    return Feature(named(row.feature).feature, "mm", said(row.feature), row.check, 10.0)
+    return Feature(named(row.feature).feature, "mm", said(row.feature), check=row.check)
 
 
 def _aside_of(row: Result) -> Outlier:

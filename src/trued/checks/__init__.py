@@ -10,13 +10,14 @@ import importlib
 import importlib.util
 import pkgutil
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, partial
 
 from trued.errors import InputRefused
 from trued.procedure import Check
 from trued.procedure.reading import nearest
+from trued.standing.catalogue import Catalogue, Declared
 
-__all__ = ["all_checks", "check_ids", "find_check"]
+__all__ = ["all_checks", "catalogue", "check_ids", "find_check"]
 
 
 def check_ids(folders: Sequence[str] = ()) -> tuple[str, ...]:
@@ -27,6 +28,19 @@ def check_ids(folders: Sequence[str] = ()) -> tuple[str, ...]:
 def all_checks(folders: Sequence[str] = ()) -> tuple[Check, ...]:
     """Every check, sorted by id."""
     return tuple(find_check(id, folders) for id in check_ids(folders))
+
+
+@cache
+def catalogue(folders: tuple[str, ...] = ()) -> Catalogue:
+    """The features that the checks declare: those of this folder first, of them those that are loaded already."""
+    places = _places(folders)
+    names = sorted(places, key=lambda name: (places[name] is not None, name not in globals(), name))
+    return Catalogue([partial(_declared, _id(name), folders) for name in names])
+
+
+def _declared(id: str, folders: Sequence[str]) -> Declared:
+    check = find_check(id, folders)
+    return check.id, check.minutes, check.features
 
 
 def find_check(id: str, folders: Sequence[str] = ()) -> Check:

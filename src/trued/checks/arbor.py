@@ -8,6 +8,7 @@ from trued.measure.estimate import UncertainValue
 from trued.procedure import (
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -48,8 +49,8 @@ def mounted(taken: RunInput) -> str:
 def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """The flange, and the blade as it is mounted now: after it was turned on the arbor where that was read."""
     return (
-        FeatureResult(FLANGE, "mm", swing(taken, "flange"), taken.tolerance(FLANGE, FLANGE_TOLERANCE)),
-        FeatureResult(WOBBLE, "mm", swing(taken, mounted(taken)), taken.tolerance(WOBBLE, WOBBLE_TOLERANCE)),
+        FeatureResult(FLANGE, "mm", swing(taken, "flange"), taken.tolerance(FLANGE)),
+        FeatureResult(WOBBLE, "mm", swing(taken, mounted(taken)), taken.tolerance(WOBBLE)),
     )
 
 
@@ -230,7 +231,10 @@ CHECK = Check(
     title="Arbor and blade runout: does anything wobble?",
     purpose="Finds the arbor flange runout and the blade runout, which widen the kerf and blur every reading.",
     minutes=10.0,
-    features=(WOBBLE, FLANGE),
+    features=(
+        Feature(WOBBLE, "mm", "blade runout", limits=WOBBLE_TOLERANCE, owner="saw", turn=140),
+        Feature(FLANGE, "mm", "arbor flange runout", limits=FLANGE_TOLERANCE, owner="saw", turn=130),
+    ),
     at_hand=("a dial indicator on a stand or on a bar in the slot", "a felt pen", "rag, brush", "the tool for the nut"),
     cautions=(
         "Saw unplugged, battery out, key in your pocket. Gloves for carrying the blade, a stick for turning it.",

@@ -7,8 +7,10 @@ from trued.measure.decision import ToleranceLimits
 from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import UncertainValue
 from trued.procedure import (
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     IntermediatePrecision,
@@ -20,9 +22,10 @@ from trued.procedure import (
     SetupFact,
     Severity,
     Step,
+    per_quarter,
 )
 from trued.procedure.gross_errors import is_slip, slipped, unit_slip
-from trued.procedure.quantities import inches, place, size, slope, station_mm
+from trued.procedure.quantities import MIL, MRAD, inches, place, size, slope, station_mm
 from trued.procedure.shared.cursor import KEEPER_FACT
 from trued.procedure.sketch.pieces import Shape, measured
 
@@ -41,8 +44,8 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     plays = {at: taken.mean("play", at) + taken.between_runs() for at in taken.stations("play")}
     swings = {at: play / taken.mean("engaged", at) for at, play in plays.items()}
     founds = [
-        FeatureResult(PLAY, "mm", _largest(plays), taken.tolerance(PLAY, PLAY_TOLERANCE)),
-        FeatureResult(SWING, "rad", _largest(swings), taken.tolerance(SWING, SWING_TOLERANCE)),
+        FeatureResult(PLAY, "mm", _largest(plays), taken.tolerance(PLAY)),
+        FeatureResult(SWING, "rad", _largest(swings), taken.tolerance(SWING)),
     ]
     if taken.has("slot"):
         narrowest = min((taken.mean("slot", at) for at in taken.stations("slot")), key=lambda w: w.value)
@@ -194,7 +197,34 @@ CHECK = Check(
     title="Bar play: how loose is the sled in the slot?",
     purpose="Finds the sideways bar play along the travel and the swing that it allows at every cut.",
     minutes=6.0,
-    features=(PLAY, SWING, SLOT),
+    features=(
+        Feature(
+            PLAY,
+            "mm",
+            "bar play",
+            limits=PLAY_TOLERANCE,
+            drift=per_quarter(0.5 * MIL),
+            doubts=(
+                AddedUncertainty("bar-adjusted", 4 * MIL),
+                AddedUncertainty("sled-stored", 4 * MIL),
+                AddedUncertainty("humidity-swing", 5 * MIL),
+            ),
+            turn=70,
+        ),
+        Feature(
+            SWING,
+            "rad",
+            "bar swing",
+            limits=SWING_TOLERANCE,
+            doubts=(
+                AddedUncertainty("bar-adjusted", 0.3 * MRAD),
+                AddedUncertainty("sled-stored", 0.3 * MRAD),
+                AddedUncertainty("humidity-swing", 0.4 * MRAD),
+            ),
+            turn=80,
+        ),
+        Feature(SLOT, "mm", "slot width", owner="saw", turn=90),
+    ),
     at_hand=(
         "a dial indicator on a stand, or feelers",
         "a rule for the engaged length",

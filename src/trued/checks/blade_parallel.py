@@ -12,8 +12,10 @@ from trued.measure.decision import ToleranceLimits
 from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import UncertainValue
 from trued.procedure import (
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     IntermediatePrecision,
@@ -25,9 +27,10 @@ from trued.procedure import (
     SetupFact,
     Severity,
     Step,
+    per_quarter,
 )
 from trued.procedure.gross_errors import unit_slip
-from trued.procedure.quantities import inches, place, size
+from trued.procedure.quantities import MIL, MRAD, inches, place, size
 from trued.procedure.safety import held, middle
 from trued.procedure.shared.dial import DIAL_ASK, dial_sign
 from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedge
@@ -215,7 +218,22 @@ CHECK = Check(
     title="Blade to slot: is the blade parallel?",
     purpose="Finds how the blade stands to the slot: a far end that leans toward the rip fence burns and kicks back.",
     minutes=15.0,
-    features=(FEATURE,),
+    features=(
+        Feature(
+            FEATURE,
+            "rad",
+            "blade-to-slot angle",
+            limits=ToleranceLimits(-ACROSS, 0.0),
+            directions=("toward-slot", "from-slot"),
+            orders=("move the back of the blade toward the slot", "move the back of the blade away from the slot"),
+            sides=("back of the blade away from the slot", "back of the blade toward the slot"),
+            owner="saw",
+            drift=per_quarter(0.5 * MIL / 178.0),
+            doubts=(AddedUncertainty("saw-carried", 0.5 * MRAD), AddedUncertainty("blade-realigned", 1 * MRAD)),
+            safety=True,
+            turn=100,
+        ),
+    ),
     ground=("wobble",),
     at_hand=(
         "a dial indicator on a bar that fits the slot (or a stick in the slot with a screw, and feelers)",

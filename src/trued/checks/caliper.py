@@ -9,10 +9,23 @@ from trued.measure.decision import ToleranceLimits
 from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.measure.sd_interval import sd_uncertainty
-from trued.procedure import Check, Example, FeatureResult, Flag, Kind, Move, ReadingSpec, RunInput, Severity, Step
+from trued.procedure import (
+    AddedUncertainty,
+    Check,
+    Example,
+    Feature,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    ReadingSpec,
+    RunInput,
+    Severity,
+    Step,
+)
 from trued.procedure.declaration import Reading
 from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped, unit_slip
-from trued.procedure.quantities import inches, place, size
+from trued.procedure.quantities import MIL, inches, place, size
 from trued.procedure.series import creep, own_mean, scatter_of
 from trued.procedure.sketch.pieces import Shape, measured
 
@@ -38,12 +51,12 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     zero = _mean(taken, "closed")
     known = scatter_of(taken.all("edge"), _caliper(taken))
     found = [
-        FeatureResult(ZERO, "mm", zero, taken.tolerance(ZERO, ZERO_TOLERANCE)),
+        FeatureResult(ZERO, "mm", zero, taken.tolerance(ZERO)),
         FeatureResult(
             REPEAT,
             "mm",
             sd_uncertainty("edge:scatter", "few readings", known),
-            taken.tolerance(REPEAT, REPEAT_TOLERANCE),
+            taken.tolerance(REPEAT),
             spread=known,
         ),
     ]
@@ -52,7 +65,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
         limit = ToleranceLimits.within(_caliper(taken).limit or WANDER)
         found.append(FeatureResult(SCALE, "mm", error, taken.tolerance(SCALE, limit)))
     if taken.has("tip") and taken.has("root"):
-        found.append(FeatureResult(JAWS, "mm", _worn(taken), taken.tolerance(JAWS, JAWS_TOLERANCE)))
+        found.append(FeatureResult(JAWS, "mm", _worn(taken), taken.tolerance(JAWS)))
     return (*found, *_tape(taken))
 
 
@@ -60,10 +73,10 @@ def _tape(taken: RunInput) -> list[FeatureResult]:
     found = []
     if taken.has("hook_pull") and taken.has("hook_push"):
         slack = taken.mean("hook_push") - taken.mean("hook_pull")
-        found.append(FeatureResult(HOOK, "mm", slack, taken.tolerance(HOOK, TAPE_TOLERANCE)))
+        found.append(FeatureResult(HOOK, "mm", slack, taken.tolerance(HOOK)))
     if taken.has("hook_pull") and taken.has("from_line"):
         start = taken.mean("hook_pull") - taken.mean("from_line")
-        found.append(FeatureResult(START, "mm", start, taken.tolerance(START, TAPE_TOLERANCE)))
+        found.append(FeatureResult(START, "mm", start, taken.tolerance(START)))
     return found
 
 
@@ -168,7 +181,7 @@ def light(taken: RunInput) -> Flag | None:
 def not_zeroed(taken: RunInput) -> Flag | None:
     """The same error in every reading: which sums it spoils, and which not."""
     zero = _mean(taken, "closed")
-    limits = taken.tolerance(ZERO, ZERO_TOLERANCE)
+    limits = taken.tolerance(ZERO)
     if limits.hold(zero.value) or abs(zero.value) <= 2.0 * zero.u:
         return None
     text = (
@@ -250,7 +263,47 @@ CHECK = Check(
     purpose="Finds the zero, the repeat and the wear of a caliper and the slack of a tape's hook: every other check "
     "rests on them.",
     minutes=5.0,
-    features=(ZERO, REPEAT, SCALE, JAWS, HOOK, START),
+    features=(
+        Feature(
+            ZERO,
+            "mm",
+            "caliper zero",
+            limits=ZERO_TOLERANCE,
+            sides=("reads over", "reads under"),
+            owner="caliper",
+            doubts=(AddedUncertainty("caliper-dropped", 2 * MIL),),
+            turn=470,
+        ),
+        Feature(REPEAT, "mm", "caliper repeatability", limits=REPEAT_TOLERANCE, owner="caliper", spread=True, turn=480),
+        Feature(SCALE, "mm", "caliper scale error", owner="caliper", turn=490),
+        Feature(
+            JAWS,
+            "mm",
+            "caliper jaw taper",
+            limits=JAWS_TOLERANCE,
+            sides=("tips read more", "tips read less"),
+            owner="caliper",
+            turn=500,
+        ),
+        Feature(
+            HOOK,
+            "mm",
+            "tape hook play",
+            limits=TAPE_TOLERANCE,
+            sides=("pushed reads more", "pushed reads less"),
+            owner="tape",
+            turn=510,
+        ),
+        Feature(
+            START,
+            "mm",
+            "tape zero",
+            limits=TAPE_TOLERANCE,
+            sides=("reads over", "reads under"),
+            owner="tape",
+            turn=520,
+        ),
+    ),
     at_hand=(
         "the caliper, the tape, a strip of paper",
         "a scrap of wood or MDF as you usually measure it, one spot marked",

@@ -15,6 +15,7 @@ from trued.measure.sd_interval import sd_uncertainty
 from trued.procedure import (
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -66,12 +67,12 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     half = INSIDE_JAWS / math.sqrt(3.0)
     jaws = ErrorSource("limit:jaws", "inside against outside jaws", half, math.inf, Spread.RECTANGULAR)
     room = taken.mean("groove") - _thickest(taken) + UncertainValue.of(0.0, jaws)
-    found = [FeatureResult(FIT, "mm", room, taken.tolerance(FIT, FIT_TOLERANCE))]
+    found = [FeatureResult(FIT, "mm", room, taken.tolerance(FIT))]
     depths = taken.all("depth")
     if len(depths) > 1:
         known = scatter_of(depths, taken.of("depth")[0].instrument or DEFAULTS["caliper"])
         value = sd_uncertainty("depth:scatter", "few places", known)
-        found.append(FeatureResult(DEPTH, "mm", value, taken.tolerance(DEPTH, DEPTH_TOLERANCE), spread=known))
+        found.append(FeatureResult(DEPTH, "mm", value, taken.tolerance(DEPTH), spread=known))
     return tuple(found)
 
 
@@ -250,7 +251,19 @@ CHECK = Check(
     title="Dado: does the shelf fit?",
     purpose="Finds the room between a groove and the shelves that really go into it, and whether it is alike deep.",
     minutes=10.0,
-    features=(FIT, DEPTH),
+    features=(
+        Feature(
+            FIT,
+            "mm",
+            "dado clearance",
+            limits=FIT_TOLERANCE,
+            directions=("narrower", "wider"),
+            sides=("loose", "tight"),
+            owner="work",
+            turn=600,
+        ),
+        Feature(DEPTH, "mm", "dado depth variation", limits=DEPTH_TOLERANCE, owner="work", spread=True, turn=610),
+    ),
     ground=("stop-repeat",),
     at_hand=(
         "a scrap of the same sheet with the groove cut at the setting in question",

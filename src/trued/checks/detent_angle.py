@@ -13,8 +13,11 @@ from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import UncertainValue, linear
 from trued.procedure import (
     TURN_FACTS,
+    Actuator,
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     IntermediatePrecision,
@@ -26,9 +29,10 @@ from trued.procedure import (
     SetupFact,
     Severity,
     Step,
+    per_quarter,
 )
 from trued.procedure.gross_errors import fraction_display, gap_without_place, none_at, unit_slip
-from trued.procedure.quantities import inches, size, slope
+from trued.procedure.quantities import DEG, MRAD, inches, size, slope
 from trued.procedure.shared.angle_limits import METAL_FACTS, metal_in_path
 from trued.procedure.shared.feeler import closed
 from trued.procedure.shared.fence_turn import (
@@ -58,7 +62,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Error of one cut: the angle of the open joint over twice the number of pieces; positive = corner tight."""
     over = over_nominal(taken)
     tight = over if taken.choice("swung") == "closed" else -over
-    return (FeatureResult(FEATURE, "rad", tight + taken.between_runs(), taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", tight + taken.between_runs(), taken.tolerance(FEATURE)),)
 
 
 def pieces(taken: RunInput) -> int:
@@ -290,7 +294,27 @@ CHECK = Check(
     title="Detent angle: do the miters close?",
     purpose="Magnifies the error of a detent by twice the number of pieces: eight times for a frame of four.",
     minutes=25.0,
-    features=(FEATURE,),
+    features=(
+        Feature(
+            FEATURE,
+            "rad",
+            "detent angle",
+            limits=TOLERANCE,
+            directions=("open", "close"),
+            orders=("open the corner at this detent", "close the corner at this detent"),
+            sides=("tight", "open"),
+            actuator=Actuator(0.01 * DEG, 0.01 * DEG),
+            drift=per_quarter(math.radians(0.005)),
+            doubts=(
+                AddedUncertainty("facing-renewed", 0.25 * MRAD),
+                AddedUncertainty("bar-adjusted", 0.4 * MRAD),
+                AddedUncertainty("screw-touched", 1 * MRAD),
+                AddedUncertainty("detent-loosened", 1 * MRAD),
+            ),
+            angles="swing",
+            turn=440,
+        ),
+    ),
     ground=("fence-angle", "fence-straight", "fence-upright", "detent-repeat", "stop-repeat"),
     at_hand=(
         "flat, even stock for the ring: 4 pieces for 45°, 6 for 30°, 8 for 22.5°, 6 to 8 in long, 1 1/2 to 3 in wide",

@@ -16,8 +16,10 @@ from trued.measure.instrument import DEFAULTS, Instrument
 from trued.measure.sd_interval import sd_uncertainty
 from trued.procedure import (
     TURN_FACTS,
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -27,7 +29,7 @@ from trued.procedure import (
     Severity,
     Step,
 )
-from trued.procedure.quantities import inches, size
+from trued.procedure.quantities import MRAD, inches, size
 from trued.procedure.shared.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
 from trued.procedure.sketch.pieces import Shape, turned
 
@@ -56,10 +58,10 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
             REPEAT,
             "rad",
             sd_uncertainty("detent:scatter", "few engagements", repeat),
-            taken.tolerance(REPEAT, ToleranceLimits(None, TOLERANCE)),
+            taken.tolerance(REPEAT),
             spread=repeat,
         ),
-        FeatureResult(BACKLASH, "rad", between, taken.tolerance(BACKLASH, ToleranceLimits.within(TOLERANCE))),
+        FeatureResult(BACKLASH, "rad", between, taken.tolerance(BACKLASH)),
     )
 
 
@@ -262,7 +264,27 @@ CHECK = Check(
     title="Detent repeatability: same angle every time?",
     purpose="Tells a detent that scatters, or has two seats, from one that is only off; just the last is adjusted.",
     minutes=10.0,
-    features=(REPEAT, BACKLASH),
+    features=(
+        Feature(
+            REPEAT,
+            "rad",
+            "detent repeatability",
+            limits=ToleranceLimits(None, TOLERANCE),
+            doubts=(AddedUncertainty("detent-loosened", 0.3 * MRAD),),
+            angles="swing",
+            spread=True,
+            turn=420,
+        ),
+        Feature(
+            BACKLASH,
+            "rad",
+            "detent backlash",
+            limits=ToleranceLimits.within(TOLERANCE),
+            doubts=(AddedUncertainty("detent-loosened", 0.3 * MRAD),),
+            angles="swing",
+            turn=430,
+        ),
+    ),
     at_hand=("a dial indicator on a stand, or feelers against a clamped block", "a rule", "a brush"),
     cautions=(
         "Saw unplugged, battery out; the blade lowered below the platform.",

@@ -11,6 +11,7 @@ from trued.measure.estimate import UncertainValue, linear
 from trued.procedure import (
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -41,7 +42,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Difference of the squared diagonals over four times the area: positive = corner A tight, A to C the longer."""
     one, two = taken.mean("diagonal_1"), taken.mean("diagonal_2")
     angle = (one * one - two * two) / (4.0 * _side(taken, 0) * _side(taken, 1))
-    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE)),)
 
 
 def _side(taken: RunInput, which: int) -> UncertainValue:
@@ -217,7 +218,17 @@ CHECK = Check(
     purpose="Finds how far a glued or clamped box is out of square, and across which corners and how far it is "
     "squeezed.",
     minutes=5.0,
-    features=(FEATURE,),
+    features=(
+        Feature(
+            FEATURE,
+            "rad",
+            "assembly squareness",
+            limits=TOLERANCE,
+            sides=("corner A under 90°", "corner A over 90°"),
+            owner="work",
+            turn=620,
+        ),
+    ),
     at_hand=(
         "a tape, or two sticks that slide",
         "a clamp longer than the diagonal, or a second pair of hands",

@@ -11,8 +11,10 @@ from trued.measure.estimate import UncertainValue, linear
 from trued.measure.fitting.line import fit_line
 from trued.measure.reversal import reversal
 from trued.procedure import (
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     IntermediatePrecision,
@@ -22,8 +24,9 @@ from trued.procedure import (
     RunInput,
     Severity,
     Step,
+    per_quarter,
 )
-from trued.procedure.quantities import inches, size, slope, station_mm
+from trued.procedure.quantities import MIL, inches, size, slope, station_mm
 from trued.procedure.shared.feeler import gap, gauged
 from trued.procedure.shared.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
 from trued.procedure.shared.straightedge import LIMIT_TEXT, PROVE, own_error
@@ -44,7 +47,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     bow = _of(weights(list(at.values())), [gap(taken, "gap", s) - _own(taken, s) for s in at]) + taken.between_runs()
     if not taken.has("scribed"):
         bow = bow + own_error(taken)
-    return (FeatureResult(FEATURE, "mm", bow, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "mm", bow, taken.tolerance(FEATURE)),)
 
 
 def places(taken: RunInput) -> dict[str, float]:
@@ -243,7 +246,18 @@ CHECK = Check(
     title="Fence straightness: hollow or crowned?",
     purpose="Finds the bow of the fence's face: a bent fence cannot be squared, it cuts long and short edges unlike.",
     minutes=8.0,
-    features=(FEATURE,),
+    features=(
+        Feature(
+            FEATURE,
+            "mm",
+            "fence straightness",
+            limits=TOLERANCE,
+            sides=("hollow", "crowned"),
+            drift=per_quarter(0.5 * MIL),
+            doubts=(AddedUncertainty("facing-renewed", 4 * MIL),),
+            turn=390,
+        ),
+    ),
     ground=("platform-flat",),
     at_hand=(
         "a straightedge as long as the used part of the fence, proven, or with its maker's limit of error",

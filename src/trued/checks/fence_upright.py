@@ -10,6 +10,7 @@ from trued.measure.reversal import reversal
 from trued.procedure import (
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     IntermediatePrecision,
@@ -21,6 +22,7 @@ from trued.procedure import (
     SetupFact,
     Severity,
     Step,
+    per_quarter,
 )
 from trued.procedure.gross_errors import fraction_display, none_at, rough_edge, unit_slip
 from trued.procedure.quantities import inches, size
@@ -46,7 +48,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     height, lean = taken.mean("height"), reversal(opened(taken, FIRST), opened(taken, TURNED))[0]
     faces = taken.mean("block", "top") - taken.mean("block", "bottom")
     angle = (lean + 0.5 * faces) / height + taken.between_runs()
-    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE)),)
 
 
 def opened(taken: RunInput, name: str) -> UncertainValue:
@@ -193,7 +195,17 @@ CHECK = Check(
     title="Fence face: square to the sled base?",
     purpose="Finds the lean of the fence's face, which spoils the ends of parts that stand on edge or are tall.",
     minutes=6.0,
-    features=(FEATURE,),
+    features=(
+        Feature(
+            FEATURE,
+            "rad",
+            "fence face to base",
+            limits=TOLERANCE,
+            sides=("top leans away from the work", "top leans over the work"),
+            drift=per_quarter(1e-4),
+            turn=400,
+        ),
+    ),
     ground=("platform-flat", "fence-straight"),
     at_hand=(
         "a block 3 in high or more and 1 1/2 in thick or more, its two faces parallel, its foot sawn about square",

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.equipment.sides import SledLayout, settable_mm
-from trued.measure.decision import ToleranceLimits
 from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.procedure import (
     Check,
@@ -21,6 +20,7 @@ from trued.procedure import (
 from trued.procedure.gross_errors import fraction_display, is_slip, none_at, rough_edge, unit_slip
 from trued.procedure.quantities import inches, size, slope
 from trued.procedure.shared.fence_turn import (
+    FENCE_ANGLE,
     FENCE_FACTS,
     at_the_screw,
     drawn_layout,
@@ -32,8 +32,8 @@ from trued.procedure.shared.fence_turn import (
 from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, leaned, wedge
 from trued.procedure.sketch.pieces import Shape, measured, saw_from_above
 
-FEATURE = "fence-angle"
-TOLERANCE = ToleranceLimits.within(2e-4)  # rad, 0.0024 in per foot; common practice for fine work
+FEATURE = FENCE_ANGLE.name
+TOLERANCE = FENCE_ANGLE.allowed
 WIDTHS = ("fence_end", "middle", "free_end")
 
 BULGE = inches(0.003)  # common practice
@@ -45,7 +45,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Taper of the strip over four times its length: positive = corner tight, the fence must be opened."""
     taper = taken.mean("free_end") - taken.mean("fence_end")
     angle = taper / (4.0 * taken.mean("length")) + taken.between_runs()
-    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE)),)
 
 
 def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
@@ -195,7 +195,7 @@ CHECK = Check(
     title="Five-cut: is the sled fence square?",
     purpose="Shows the fence angle to the sled's travel four times as large, on a strip read with a caliper.",
     minutes=15.0,
-    features=(FEATURE,),
+    features=(FENCE_ANGLE,),
     ground=("bar-play", "fence-straight", "fence-upright"),
     at_hand=(
         "a flat, stable panel (MDF or plywood, 1/2 to 3/4 in thick), 12 to 18 in, 1 in less than the sled's depth",

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, Point, rectangle
 from trued.equipment.sides import settable_mm
-from trued.measure.decision import ToleranceLimits
 from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.distribution.student import t_quantile
 from trued.measure.estimate import UncertainValue
@@ -25,6 +24,7 @@ from trued.procedure.gross_errors import fraction_display, gap_without_place, no
 from trued.procedure.quantities import inches, size, slope
 from trued.procedure.shared.feeler import closed
 from trued.procedure.shared.fence_turn import (
+    FENCE_ANGLE,
     FENCE_FACTS,
     at_the_screw,
     drawn_layout,
@@ -36,8 +36,8 @@ from trued.procedure.shared.fence_turn import (
 from trued.procedure.sketch.in_tolerances import InTolerances, band_label, in_tolerances, leaned, wedge
 from trued.procedure.sketch.pieces import Shape, upside_down
 
-FEATURE = "fence-angle"
-TOLERANCE = ToleranceLimits.within(2e-4)  # rad; common practice for fine work
+FEATURE = FENCE_ANGLE.name
+TOLERANCE = FENCE_ANGLE.allowed
 NOT_PARALLEL = inches(0.003)  # common practice
 RARE = 0.001  # parallel edges are taken for tapered ones so often
 MOST_ANGLE = 0.01  # rad; common practice: more than this is no trim of a screw
@@ -52,7 +52,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     width = 0.5 * (keeper + offcut)
     edges = (offcut - keeper) / taken.mean("apart")
     angle = _opened(taken) / (2.0 * width) + 0.5 * edges + taken.between_runs()
-    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", angle, taken.tolerance(FEATURE)),)
 
 
 def _opened(taken: RunInput) -> UncertainValue:
@@ -224,7 +224,8 @@ CHECK = Check(
     title="Flip test: has the fence moved?",
     purpose="Shows with one cut and a feeler whether the fence has moved: good for seeing, not for setting.",
     minutes=4.0,
-    features=(FEATURE,),
+    features=(),
+    also=(FENCE_ANGLE,),
     ground=("bar-play", "fence-straight", "fence-upright"),
     at_hand=(
         "a board with parallel edges, ripped, 4 to 8 in wide and 12 in long or longer",

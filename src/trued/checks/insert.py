@@ -10,8 +10,10 @@ from trued.measure.decision import ToleranceLimits
 from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.estimate import Shape as Spread
 from trued.procedure import (
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -22,9 +24,10 @@ from trued.procedure import (
     SetupFact,
     Severity,
     Step,
+    per_quarter,
 )
 from trued.procedure.gross_errors import is_slip, slipped
-from trued.procedure.quantities import inches, place, size, turns
+from trued.procedure.quantities import MIL, inches, place, size, turns
 from trued.procedure.safety import held, middle, surely_above, surely_below
 from trued.procedure.shared.feeler import closed, gap
 from trued.procedure.sketch.pieces import Shape, measured
@@ -90,6 +93,12 @@ def _corner_move(taken: RunInput, corner: str, found: FeatureResult) -> Move:
         "must not catch. Make no cut over this insert until then."
     )
     return Move(found.feature, text, corner, "up" if by > 0.0 else "down", abs(by))
+
+
+def text_of(corner: str) -> str:
+    """A corner as the name of its feature: `insert height, near keeper side`."""
+    edge, _, side = corner.partition("-")
+    return f"insert height, {'far' if edge == 'far' else 'near'} {side} side"
 
 
 def said(corner: str) -> str:
@@ -239,7 +248,25 @@ CHECK = Check(
     title="Insert: will work catch on it?",
     purpose="Finds how the insert lies in the table: never proud toward the operator, never low at its far edge.",
     minutes=6.0,
-    features=(*(f"insert-{corner}" for corner in CORNERS), ROCK),
+    features=(
+        *(
+            Feature(
+                f"insert-{corner}",
+                "mm",
+                text_of(corner),
+                limits=allowed(corner),
+                directions=("up", "down"),
+                sides=("low", "proud"),
+                owner="saw",
+                drift=per_quarter(1.0 * MIL),
+                doubts=(AddedUncertainty("blade-realigned", 5 * MIL),),
+                safety=True,
+                turn=turn,
+            )
+            for turn, corner in enumerate(CORNERS, 200)
+        ),
+        Feature(ROCK, "mm", "insert rock", limits=ROCK_ALLOWED, owner="saw", safety=True, turn=240),
+    ),
     ground=("knife",),
     at_hand=("a straightedge", "feelers, or a dial indicator on a block for less than 0.0015 in", "a planed strip"),
     cautions=(

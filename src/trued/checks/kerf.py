@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from trued.drawing.shapes import Drawing, Label, rectangle
 from trued.procedure import (
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -18,7 +20,7 @@ from trued.procedure import (
     Step,
 )
 from trued.procedure.gross_errors import BURNED_STARTS, fraction_display, rough_edge, slipped, start_said
-from trued.procedure.quantities import inches, place, size
+from trued.procedure.quantities import MIL, inches, place, size
 from trued.procedure.sketch.pieces import measured
 
 FEATURE = "kerf"
@@ -143,7 +145,20 @@ CHECK = Check(
     apart=(
         "Look at the method. Is it the same blade? Were whole and pieces of one board, read at one line, free of fuzz?"
     ),
-    features=(FEATURE,),
+    features=(
+        Feature(
+            FEATURE,
+            "mm",
+            "kerf",
+            owner="blade",
+            doubts=(
+                AddedUncertainty("blade-same-kerf", 4 * MIL),
+                AddedUncertainty("blade-thinner", 20 * MIL),
+                AddedUncertainty("blade-thicker", 20 * MIL),
+            ),
+            turn=60,
+        ),
+    ),
     at_hand=("a straight piece under 6 in long, with square, clean ends", "a caliper", "a pencil"),
     cautions=(
         "A short piece: clamp it to the sled, hands at least 6 in from the kerf.",

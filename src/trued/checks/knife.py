@@ -9,8 +9,10 @@ from trued.drawing.shapes import Arrow, Drawing, Label, rectangle
 from trued.measure.decision import ToleranceLimits
 from trued.measure.estimate import UncertainValue, linear
 from trued.procedure import (
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -24,7 +26,7 @@ from trued.procedure import (
 )
 from trued.procedure.declaration import Reading
 from trued.procedure.gross_errors import fraction_display, slipped
-from trued.procedure.quantities import INCH, inches, size
+from trued.procedure.quantities import INCH, MIL, inches, size
 from trued.procedure.safety import held, middle
 from trued.procedure.sketch.pieces import Shape
 
@@ -300,7 +302,84 @@ CHECK = Check(
     title="Riving knife: right thickness, and in line?",
     purpose="Finds whether the knife is thicker than the plate, thinner than the kerf, and in line behind the blade.",
     minutes=6.0,
-    features=(LINE, OVER_PLATE, UNDER_KERF, GAP, HEIGHT),
+    features=(
+        Feature(
+            LINE,
+            "mm",
+            "riving knife alignment",
+            limits=IN_LINE,
+            sides=("inside the kerf", "outside the kerf"),
+            owner="saw",
+            doubts=(
+                AddedUncertainty("saw-carried", 5 * MIL),
+                AddedUncertainty("blade-same-kerf", 5 * MIL),
+                AddedUncertainty("blade-thinner", 5 * MIL),
+                AddedUncertainty("blade-thicker", 5 * MIL),
+                AddedUncertainty("blade-realigned", 10 * MIL),
+            ),
+            safety=True,
+            turn=150,
+        ),
+        Feature(
+            OVER_PLATE,
+            "mm",
+            "knife over plate",
+            sides=("thicker than the plate", "thinner than the plate"),
+            limits=MARGIN,
+            owner="saw",
+            doubts=(
+                AddedUncertainty("blade-same-kerf", 4 * MIL),
+                AddedUncertainty("blade-thinner", 20 * MIL),
+                AddedUncertainty("blade-thicker", 20 * MIL),
+            ),
+            safety=True,
+            turn=160,
+        ),
+        Feature(
+            UNDER_KERF,
+            "mm",
+            "knife under kerf",
+            sides=("thinner than the kerf", "thicker than the kerf"),
+            limits=MARGIN,
+            owner="saw",
+            doubts=(
+                AddedUncertainty("blade-same-kerf", 4 * MIL),
+                AddedUncertainty("blade-thinner", 20 * MIL),
+                AddedUncertainty("blade-thicker", 20 * MIL),
+            ),
+            safety=True,
+            turn=170,
+        ),
+        Feature(
+            GAP,
+            "mm",
+            "knife-to-teeth gap",
+            limits=GAP_ALLOWED,
+            owner="saw",
+            doubts=(
+                AddedUncertainty("blade-same-kerf", 40 * MIL),
+                AddedUncertainty("blade-thinner", 40 * MIL),
+                AddedUncertainty("blade-thicker", 40 * MIL),
+            ),
+            safety=True,
+            turn=180,
+        ),
+        Feature(
+            HEIGHT,
+            "mm",
+            "knife height",
+            sides=("below the top tooth", "above the top tooth"),
+            limits=HEIGHT_ALLOWED,
+            owner="saw",
+            doubts=(
+                AddedUncertainty("blade-same-kerf", 40 * MIL),
+                AddedUncertainty("blade-thinner", 40 * MIL),
+                AddedUncertainty("blade-thicker", 40 * MIL),
+            ),
+            safety=True,
+            turn=190,
+        ),
+    ),
     ground=("blade-parallel", "bevel@0"),
     at_hand=(
         "a caliper with a depth rod",

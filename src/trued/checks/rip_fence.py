@@ -12,17 +12,28 @@ from dataclasses import replace
 from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.equipment.sides import feeler_words
 from trued.measure.decision import ToleranceLimits
-from trued.measure.distribution.standard_deviation import EstimatedSd
-from trued.measure.estimate import ErrorSource, UncertainValue
-from trued.measure.instrument import DEFAULTS
 from trued.measure.sd_interval import sd_uncertainty
-from trued.procedure import Check, Example, FeatureResult, Flag, Kind, Move, ReadingSpec, RunInput, Severity, Step
+from trued.procedure import (
+    AddedUncertainty,
+    Check,
+    Example,
+    Feature,
+    FeatureResult,
+    Flag,
+    Kind,
+    Move,
+    ReadingSpec,
+    RunInput,
+    Severity,
+    Step,
+    per_quarter,
+)
 from trued.procedure.gross_errors import is_slip, slipped, unit_slip
-from trued.procedure.quantities import inches, place, size, station_mm
+from trued.procedure.quantities import MIL, inches, place, size, station_mm
 from trued.procedure.safety import held, middle, surely_below
-from trued.procedure.series import deviation
 from trued.procedure.shared.dial import DIAL_ASK, dial_sign
-from trued.procedure.shared.rip_scale import OFFSET, SETTING, SLOPE, scale_founds, scale_moves
+from trued.procedure.shared.rip_readings import BLADE, ENDS, bow, lean, pinch, relock, toe, toes
+from trued.procedure.shared.rip_scale import SCALE_FEATURES, scale_founds, scale_moves
 from trued.procedure.sketch.pieces import Shape, measured, saw_from_above
 
 TOE, PINCH, RELOCK, BOW = "rip-toe", "rip-fence-angle", "rip-relock", "rip-straight"
@@ -31,61 +42,12 @@ TOE_ALLOWED = ToleranceLimits(0.0, inches(0.003))  # common practice: 0 to 0.003
 PINCH_ALLOWED = ToleranceLimits(0.0, None)  # the work may never be pinched between fence and blade
 RELOCK_TOLERANCE = ToleranceLimits(None, inches(0.003))  # common practice: a range of 0.005 in over three, as one sd
 BOW_TOLERANCE = ToleranceLimits.within(inches(0.003))  # common practice
-LOCKING = EstimatedSd(inches(0.001), 3)  # mm: how the toe differs from lock to lock, common practice
-PRESSING = 8e-5 * math.sqrt(2.0)  # rad: 8e-5 as known from four readings has the standard deviation of t with 4
-MOST_TOE = inches(0.125)  # common practice: more is a fence that was not locked, or a sign
-DEFLECTS = inches(0.005)  # common practice
+MOST_TOE, DEFLECTS = inches(0.125), inches(0.005)  # common practice: a larger toe is a fence not locked, or a sign
 BLADE_FIRST = "Set the blade to the slot first (check blade-parallel), then the fence, then read both again."
 BEFORE = "No rip before this is mended. "
 BY_FEELER = 5.0  # mm: below this a dial may stand near nought, and a ratio says nothing
 INSERT = tuple(f"insert-{edge}-{side}" for edge in ("operator", "far") for side in ("keeper", "offcut"))
-BLADE, ENDS = ("blade_operator", "blade_far", "blade_span"), ("operator_end", "far_end")
 LOCKS = 3  # the fewest that are read
-
-
-def toes(taken: RunInput) -> list[float]:
-    """What the fence opens at its far end, lock by lock, mm."""
-    sign = dial_sign(taken)
-    return [sign * (far - near) for near, far in zip(taken.all("operator_end"), taken.all("far_end"), strict=True)]
-
-
-def locking(taken: RunInput) -> EstimatedSd:
-    """How the toe differs from lock to lock as it is read: the start, then what these locks show."""
-    own = math.sqrt(2.0) * _own(taken)
-    return EstimatedSd(math.hypot(LOCKING.s, own), LOCKING.dof).learn_repeats(toes(taken))
-
-
-def _own(taken: RunInput) -> float:
-    instrument = taken.of("operator_end")[0].instrument or DEFAULTS["indicator"]
-    return max(instrument.repeat.s, instrument.resolution / math.sqrt(12.0))
-
-
-def toe(taken: RunInput) -> UncertainValue:
-    """Mean toe over the locks."""
-    known, seen = locking(taken), toes(taken)
-    s = known.s / math.sqrt(len(seen))
-    own = ErrorSource("lock:toe", "locking and reading the fence", s, known.dof, pool="lock")
-    return UncertainValue.of(math.fsum(seen) / len(seen), own)
-
-
-def lean(taken: RunInput) -> UncertainValue | None:
-    """Lean of the blade toward the fence, rad; None while it was not read."""
-    if not all(taken.has(name) for name in BLADE):
-        return None
-    away_from_slot = (taken.mean("blade_far") - taken.mean("blade_operator")) * dial_sign(taken)
-    toward = 1.0 if taken.choice("slot") == "beyond-blade" else -1.0
-    again = ErrorSource("blade:again", "pressing the bar and finding the spot again", PRESSING)
-    return away_from_slot * toward / taken.mean("blade_span") + UncertainValue.of(0.0, again)
-
-
-def pinch(taken: RunInput) -> UncertainValue | None:
-    """Opening between fence and blade toward the far end, the next time the fence is locked; below 0 it pinches."""
-    toward = lean(taken)
-    if toward is None:
-        return None
-    known = locking(taken)
-    again = ErrorSource("lock:next", "locking the fence the next time", known.s, known.dof, pool="lock")
-    return (toe(taken) + UncertainValue.of(0.0, again)) / taken.mean("length") - toward
 
 
 def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
@@ -96,20 +58,9 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
         founds.append(FeatureResult(PINCH, "rad", opening, held(taken, PINCH, PINCH_ALLOWED), safety=True))
     again = relock(taken)
     known = sd_uncertainty("lock:place", "few locks", again)
-    founds.append(FeatureResult(RELOCK, "mm", known, taken.tolerance(RELOCK, RELOCK_TOLERANCE), spread=again))
-    founds.append(FeatureResult(BOW, "mm", bow(taken), taken.tolerance(BOW, BOW_TOLERANCE)))
+    founds.append(FeatureResult(RELOCK, "mm", known, taken.tolerance(RELOCK), spread=again))
+    founds.append(FeatureResult(BOW, "mm", bow(taken), taken.tolerance(BOW)))
     return (*founds, *scale_founds(taken))
-
-
-def relock(taken: RunInput) -> EstimatedSd:
-    """How far the end that repeats worse comes to lie from lock to lock, never finer than the instrument repeats."""
-    spreads = [deviation(taken.all(name)) for name in ENDS]
-    return EstimatedSd(max(*spreads, _own(taken)), len(taken.all("far_end")) - 1)
-
-
-def bow(taken: RunInput) -> UncertainValue:
-    """Middle less the mean of the ends: positive = the face is hollow, it stands back in the middle."""
-    return (taken.mean("middle") - 0.5 * (taken.mean("operator_end") + taken.mean("far_end"))) * dial_sign(taken)
 
 
 def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
@@ -354,7 +305,50 @@ CHECK = Check(
     title="Rip fence: does it pinch? Is the scale right?",
     purpose="Finds whether fence and blade pinch the work, how the fence locks again, and what its scale is off by.",
     minutes=10.0,
-    features=(TOE, PINCH, RELOCK, BOW, OFFSET, SLOPE, SETTING),
+    features=(
+        Feature(
+            TOE,
+            "mm",
+            "rip fence toe",
+            limits=TOE_ALLOWED,
+            directions=("in", "out"),
+            orders=(
+                "move the back of the rip fence toward the blade",
+                "move the back of the rip fence away from the blade",
+            ),
+            sides=("toed out: open at the back", "toed in: closed at the back"),
+            owner="saw",
+            drift=per_quarter(0.5 * MIL),
+            doubts=(AddedUncertainty("saw-carried", 3 * MIL), AddedUncertainty("blade-realigned", 4 * MIL)),
+            safety=True,
+            led_by=PINCH,
+            turn=250,
+        ),
+        Feature(
+            PINCH,
+            "rad",
+            "rip-fence-to-blade angle",
+            limits=PINCH_ALLOWED,
+            directions=("in", "out"),
+            sides=("opens to the back", "pinches at the back"),
+            owner="saw",
+            safety=True,
+            turn=260,
+        ),
+        Feature(
+            RELOCK, "mm", "rip fence lock repeatability", limits=RELOCK_TOLERANCE, owner="saw", spread=True, turn=270
+        ),
+        Feature(
+            BOW,
+            "mm",
+            "rip fence straightness",
+            limits=BOW_TOLERANCE,
+            sides=("hollow", "crowned"),
+            owner="saw",
+            turn=280,
+        ),
+        *SCALE_FEATURES,
+    ),
     ground=("blade-parallel", "knife", *INSERT),
     at_hand=(
         "a dial indicator on a bar that fits the slot",

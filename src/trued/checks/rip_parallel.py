@@ -10,7 +10,18 @@ from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.measure.sd_interval import sd_uncertainty
-from trued.procedure import Check, Example, FeatureResult, Flag, Move, ReadingSpec, RunInput, Severity, Step
+from trued.procedure import (
+    Check,
+    Example,
+    Feature,
+    FeatureResult,
+    Flag,
+    Move,
+    ReadingSpec,
+    RunInput,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import fraction_display, unit_slip
 from trued.procedure.quantities import inches, place, size
 from trued.procedure.series import creep, floor_of, scatter_of
@@ -37,7 +48,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     known = EstimatedSd(math.hypot(FEED.s, math.sqrt(2.0) * own), FEED.dof).learn_repeats(values)
     source = ErrorSource("strips:taper", LABEL, known.s / math.sqrt(len(values)), known.dof)
     mean = UncertainValue.of(math.fsum(values) / len(values), source)
-    found = [FeatureResult(TAPER, "mm", mean, taken.tolerance(TAPER, TAPER_TOLERANCE))]
+    found = [FeatureResult(TAPER, "mm", mean, taken.tolerance(TAPER))]
     if len(values) > 2:
         seen = scatter_of(taken.all("middle"), instrument)
         found.append(FeatureResult(REPEAT, "mm", sd_uncertainty("strips:scatter", "few strips", seen), spread=seen))
@@ -174,7 +185,18 @@ CHECK = Check(
     title="Rip taper: same width end to end?",
     purpose="Tells a strip that left the fence from a saw that is out, and finds how well a width repeats.",
     minutes=8.0,
-    features=(TAPER, REPEAT),
+    features=(
+        Feature(
+            TAPER,
+            "mm",
+            "rip taper",
+            limits=TAPER_TOLERANCE,
+            sides=("trailing end narrow", "trailing end wide"),
+            owner="saw",
+            turn=530,
+        ),
+        Feature(REPEAT, "mm", "rip width repeatability", owner="saw", spread=True, turn=320),
+    ),
     ground=(
         "knife",
         *(f"insert-{edge}-{side}" for edge in ("operator", "far") for side in ("keeper", "offcut")),

@@ -11,8 +11,10 @@ from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.estimate import Shape as Spread
 from trued.procedure import (
     TURN_FACTS,
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -26,7 +28,7 @@ from trued.procedure import (
 )
 from trued.procedure.declaration import Reading
 from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped
-from trued.procedure.quantities import inches, place, size
+from trued.procedure.quantities import MIL, inches, place, size
 from trued.procedure.shared.cursor import KEEPER_FACT
 from trued.procedure.sketch.in_tolerances import band_label, in_tolerances
 from trued.procedure.sketch.pieces import Shape, measured
@@ -63,11 +65,11 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
             "limit:parallax", "the eye aside of a line above the work", half, math.inf, Spread.RECTANGULAR
         )
         value = value + UncertainValue.of(0.0, parallax)
-    found = [FeatureResult(LINE, "mm", value, taken.tolerance(LINE, LINE_TOLERANCE))]
+    found = [FeatureResult(LINE, "mm", value, taken.tolerance(LINE))]
     kerf = taken.number("marked")
     if taken.has("facing_kerf") and kerf is not None:
         open_by = taken.mean("facing_kerf") - kerf
-        found.append(FeatureResult(CLEARANCE, "mm", open_by, taken.tolerance(CLEARANCE, CLEARANCE_TOLERANCE)))
+        found.append(FeatureResult(CLEARANCE, "mm", open_by, taken.tolerance(CLEARANCE)))
     return tuple(found)
 
 
@@ -248,7 +250,41 @@ CHECK = Check(
     purpose="Finds how far the cut lies from the line that marks are brought to, and whether the facing still "
     "backs it.",
     minutes=4.0,
-    features=(LINE, CLEARANCE),
+    features=(
+        Feature(
+            LINE,
+            "mm",
+            "sight line",
+            limits=LINE_TOLERANCE,
+            directions=("toward-offcut", "toward-keeper"),
+            sides=("parts long", "parts short"),
+            doubts=(
+                AddedUncertainty("blade-same-kerf", 10 * MIL, grows="secant"),
+                AddedUncertainty("blade-thinner", 10 * MIL, grows="secant"),
+                AddedUncertainty("blade-thicker", 10 * MIL, grows="secant"),
+                AddedUncertainty("blade-realigned", 15 * MIL, grows="secant"),
+                AddedUncertainty("facing-renewed", 1 / 16 * 25.4, "turned", "tangent"),
+                AddedUncertainty("bar-adjusted", 8 * MIL),
+            ),
+            angles="swing",
+            turn=450,
+        ),
+        Feature(
+            CLEARANCE,
+            "mm",
+            "zero-clearance slot width",
+            limits=CLEARANCE_TOLERANCE,
+            doubts=(
+                AddedUncertainty("blade-same-kerf", 10 * MIL),
+                AddedUncertainty("blade-thinner", 10 * MIL),
+                AddedUncertainty("blade-thicker", 10 * MIL),
+                AddedUncertainty("blade-realigned", 15 * MIL),
+                AddedUncertainty("facing-renewed", 20 * MIL),
+                AddedUncertainty("bar-adjusted", 8 * MIL),
+            ),
+            turn=460,
+        ),
+    ),
     ground=("fence-angle",),
     at_hand=("two or three scraps with one square end", "a knife or a sharp pencil", "a caliper"),
     cautions=(

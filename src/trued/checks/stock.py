@@ -14,6 +14,7 @@ from trued.measure.sd_interval import sd_uncertainty
 from trued.procedure import (
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -48,10 +49,10 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     found = _thickness(taken)
     if taken.has("crook") and taken.has("crook_length"):
         end = 4.0 * taken.mean("crook") / taken.mean("crook_length")
-        found.append(FeatureResult(EDGE, "rad", end, taken.tolerance(EDGE, EDGE_TOLERANCE)))
+        found.append(FeatureResult(EDGE, "rad", end, taken.tolerance(EDGE)))
     for name, feature in (("cup", CUP), ("twist", TWIST)):
         if taken.has(name):
-            found.append(FeatureResult(feature, "mm", taken.mean(name), taken.tolerance(feature, FLAT_TOLERANCE)))
+            found.append(FeatureResult(feature, "mm", taken.mean(name), taken.tolerance(feature)))
     if taken.has("moisture") and not _uneven(taken):
         found.append(FeatureResult(MOISTURE, "%", _moisture(taken)))
     return tuple(found)
@@ -66,7 +67,7 @@ def _thickness(taken: RunInput) -> list[FeatureResult]:
     value = sd_uncertainty("thickness:scatter", "few spots", known)
     return [
         FeatureResult(THICKNESS, "mm", mean),
-        FeatureResult(EVEN, "mm", value, taken.tolerance(EVEN, EVEN_TOLERANCE), spread=known),
+        FeatureResult(EVEN, "mm", value, taken.tolerance(EVEN), spread=known),
     ]
 
 
@@ -235,7 +236,22 @@ CHECK = Check(
     title="Board: thickness, crook, moisture",
     purpose="Finds the thickness that joints must fit, the crook that spoils square ends, and how wet the wood is.",
     minutes=10.0,
-    features=(THICKNESS, EVEN, EDGE, CUP, TWIST, MOISTURE),
+    features=(
+        Feature(THICKNESS, "mm", "board thickness", owner="work", turn=540),
+        Feature(EVEN, "mm", "thickness variation", limits=EVEN_TOLERANCE, owner="work", spread=True, turn=550),
+        Feature(
+            EDGE,
+            "rad",
+            "edge crook at the end",
+            limits=EDGE_TOLERANCE,
+            sides=("hollow", "crowned"),
+            owner="work",
+            turn=560,
+        ),
+        Feature(CUP, "mm", "board cup", limits=FLAT_TOLERANCE, owner="work", turn=570),
+        Feature(TWIST, "mm", "board twist", limits=FLAT_TOLERANCE, owner="work", turn=580),
+        Feature(MOISTURE, "%", "moisture content", owner="work", turn=590),
+    ),
     at_hand=(
         "a caliper",
         "a string or a straightedge as long as the board, feelers or a rule for the gap under it",

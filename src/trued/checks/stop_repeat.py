@@ -13,12 +13,23 @@ from trued.measure.distribution.tolerance_factor import tolerance_factor
 from trued.measure.fitting.line import fit_line
 from trued.measure.instrument import DEFAULTS, Instrument
 from trued.measure.sd_interval import sd_uncertainty, spread_chances
-from trued.procedure import Check, Example, FeatureResult, Flag, Move, ReadingSpec, RunInput, Severity, Step
+from trued.procedure import (
+    Check,
+    Example,
+    Feature,
+    FeatureResult,
+    Flag,
+    Move,
+    ReadingSpec,
+    RunInput,
+    Severity,
+    Step,
+)
 from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped
 from trued.procedure.quantities import inches, place, size
 from trued.procedure.series import deviation
 from trued.procedure.shared.cursor import CURSOR_FACT, KEEPER_FACT
-from trued.procedure.shared.stop import cursor_move, cuts_of, mis_cut, scale_of, stop_now
+from trued.procedure.shared.stop import STOP_OFFSET, cursor_move, cuts_of, mis_cut, scale_of, stop_now
 from trued.procedure.sketch.pieces import Shape, measured
 from trued.standing.stop_history import EACH as REPEAT
 from trued.standing.stop_history import OFFSET, SETTING
@@ -26,7 +37,6 @@ from trued.standing.stop_model import Cuts
 
 REPEAT_TOLERANCE = ToleranceLimits(None, inches(0.0015))  # common practice: a range of 0.0035 in over five parts
 SETTING_TOLERANCE = ToleranceLimits(None, inches(0.005))  # common practice: the eye sets a line to about 0.010 in
-OFFSET_TOLERANCE = ToleranceLimits.within(inches(0.005))  # common practice, work by the rule
 RARE = 0.001  # a clean series is taken for a drift, or for a first part that differs, once in 500: two sides of this
 LEAST_FOR_SERIES = 4
 CONTENT = CONFIDENCE = 0.95
@@ -60,16 +70,16 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """
     known, settings = scatter(taken), parts(taken)
     found = sd_uncertainty("parts:scatter", "few parts", known)
-    founds = [FeatureResult(REPEAT, "mm", found, taken.tolerance(REPEAT, REPEAT_TOLERANCE), spread=known)]
+    founds = [FeatureResult(REPEAT, "mm", found, taken.tolerance(REPEAT), spread=known)]
     now = stop_now(taken, settings)
     if now.seen:
         anew = now.setting
-        limits = taken.tolerance(SETTING, SETTING_TOLERANCE)
+        limits = taken.tolerance(SETTING)
         founds.append(
             FeatureResult(SETTING, "mm", sd_uncertainty("stop:setting", "few settings", anew), limits, spread=anew)
         )
     offset, _ = scale_of(taken, settings)
-    return (*founds, FeatureResult(OFFSET, "mm", offset, taken.tolerance(OFFSET, OFFSET_TOLERANCE)))
+    return (*founds, FeatureResult(OFFSET, "mm", offset, taken.tolerance(OFFSET)))
 
 
 def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
@@ -244,7 +254,11 @@ CHECK = Check(
     title="Stop repeatability: same length every time?",
     purpose="Tells how parts of one setting scatter, how the stop comes back when set anew, and what it is off by.",
     minutes=8.0,
-    features=(REPEAT, SETTING, OFFSET),
+    features=(
+        Feature(REPEAT, "mm", "stop repeatability", limits=REPEAT_TOLERANCE, spread=True, turn=40),
+        Feature(SETTING, "mm", "stop setting", limits=SETTING_TOLERANCE, spread=True, turn=50),
+    ),
+    also=(STOP_OFFSET,),
     at_hand=("five or six blanks, one end square", "a caliper, or a mate to compare with", "a pencil for the order"),
     cautions=(
         "The stop stands on the keeper's side only; the offcut must be free to move away.",

@@ -11,6 +11,7 @@ from trued.procedure import (
     TURN_FACTS,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -27,12 +28,11 @@ from trued.procedure.gross_errors import burned, fraction_display, is_slip, slip
 from trued.procedure.quantities import inches, place, plain, size, station_mm
 from trued.procedure.shared.angle_limits import FACE_FACT, METAL_FACTS, metal_at_an_angle, metal_in_path, zero_at_angles
 from trued.procedure.shared.cursor import CURSOR_FACT, KEEPER_FACT
-from trued.procedure.shared.stop import cursor_move, cuts_of, mis_cut, presumed, scale_of
+from trued.procedure.shared.stop import STOP_OFFSET, cursor_move, cuts_of, mis_cut, presumed, scale_of
 from trued.procedure.sketch.pieces import Shape, measured
 from trued.standing.stop_history import LABEL, OFFSET, SLOPE
 from trued.standing.stop_model import Cuts
 
-OFFSET_TOLERANCE = ToleranceLimits.within(inches(0.005))  # common practice, work by the rule
 SLOPE_TOLERANCE = ToleranceLimits.within(3e-4)  # common practice: 0.0003 in an inch
 BURNED = 2.0  # mm: a scale that is off and stretched is within this, common practice
 
@@ -53,7 +53,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
 
     Copies of one setting are one point: its error is in all of them.
     """
-    settings, tolerance = parts(taken), taken.tolerance(OFFSET, OFFSET_TOLERANCE)
+    settings, tolerance = parts(taken), taken.tolerance(OFFSET)
     if len(settings) == 1:
         return (FeatureResult(OFFSET, "mm", scale_of(taken, settings)[0], tolerance),)
     xs, ys = [cuts.reading_mm for cuts in settings], [cuts.mean_mm for cuts in settings]
@@ -64,7 +64,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     common = UncertainValue(0.0, {settings[0].limit: 1.0})  # the instrument's, one for all: it cancels in the slope
     return (
         FeatureResult(OFFSET, "mm", offset + common, tolerance),
-        FeatureResult(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE, SLOPE_TOLERANCE)),
+        FeatureResult(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE)),
     )
 
 
@@ -210,7 +210,18 @@ CHECK = Check(
     title="Stop scale: do parts match the scale?",
     purpose="Finds by how much parts are longer or shorter than the scale of the stop says, and whether that grows.",
     minutes=8.0,
-    features=(OFFSET, SLOPE),
+    features=(
+        STOP_OFFSET,
+        Feature(
+            SLOPE,
+            "mm/mm",
+            "stop scale slope",
+            limits=SLOPE_TOLERANCE,
+            sides=("long parts too long", "long parts too short"),
+            angles="swing",
+            turn=30,
+        ),
+    ),
     ground=("fence-angle", "stop-repeat", "kerf"),
     at_hand=(
         "scrap with square ends, long enough for the longest length",

@@ -17,6 +17,7 @@ from trued.measure.estimate import Shape as Spread
 from trued.procedure import (
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     Kind,
@@ -58,7 +59,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     if not found:
         return ()
     worst = min(found.values(), key=lambda margin: margin.value)
-    return (FeatureResult(FEATURE, "mm", worst, taken.tolerance(FEATURE, TOLERANCE), safety=True),)
+    return (FeatureResult(FEATURE, "mm", worst, taken.tolerance(FEATURE), safety=True),)
 
 
 def margins(taken: RunInput) -> dict[str, UncertainValue]:
@@ -249,7 +250,18 @@ CHECK = Check(
     purpose="Tries, with the saw off, whether sled and work stand by themselves at both ends of the travel, and "
     "weighs by how much.",
     minutes=12.0,
-    features=(FEATURE,),
+    features=(
+        Feature(
+            FEATURE,
+            "mm",
+            "tip margin",
+            limits=TOLERANCE,
+            sides=("inside the tip line", "past the tip line"),
+            owner="work",
+            safety=True,
+            turn=630,
+        ),
+    ),
     at_hand=(
         "the sled, the work as it will be cut, and the keeper alone or a piece like it",
         "two thin battens and a bench",

@@ -10,8 +10,10 @@ from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import UncertainValue, linear
 from trued.measure.fitting.flatness import plane_zone
 from trued.procedure import (
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     IntermediatePrecision,
@@ -22,7 +24,7 @@ from trued.procedure import (
     Severity,
     Step,
 )
-from trued.procedure.quantities import inches, size
+from trued.procedure.quantities import MIL, inches, size
 from trued.procedure.shared.feeler import gap
 from trued.procedure.shared.fence_turn import KEEPER_FACT
 from trued.procedure.shared.straightedge import LIMIT_TEXT, PROVE, own_error
@@ -50,12 +52,12 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
         FLAT[surface],
         "mm",
         _zone(list(lines.values())) + taken.between_runs(),
-        taken.tolerance(FLAT[surface], FLAT_TOLERANCE),
+        taken.tolerance(FLAT[surface]),
     )
     if not _read(taken, "blade"):
         return (found,)
     beside = sag(taken, "blade") + taken.between_runs()
-    return found, FeatureResult(AT_BLADE, "mm", beside, taken.tolerance(AT_BLADE, BLADE_TOLERANCE))
+    return found, FeatureResult(AT_BLADE, "mm", beside, taken.tolerance(AT_BLADE))
 
 
 def sag(taken: RunInput, line: str) -> UncertainValue:
@@ -249,7 +251,26 @@ CHECK = Check(
     title="Flatness: saw table or sled base",
     purpose="Finds how far a table or platform is from a plane, and whether it is twisted by the floor it stands on.",
     minutes=15.0,
-    features=(*FLAT.values(), AT_BLADE),
+    features=(
+        Feature(FLAT["table"], "mm", "table flatness", limits=FLAT_TOLERANCE, owner="saw", turn=330),
+        Feature(
+            FLAT["platform"],
+            "mm",
+            "sled base flatness",
+            limits=FLAT_TOLERANCE,
+            doubts=(AddedUncertainty("sled-stored", 10 * MIL), AddedUncertainty("humidity-swing", 8 * MIL)),
+            turn=410,
+        ),
+        Feature(
+            AT_BLADE,
+            "mm",
+            "table flatness at the blade",
+            limits=BLADE_TOLERANCE,
+            sides=("hollow", "crowned"),
+            owner="saw",
+            turn=340,
+        ),
+    ),
     at_hand=(
         "a straightedge as long as the diagonal, proven, or with its maker's limit of error",
         "feelers",

@@ -12,8 +12,11 @@ from trued.measure.decision import ToleranceLimits
 from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import UncertainValue
 from trued.procedure import (
+    Actuator,
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     IntermediatePrecision,
@@ -25,9 +28,10 @@ from trued.procedure import (
     SetupFact,
     Severity,
     Step,
+    per_quarter,
 )
 from trued.procedure.gross_errors import fraction_display, rough_edge, unit_slip
-from trued.procedure.quantities import inches, size
+from trued.procedure.quantities import DEG, MRAD, inches, size
 from trued.procedure.shared.bevel import STOP_FACTS, degrees, how_to_tilt, stop_travel
 from trued.procedure.shared.feeler import closed, gap
 from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedge
@@ -58,7 +62,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     wall = taken.mean("thickness") * math.sqrt(2.0)
     over = -1.0 if taken.choice("at") == "outside" else 1.0
     error = total(taken) * over / (BEVELS * wall) + taken.between_runs()
-    return (FeatureResult(FEATURE, "rad", error, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", error, taken.tolerance(FEATURE)),)
 
 
 def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
@@ -197,7 +201,23 @@ CHECK = Check(
     title="45° bevel stop: do four bevels close?",
     purpose="Shows the error of the 45° stop eight times as large, as gaps in a ring of four bevelled strips.",
     minutes=20.0,
-    features=(FEATURE,),
+    features=(
+        Feature(
+            FEATURE,
+            "rad",
+            "45° bevel stop",
+            limits=TOLERANCE,
+            directions=("upright", "over"),
+            orders=("tilt the blade more upright", "tilt the blade further over"),
+            sides=("past 45°", "short of 45°"),
+            actuator=Actuator(0.02 * DEG, 0.02 * DEG),
+            owner="saw",
+            drift=per_quarter(math.radians(0.02)),
+            doubts=(AddedUncertainty("saw-carried", 1 * MRAD), AddedUncertainty("blade-realigned", 1 * MRAD)),
+            angles="tilt",
+            turn=120,
+        ),
+    ),
     ground=("bevel@0", "blade-parallel"),
     at_hand=(
         "four flat strips, 3 to 4 in wide, all from one board",

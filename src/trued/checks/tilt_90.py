@@ -12,8 +12,11 @@ from trued.measure.decision import ToleranceLimits
 from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import UncertainValue
 from trued.procedure import (
+    Actuator,
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     IntermediatePrecision,
@@ -25,8 +28,9 @@ from trued.procedure import (
     SetupFact,
     Severity,
     Step,
+    per_quarter,
 )
-from trued.procedure.quantities import inches, size
+from trued.procedure.quantities import DEG, MRAD, inches, size
 from trued.procedure.shared.bevel import STOP_FACTS, degrees, how_to_tilt, stop_travel
 from trued.procedure.shared.feeler import THINNEST, closed, gap
 from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedge
@@ -57,7 +61,7 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     if taken.has("gap_turned"):
         signed = 0.5 * (signed + closing(taken, "gap_turned", "at_turned"))
     lean = signed / (2.0 * taken.mean("height")) + taken.between_runs()
-    return (FeatureResult(FEATURE, "rad", lean, taken.tolerance(FEATURE, TOLERANCE)),)
+    return (FeatureResult(FEATURE, "rad", lean, taken.tolerance(FEATURE)),)
 
 
 def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:
@@ -214,7 +218,27 @@ CHECK = Check(
     title="90° bevel stop: is the blade square to the table?",
     purpose="Shows the lean of the blade twice as large, as a gap between a cut block and its rolled offcut.",
     minutes=8.0,
-    features=(FEATURE,),
+    features=(
+        Feature(
+            FEATURE,
+            "rad",
+            "90° bevel stop",
+            limits=TOLERANCE,
+            directions=("away", "toward-keeper"),
+            orders=("tilt the top of the blade away from the keeper", "tilt the top of the blade toward the keeper"),
+            sides=("leans toward the keeper", "leans away from the keeper"),
+            actuator=Actuator(0.02 * DEG, 0.02 * DEG),
+            owner="saw",
+            drift=per_quarter(math.radians(0.02)),
+            doubts=(
+                AddedUncertainty("saw-carried", 1 * MRAD),
+                AddedUncertainty("blade-realigned", 1 * MRAD),
+                AddedUncertainty("tilt-used", 1 * MRAD),
+            ),
+            angles="tilt",
+            turn=110,
+        ),
+    ),
     ground=("blade-parallel",),
     at_hand=(
         "a straight block with parallel planed faces, 2 to 2 1/2 in high and no higher than your cut allows",

@@ -7,8 +7,11 @@ from trued.measure.decision import ToleranceLimits
 from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import UncertainValue
 from trued.procedure import (
+    Actuator,
+    AddedUncertainty,
     Check,
     Example,
+    Feature,
     FeatureResult,
     Flag,
     IntermediatePrecision,
@@ -20,8 +23,9 @@ from trued.procedure import (
     SetupFact,
     Severity,
     Step,
+    per_quarter,
 )
-from trued.procedure.quantities import inches, size
+from trued.procedure.quantities import MIL, inches, size
 from trued.procedure.safety import middle
 from trued.procedure.shared.feeler import gap, gauged
 from trued.procedure.shared.fence_turn import KEEPER_FACT
@@ -48,17 +52,15 @@ def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     droops = {at: below(taken, OUTER, at) - steps[at] + LEVER * own_error(taken) + taken.between_runs() for at in steps}
     step = max(steps.values(), key=lambda x: abs(x.value - SET_LOW)) + taken.between_runs()
     founds = [
-        FeatureResult(STEP, "mm", step, taken.tolerance(STEP, STEP_TOLERANCE)),
-        FeatureResult(
-            DROOP, "mm", max(droops.values(), key=lambda x: abs(x.value)), taken.tolerance(DROOP, DROOP_TOLERANCE)
-        ),
+        FeatureResult(STEP, "mm", step, taken.tolerance(STEP)),
+        FeatureResult(DROOP, "mm", max(droops.values(), key=lambda x: abs(x.value)), taken.tolerance(DROOP)),
     ]
     if {"operator", "far"} <= set(droops):
         twist = droops["far"] - droops["operator"]
-        founds.append(FeatureResult(TWIST, "mm", twist, taken.tolerance(TWIST, TWIST_TOLERANCE)))
+        founds.append(FeatureResult(TWIST, "mm", twist, taken.tolerance(TWIST)))
     if read(taken, LOADED):
         sag = below(taken, LOADED, "middle") - below(taken, OUTER, "middle")
-        founds.append(FeatureResult(SAG, "mm", sag, taken.tolerance(SAG, SAG_TOLERANCE)))
+        founds.append(FeatureResult(SAG, "mm", sag, taken.tolerance(SAG)))
     return tuple(founds)
 
 
@@ -307,7 +309,44 @@ CHECK = Check(
     title="Wing: level with the table?",
     purpose="Finds the step at the wing's joint, the droop of its outer edge, its twist, and how far a load bends it.",
     minutes=8.0,
-    features=(STEP, DROOP, TWIST, SAG),
+    features=(
+        Feature(
+            STEP,
+            "mm",
+            "wing step",
+            limits=STEP_TOLERANCE,
+            directions=("up", "down"),
+            orders=("raise the wing at its joint", "lower the wing at its joint"),
+            sides=("low", "proud"),
+            actuator=Actuator(2 * MIL, 4 * MIL),
+            owner="wing",
+            drift=per_quarter(4.0 * MIL),
+            doubts=(AddedUncertainty("saw-carried", 15 * MIL), AddedUncertainty("wing-touched", 15 * MIL)),
+            turn=350,
+        ),
+        Feature(
+            DROOP,
+            "mm",
+            "wing droop",
+            limits=DROOP_TOLERANCE,
+            directions=("up", "down"),
+            orders=("raise the outer edge of the wing", "lower the outer edge of the wing"),
+            sides=("outer edge low", "outer edge high"),
+            actuator=Actuator(4 * MIL, 4 * MIL),
+            owner="wing",
+            turn=360,
+        ),
+        Feature(
+            TWIST,
+            "mm",
+            "wing twist",
+            limits=TWIST_TOLERANCE,
+            sides=("far end low", "near end low"),
+            owner="wing",
+            turn=370,
+        ),
+        Feature(SAG, "mm", "wing sag under load", limits=SAG_TOLERANCE, owner="wing", turn=380),
+    ),
     ground=("table-flat",),
     at_hand=(
         "a straightedge that reaches from the blade to the outer edge of the wing",

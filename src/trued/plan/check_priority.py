@@ -17,7 +17,7 @@ from trued.job.budget.uncertainty_budget import UncertaintyBudget
 from trued.job.fits.fit import SEED, together_of
 from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.standing.cuts.cut_errors import TAUGHT_BY, CutErrors
-from trued.standing.feature import FEATURES, full_name
+from trued.standing.feature import feature_of, full_name
 from trued.standing.owner import owner_of
 
 WORTH = 0.005
@@ -112,7 +112,7 @@ def _detents(budget: UncertaintyBudget, seed: int) -> Iterator[CheckPriority]:
         then = count(trued, seed, _DRAWS)
         rises = [(after - before) / now.draws for before, after in zip(now.each, then.each, strict=True)]
         most = max(range(len(rises)), key=rises.__getitem__)
-        known = FEATURES["detent-angle"]
+        known = feature_of("detent-angle")
         yield CheckPriority(
             at.feature,
             DETENT,
@@ -140,7 +140,7 @@ def _trials(budget: UncertaintyBudget, shop: Shop, labels: Collection[str], seed
         yield CheckPriority(
             full_name(owner_of(feature, shop), feature),
             check,
-            FEATURES[feature].minutes,
+            feature_of(feature).minutes,
             rises[most],
             together.fits[most].looked.spec.id,
             (counted.together - now.together) / now.draws,

@@ -15,14 +15,18 @@ from trued.procedure.declaration import (
 from trued.procedure.finding import ONE_RUN, Estimate, Finding, dangers_of, examine, noticed
 from trued.procedure.reading import DANGER, take
 from trued.procedure.shared.swing_facts import TURN_FACTS, asks_turn, side_read, turn_of, turn_told
+from trued.standing.declared import Actuator, AddedUncertainty, Feature, per_quarter
 
 __all__ = [
     "DANGER",
     "ONE_RUN",
     "TURN_FACTS",
+    "Actuator",
+    "AddedUncertainty",
     "Check",
     "Estimate",
     "Example",
+    "Feature",
     "FeatureResult",
     "Finding",
     "Flag",
@@ -40,6 +44,7 @@ __all__ = [
     "dangers_of",
     "examine",
     "noticed",
+    "per_quarter",
     "side_read",
     "take",
     "turn_of",

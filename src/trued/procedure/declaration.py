@@ -19,6 +19,7 @@ from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import ErrorSource, UncertainValue
 from trued.measure.instrument import Instrument
 from trued.procedure.asks import Kind, ReadingSpec, SetupFact, Step
+from trued.standing.declared import Feature
 from trued.standing.stop_model import Cuts
 
 
@@ -110,6 +111,8 @@ class Example:
 class Check:
     """A measuring procedure. `version` rises when its arithmetic changes; `ground` names what must be true before.
 
+    features: those of which it is the check, declared here and nowhere else; also: those of another check that it finds
+             too.
     dangers: what can hurt someone, each decided from those readings that it needs, whatever else is missing; None while
              those are not there. It is said first, also where the run is refused.
     apart:   what to look at when two runs with nothing touched between differ by more than they can: the method.
@@ -125,7 +128,7 @@ class Check:
     title: str
     purpose: str
     minutes: float
-    features: tuple[str, ...]
+    features: tuple[Feature, ...]
     at_hand: tuple[str, ...]
     cautions: tuple[str, ...]
     asks: tuple[ReadingSpec, ...]
@@ -144,6 +147,7 @@ class Check:
     made_on: Literal["", "sled", "fence", "saw", "joint"] = ""
     ends: tuple[str, str] | None = None
     parts: Callable[[RunInput], tuple[Cuts, ...]] | None = None
+    also: tuple[Feature, ...] = ()
 
     def __post_init__(self) -> None:
         names = [ask.name for ask in self.asks]
@@ -155,8 +159,22 @@ class Check:
             raise ValueError(f"{self.id}: no step serves {', '.join(sorted(missing))}")
         if unknown := served - set(names):
             raise ValueError(f"{self.id}: a step serves unknown asks {', '.join(sorted(unknown))}")
-        if not (self.features and self.cautions and self.sources and self.at_hand):
+        if not (self.found and self.cautions and self.sources and self.at_hand):
             raise ValueError(f"{self.id}: features, cautions, sources and what to have at hand must be given")
+
+    @property
+    def found(self) -> tuple[Feature, ...]:
+        """Every feature that it finds, the first the one that it is for."""
+        return *self.features, *self.also
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The bare names of what it finds."""
+        return tuple(feature.name for feature in self.found)
+
+    def feature(self, name: str) -> Feature:
+        """What it finds of that bare name; KeyError otherwise."""
+        return next((feature for feature in self.found if feature.name == name), None) or _no_feature(self.id, name)
 
     def ask(self, name: str) -> ReadingSpec:
         """The ask of that name; KeyError otherwise."""
@@ -165,6 +183,10 @@ class Check:
 
 def _missing(check: str, name: str) -> ReadingSpec:
     raise KeyError(f"{check} has no ask {name!r}")
+
+
+def _no_feature(check: str, name: str) -> Feature:
+    raise KeyError(f"{check} finds no feature {name!r}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,9 +285,9 @@ class RunInput:
         """Whether this shop has shown the scatter between runs, or the check has none to show."""
         return self.check.between_runs is None or (self.scatter is not None and self.scatter.shown)
 
-    def tolerance(self, feature: str, default: ToleranceLimits) -> ToleranceLimits:
-        """The tolerance asked for, else the check's own."""
-        return self.limits.get(feature, default)
+    def tolerance(self, feature: str, default: ToleranceLimits | None = None) -> ToleranceLimits:
+        """The tolerance asked for, else `default` (where this run sets it), else what the check declares."""
+        return self.limits.get(feature) or default or self.check.feature(feature).allowed
 
     def word(self, fact: str) -> str:
         """A fact that is a choice; "" when it is not known."""

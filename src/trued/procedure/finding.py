@@ -13,7 +13,6 @@ from trued.measure.sd_interval import sd_interval, spread_chances
 from trued.procedure.declaration import FeatureResult, Flag, Move, RunInput, Severity
 from trued.procedure.gross_errors import repeat_slipped
 from trued.standing.error_split import run_source
-from trued.standing.feature import find_feature
 from trued.standing.pooled.checked_before import source_of
 
 MOST_REPEATS = 10
@@ -87,7 +86,7 @@ def examine(taken: RunInput) -> Finding:
     if not taken.scatter_seen and any(e.decision is Conformity.NOT_PROVEN and _would_be_in(e) for e in estimates):
         seen.append(ONE_RUN)
     out = {e.feature for e in estimates if e.side is not None}
-    out |= {known.adjuster for feature in out if (known := find_feature(feature)) is not None}
+    out |= {found.adjuster for found in check.found if found.name in out}
     moves = tuple(move for move in check.moves(taken, founds) if move.feature in out) if out and not doubted else ()
     return Finding(founds, estimates, moves, tuple(seen))
 

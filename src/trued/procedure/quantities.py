@@ -10,6 +10,9 @@ from trued.units import Length, as_decimal, as_mm
 
 INCH = 25.4
 FOOT_MM = 12 * INCH
+MIL = 0.0254  # mm: a thousandth of an inch, by which the trade says drifts and how far a thing has gone
+MRAD = 1e-3  # rad
+DEG = math.radians(1.0)
 
 
 def inches(x: float) -> float:

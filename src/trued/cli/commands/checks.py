@@ -36,7 +36,7 @@ def _json(check: Check) -> Json:
         "title": check.title,
         "purpose": check.purpose,
         "minutes": check.minutes,
-        "features": list(check.features),
+        "features": list(check.names),
         "ground": list(check.ground),
         "asks": [ask.name for ask in check.asks],
         "facts": [fact.name for fact in check.facts],

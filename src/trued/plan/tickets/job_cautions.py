@@ -13,7 +13,7 @@ from trued.plan.order.order import Order
 from trued.plan.stations.station import Station
 from trued.plan.support.support import CAUTIONS
 from trued.plan.tickets.ticket import Ticket
-from trued.standing.feature import FEATURES, full_name, said
+from trued.standing.feature import feature_of, full_name, said
 from trued.standing.feature_status import FeatureStatus
 from trued.standing.owner import owner_of
 
@@ -87,7 +87,7 @@ def safety_for(order: Order | None, shop: Shop, standings: Sequence[FeatureStatu
     if not at_fence and (Station.SLED, Axis.ALONG) not in cuts:
         return ()
     known = {standing.feature: standing for standing in standings}
-    features = (bare for bare in rests_on(on_sled=not at_fence) if FEATURES[bare].safety)
+    features = (bare for bare in rests_on(on_sled=not at_fence) if feature_of(bare).safety)
     names = (full_name(owner_of(bare, shop), bare) for bare in features)
     return tuple(_safety(name, known.get(name)) for name in names if not _is_in(known.get(name)))
 

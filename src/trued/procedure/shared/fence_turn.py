@@ -7,9 +7,34 @@ from it, and left out while the layout is not known.
 from __future__ import annotations
 
 from trued.equipment.sides import FENCE, KEEPER, PIVOT, SCREW, SledLayout, feeler_words, screw_moves_from_work
+from trued.measure.decision import ToleranceLimits
 from trued.procedure.asks import Kind, Need, SetupFact
 from trued.procedure.declaration import RunInput
-from trued.procedure.quantities import turns
+from trued.procedure.quantities import MRAD, turns
+from trued.standing.declared import Actuator, AddedUncertainty, Feature, per_quarter
+
+FENCE_ANGLE = Feature(
+    "fence-angle",
+    "rad",
+    "fence angle",
+    limits=ToleranceLimits.within(2e-4),  # rad, 0.0024 in per foot; common practice for fine work
+    directions=("open", "close"),
+    orders=("open the corner at the keeper", "close the corner at the keeper"),
+    sides=("tight", "open"),
+    actuator=Actuator(3e-5, 1e-4),
+    drift=per_quarter(0.001 / 12.0),  # 0.001 in per foot in three months
+    doubts=(
+        AddedUncertainty("saw-carried", 0.15 * MRAD),
+        AddedUncertainty("facing-renewed", 0.25 * MRAD),
+        AddedUncertainty("bar-adjusted", 0.4 * MRAD),
+        AddedUncertainty("screw-touched", 1 * MRAD),
+        AddedUncertainty("detent-loosened", 1 * MRAD),
+        AddedUncertainty("sled-stored", 0.3 * MRAD),
+    ),
+    angles="square",
+    turn=10,
+)
+"""Found by five cuts, which are ordered for it, and by the flip test: two checks that must not import each other."""
 
 FENCE_FACT = SetupFact("fence", "the side of the work on which the fence stands", choices=FENCE, needed_for=Need.WORDS)
 KEEPER_FACT = SetupFact(

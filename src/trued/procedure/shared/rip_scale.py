@@ -11,11 +11,35 @@ from trued.measure.fitting.line import fit_line
 from trued.measure.instrument import DEFAULTS
 from trued.measure.sd_interval import sd_uncertainty
 from trued.procedure.declaration import FeatureResult, Move, RunInput
-from trued.procedure.quantities import inches, plain, size, station_mm
+from trued.procedure.quantities import MIL, inches, plain, size, station_mm
+from trued.standing.declared import AddedUncertainty, Feature, per_quarter
 
 OFFSET, SLOPE, SETTING = "rip-offset", "rip-slope", "rip-setting"
 OFFSET_TOLERANCE = ToleranceLimits.within(inches(1 / 64))  # common practice: what a rip scale is read to
 SLOPE_TOLERANCE = ToleranceLimits.within(1e-3)  # common practice: 0.001 in an inch
+SCALE_FEATURES = (
+    Feature(
+        OFFSET,
+        "mm",
+        "rip scale offset",
+        limits=OFFSET_TOLERANCE,
+        sides=("rips wide", "rips narrow"),
+        owner="saw",
+        drift=per_quarter(4.0 * MIL),
+        doubts=(AddedUncertainty("blade-realigned", 15 * MIL),),
+        turn=300,
+    ),
+    Feature(
+        SLOPE,
+        "mm/mm",
+        "rip scale slope",
+        limits=SLOPE_TOLERANCE,
+        sides=("wide rips too wide", "wide rips too narrow"),
+        owner="saw",
+        turn=290,
+    ),
+    Feature(SETTING, "mm", "rip setting repeatability", owner="saw", spread=True, turn=310),
+)
 START = EstimatedSd(inches(0.005), 4)  # mm: setting by the scale and ripping once, common practice
 
 
@@ -36,10 +60,8 @@ def scale_founds(taken: RunInput) -> tuple[FeatureResult, ...]:
     offset, slope = line.numbers("rip", "setting the fence, ripping and reading", known.s, known.dof)
     limit = instrument.sources("", instrument.kind, 0.0, instrument.repeat.dof)[1]
     return (
-        FeatureResult(
-            OFFSET, "mm", offset + UncertainValue(0.0, {limit: 1.0}), taken.tolerance(OFFSET, OFFSET_TOLERANCE)
-        ),
-        FeatureResult(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE, SLOPE_TOLERANCE)),
+        FeatureResult(OFFSET, "mm", offset + UncertainValue(0.0, {limit: 1.0}), taken.tolerance(OFFSET)),
+        FeatureResult(SLOPE, "mm/mm", slope, taken.tolerance(SLOPE)),
         FeatureResult(SETTING, "mm", sd_uncertainty("rip:setting", "few ripped strips", known), spread=known),
     )
 

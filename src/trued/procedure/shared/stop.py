@@ -14,10 +14,38 @@ from trued.measure.decision import ToleranceLimits
 from trued.measure.estimate import UncertainValue
 from trued.measure.instrument import DEFAULTS
 from trued.procedure.declaration import Flag, Move, Reading, RunInput, Severity
-from trued.procedure.quantities import plain, size
+from trued.procedure.quantities import MIL, inches, plain, size
 from trued.procedure.shared.cursor import cursor_way
+from trued.standing.declared import Actuator, AddedUncertainty, Feature, per_quarter
 from trued.standing.stop_history import OFFSET, Judged, StopLog, StopNow
 from trued.standing.stop_model import Cuts, Presumed
+
+STOP_OFFSET = Feature(
+    OFFSET,
+    "mm",
+    "stop scale offset",
+    orders=("move the cursor so it reads more", "move the cursor so it reads less"),
+    limits=ToleranceLimits.within(inches(0.005)),  # common practice, work by the rule
+    directions=("shorter", "longer"),
+    sides=("parts long", "parts short"),
+    actuator=Actuator(2 * MIL, 2 * MIL),
+    drift=per_quarter(2.0 * MIL),
+    doubts=(
+        AddedUncertainty("blade-same-kerf", 6 * MIL, grows="secant"),
+        AddedUncertainty("blade-thinner", 26 * MIL, grows="secant"),
+        AddedUncertainty("blade-thicker", 26 * MIL, grows="secant"),
+        AddedUncertainty("blade-realigned", 15 * MIL, grows="secant"),
+        AddedUncertainty("facing-renewed", 1 / 16 * 25.4, "turned", "tangent"),
+        AddedUncertainty("bar-adjusted", 8 * MIL),
+        AddedUncertainty("screw-touched", 20 * MIL, "turned"),
+        AddedUncertainty("detent-loosened", 20 * MIL, "turned"),
+        AddedUncertainty("scale-moved", 40 * MIL),
+    ),
+    angles="swing",
+    turn=20,
+)
+"""Found by parts at several readings, which are ordered for it, and by parts at one: two checks that must not import
+each other."""
 
 _ANGLE, _ONCE = "0", datetime(2000, 1, 1, tzinfo=UTC)  # one run has one angle and one time
 

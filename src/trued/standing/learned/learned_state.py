@@ -12,7 +12,7 @@ from datetime import datetime
 from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import UncertainValue
 from trued.standing.error_split import run_source, split
-from trued.standing.feature import FEATURES, Feature, find_feature, full_name, named
+from trued.standing.feature import Feature, feature_of, find_feature, full_name, named
 from trued.standing.filtered.filtered_feature import FilteredFeature, Lesson
 from trued.standing.history.event import EVENTS
 from trued.standing.history.history import Adjustment, History, Result, Row, ShopEvent, in_order
@@ -176,7 +176,7 @@ class LearnedState:
         settings = sum(entry.cuts is not None for entry in log.entries)
         for bare in (SLOPE, SETTING) if settings > 1 else (SLOPE,):
             full = full_name(parts.thing, bare, parts.angle)
-            told = replace(row, feature=full, unit=FEATURES[bare].unit, x=UncertainValue(0.0), limits=None, cuts=())
+            told = replace(row, feature=full, unit=feature_of(bare).unit, x=UncertainValue(0.0), limits=None, cuts=())
             state = self.features.get(full)
             if not isinstance(state, PooledFeature):
                 self.features[full] = _begin(told, None)

@@ -12,7 +12,7 @@ from trued.equipment.shop import Shop
 from trued.equipment.sides import settable_mm
 from trued.procedure import Estimate, Move
 from trued.standing.amounts.hand import Hand, HandUnit, angle_in_hand, hand_of, hand_unit, is_tilt, length_in_hand
-from trued.standing.feature import FEATURES, find_feature, full_name, said
+from trued.standing.feature import features, find_feature, full_name, said
 from trued.standing.feature_status import FeatureStatus
 from trued.standing.owner import owner_of
 from trued.units import Unit
@@ -49,7 +49,7 @@ def list_adjustments(book: Path) -> tuple[Adjustment, ...]:
     """Everything that can be turned: what was found here first, as it is at the angles found, then all else."""
     now = shop_now(book)
     found = [standing.feature for standing in now.standings()]
-    usual = [full for name in FEATURES for full in _usual(name, now.shop)]
+    usual = [full for name in features() for full in _usual(name, now.shop)]
     each = (full for full in dict.fromkeys((*found, *usual)) if not _led(full))
     adjustments = (_adjustment(full, now.shop) for full in each)
     return tuple(one for one in adjustments if one is not None)

@@ -59,7 +59,7 @@ def keep_run(
         shop = now.shop
         in_use = fixture_for(check, shop, fixture or "")
         merged = merged_facts(check, facts, shop, in_use)
-        thing = owner_of(check.features[0], shop, in_use)
+        thing = owner_of(check.names[0], shop, in_use)
         scatter = now.scatter(check, thing)
         bare = unit or shop.unit
         known, taken = taken_new(
@@ -179,7 +179,7 @@ def _differs(check: Check, name: str, given: str, kept: str, unit: Unit) -> bool
 
 def full_names(check: Check, shop: Shop, fixture: str, facts: Mapping[str, str]) -> dict[str, str]:
     """The full name of each of its features, in this shop and at the angle that the facts tell."""
-    return {bare: full_name(owner_of(bare, shop, fixture), bare, turn_of(check, facts)) for bare in check.features}
+    return {bare: full_name(owner_of(bare, shop, fixture), bare, turn_of(check, facts)) for bare in check.names}
 
 
 def fixture_for(check: Check, shop: Shop, fixture: str) -> str:
@@ -187,7 +187,7 @@ def fixture_for(check: Check, shop: Shop, fixture: str) -> str:
     if not fixture:
         return shop.sled.id if shop.sled is not None else ""
     named = shop.fixture(fixture)
-    bare = check.features[0]
+    bare = check.names[0]
     if named.kind == "wing" and not bare.startswith("wing-") and owner_of(bare, shop, named.id) == named.id:
         others = ", ".join(one.id for one in shop.in_use if one.kind != "wing") or "none is described yet"
         raise InputRefused.of("fixture", fixture, f"{fixture} is a wing. Name the sled or gauge: {others}.")
@@ -208,7 +208,7 @@ def ground_of(check: Check, now: ShopNow, fixture: str, angle: str = "0") -> tup
     known = {s.feature: s for s in standings}
     states: dict[str, list[str]] = {}
     for named_so in check.ground:
-        turned = angle != "0" and "detent-angle" not in check.features  # which itself finds that corner
+        turned = angle != "0" and "detent-angle" not in check.names  # which itself finds that corner
         bare = "detent-angle" if named_so == "fence-angle" and turned else named_so
         if bare.startswith("detent-") and angle == "0":
             continue  # before the angle is told nothing can be said of its detent

@@ -22,7 +22,7 @@ def with_typed_facts(check: Check, given: Mapping[str, str], shop: Shop, fixture
     lasting = {fact.name for fact in check.facts if not fact.of_run}
     thing = next((f for f in shop.fixtures if f.id == fixture), None)
     if thing is None:
-        named = owner_of(check.features[0], shop)
+        named = owner_of(check.names[0], shop)
         if shop.fixtures or named != "sled":
             return shop
         thing = Fixture(named, "crosscut-sled")

@@ -11,7 +11,6 @@ from trued.equipment.fence_swing import Detents
 from trued.errors import Fault, InputRefused
 from trued.measure.decision import ToleranceLimits
 from trued.procedure import Check, side_read
-from trued.standing.feature import find_feature
 from trued.standing.history.old_names import reading_typed
 from trued.units import Unit, read_angle, read_length
 from trued.usecases.files.read_file import read_input, read_text
@@ -57,14 +56,14 @@ def run_check(
 
 def tolerance_of(check: Check, typed: str, unit: Unit = "in") -> dict[str, ToleranceLimits]:
     """`0.003in/ft` or `0.004`, the same both ways, for the check's first feature: an angle where that is one."""
-    feature = find_feature(check.features[0])
-    if feature is not None and feature.unit == "rad":
+    feature = check.found[0]
+    if feature.unit == "rad":
         size = read_angle(typed, where="--tolerance")
     else:
         size = read_length(typed, unit, where="--tolerance").mm
     if size <= 0:
         raise InputRefused.of("--tolerance", typed, "A tolerance must be more than 0.")
-    return {check.features[0]: ToleranceLimits.within(size)}
+    return {feature.name: ToleranceLimits.within(size)}
 
 
 def _unit_of(book: Path | None) -> Unit:

@@ -122,7 +122,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow, turned: Mapping[str, s
         amounts={s.feature: _amounts(s) for s in standings},
     )
     try:
-        scatter = then.scatter(check, owner_of(check.features[0], then.shop, run.fixture))
+        scatter = then.scatter(check, owner_of(check.names[0], then.shop, run.fixture))
         taken = take(check, typed, facts, instruments=then.instruments, unit=unit, scatter=scatter)
         finding = examine(taken)
     except InputRefused as refused:

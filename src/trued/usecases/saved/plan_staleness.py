@@ -74,7 +74,7 @@ def _findings(
 ) -> Iterator[str]:
     """What was found anew and is out now, or is so far from what was planned with that a setting would be another."""
     again = {run.run.check for run in later.runs}
-    features = {feature for check in list_checks() if check.id in again for feature in check.features}
+    features = {feature for check in list_checks() if check.id in again for feature in check.names}
     features |= set(TAUGHT) if PROOF in again else set()
     standings = {standing.feature: standing for standing in now.standings()}
     for name in used:

@@ -5,9 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from trued.checks import all_checks, check_ids, find_check
+from trued.checks import catalogue as _catalogue
 from trued.procedure import Check
+from trued.standing.catalogue import Catalogue
 from trued.standing.history.old_names import now_called, once_called, renamed
 from trued.usecases.files.folders import check_folders
+
+
+def catalogue() -> Catalogue:
+    """The features that all these checks declare."""
+    return _catalogue(check_folders())
 
 
 def list_checks() -> tuple[Check, ...]:

@@ -20,7 +20,7 @@ from trued.measure.instrument import Instrument
 from trued.procedure import Check, Flag, Severity, noticed, take, turn_of
 from trued.standing.cuts.cut_errors import CutErrors, cut_errors
 from trued.standing.cuts.instruments import with_own_repeat
-from trued.standing.feature import FEATURES, full_name
+from trued.standing.feature import feature_of, full_name
 from trued.standing.feature_status import FeatureStatus
 from trued.standing.filtered.filtered_feature import FilteredFeature
 from trued.standing.history.history import Adjustment, Answered, History, Result, ShopEvent, Warned
@@ -75,7 +75,7 @@ class ShopNow:
         """What stays closed, from the runs of the checks that show it."""
         from trued.store.rows import HistoryRows
 
-        checks = {id: one_check(id) for id in dict.fromkeys(FEATURES[bare].check for bare in (*FOR_RIPS, *INSERT))}
+        checks = {id: one_check(id) for id in dict.fromkeys(feature_of(bare).check for bare in (*FOR_RIPS, *INSERT))}
         with opened(self.path) as kept:
             runs = tuple(run for id in checks for run in kept.runs(check=id, until=self.now))
             rows = HistoryRows(runs, kept.moves(until=self.now), kept.events(until=self.now), kept.answers())

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from trued.measure.decision import Conformity
-from trued.standing.feature import FEATURES, bare_name, find_feature, named
+from trued.standing.feature import find_feature, named
 from trued.standing.feature_status import ActionKind, FeatureStatus
 from trued.usecases.shop.list_checks import list_checks
 
@@ -60,8 +60,10 @@ def _by_hand(s: FeatureStatus) -> bool:
     return s.next is not None and (s.next.do is ActionKind.MOVE or s.next.mends)
 
 
-_PLACE = {name: place for place, name in enumerate(FEATURES)}
 _RANK = {Conformity.PROVEN_OUT: 0, Conformity.NOT_PROVEN: 1, Conformity.PROVEN_IN: 2, None: 3}
+
+
+_LAST = 10**6  # of the turn: what only an old book knows
 
 
 def in_turn(standings: Iterable[FeatureStatus]) -> list[FeatureStatus]:
@@ -70,7 +72,7 @@ def in_turn(standings: Iterable[FeatureStatus]) -> list[FeatureStatus]:
 
 
 def _urgency(s: FeatureStatus) -> tuple[bool, int, bool, int, float, bool, int, str]:
-    known, bare = find_feature(s.feature), bare_name(s.feature)
+    known = find_feature(s.feature)
     check = s.next.check if s.next is not None else ""
     minutes = known.minutes if known is not None else 10.0
     return (
@@ -80,7 +82,7 @@ def _urgency(s: FeatureStatus) -> tuple[bool, int, bool, int, float, bool, int, 
         _depths().get(check, 0),
         minutes,
         not s.dangers,
-        _PLACE.get(bare, len(_PLACE)),
+        known.turn if known is not None else _LAST,
         s.feature,
     )
 

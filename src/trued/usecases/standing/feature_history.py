@@ -165,7 +165,7 @@ def _rows(now: ShopNow, feature: str) -> tuple[History, Mapping[str, tuple[str, 
 
 
 def _checks(feature: str) -> tuple[str, ...]:
-    return tuple(check.id for check in list_checks() if bare_name(feature) in check.features)
+    return tuple(check.id for check in list_checks() if bare_name(feature) in check.names)
 
 
 def _line(

@@ -102,8 +102,8 @@ def _never(lines: Sequence[Line], forbidden: Collection[str]) -> Iterator[Unchec
     that cuts with what must not be used is not ordered."""
     found = {bare_name(line.standing.feature) for line in lines}
     for check in list_checks():
-        lasting = [feature for feature in check.features if owner_of(feature, None) != WORK]
-        if lasting and found.isdisjoint(check.features) and check.id not in forbidden:
+        lasting = [feature for feature in check.names if owner_of(feature, None) != WORK]
+        if lasting and found.isdisjoint(check.names) and check.id not in forbidden:
             known = (find_feature(feature) for feature in lasting)
             safety = any(feature is not None and feature.safety for feature in known)
             yield Unchecked(check.id, check.title, check.minutes, safety)
