@@ -10,6 +10,7 @@ import sys
 import tempfile
 import traceback
 from collections.abc import Sequence
+from pathlib import Path
 from typing import TextIO
 
 from trued import __version__
@@ -54,13 +55,21 @@ def main(argv: Sequence[str] | None = None, *, serve: Serve | None = None) -> in
         except TruedError as error:
             return _refused(_after(error, kept), as_json=as_json)
         except KeyboardInterrupt:
-            print(kept_all_the_same(kept) if kept else "Stopped before it was done.", file=sys.stderr)
-            return INTERRUPTED
+            return _stopped(kept)
         except BrokenPipeError:
             _let_go(sys.stdout)
             return INTERRUPTED
         except Exception:  # noqa: BLE001 - the last resort: a person gets a sentence, never a traceback
             return _refused(_our_fault(kept), as_json=as_json)
+
+
+def _stopped(kept: Sequence[str]) -> int:
+    """Say that it was stopped, and what is kept; where nobody reads that either, the exit status says it alone."""
+    try:
+        print(kept_all_the_same(kept) if kept else "Stopped before it was done.", file=sys.stderr, flush=True)
+    except OSError:
+        _let_go(sys.stderr)
+    return INTERRUPTED
 
 
 def _after(error: TruedError, kept: Sequence[str]) -> TruedError:
@@ -106,12 +115,19 @@ def _run(words: list[str], as_json: bool, serve: Serve | None) -> int:
     parser = Parser(prog=f"trued {name}", description=_HELP[name][:1].upper() + _HELP[name][1:] + ".")
     module.options(parser, words[1:])
     parser.set_defaults(serve=serve)
-    args = parser.parse_intermixed_args(words[1:])
+    try:
+        args = parser.parse_intermixed_args(words[1:])
+    except SystemExit:
+        sys.stdout.flush()  # of --help: whether it was read is known here, not at Python's own last flush
+        raise
     return print_answer(module.run(args), as_json=as_json, strict=getattr(args, "strict", False))
 
 
 def _print_anything() -> None:
     """A sign that this terminal does not know, or bytes that were no text, are written as \\x…, never a fault."""
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:  # closed by whoever started this
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115 - until the end
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
