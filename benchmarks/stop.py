@@ -25,7 +25,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-import trued.usecases  # noqa: F401  # tells the core the features that the checks declare
+import trued.checks  # noqa: F401  # tells the core the features that the checks declare
 from trued.advice.statuses import standings
 from trued.checks import find_check
 from trued.equipment.shop import Shop

@@ -8,7 +8,7 @@ from datetime import UTC, datetime, timedelta
 from benchmarks.slipped.exact import Step, posterior
 from benchmarks.slipped.shop import Sled
 
-import trued.usecases  # noqa: F401  # tells the core the features that the checks declare
+import trued.checks  # noqa: F401  # tells the core the features that the checks declare
 from trued.advice.statuses import standings_of
 from trued.measure.decision import Conformity, ToleranceLimits
 from trued.measure.distribution.standard_deviation import EstimatedSd

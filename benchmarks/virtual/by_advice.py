@@ -15,7 +15,7 @@ import numpy as np
 from benchmarks.virtual.came import Came
 from benchmarks.virtual.lots import ENGAGED_MM, MOST_RUNS, TOLERANCE, Lot
 
-import trued.usecases  # noqa: F401  # tells the core the features that the checks declare
+import trued.checks  # noqa: F401  # tells the core the features that the checks declare
 from trued.advice.statuses import standings_of
 from trued.checks import find_check
 from trued.equipment.fixture import Fixture

@@ -12,7 +12,7 @@ from datetime import UTC, datetime, timedelta
 from benchmarks.virtual.sled import Sled
 from benchmarks.virtual.told import MOST_RUNS, TOLERANCE, Told
 
-import trued.usecases  # noqa: F401  # tells the core the features that the checks declare
+import trued.checks  # noqa: F401  # tells the core the features that the checks declare
 from trued.advice.statuses import standings
 from trued.checks import find_check
 from trued.measure.decision import Conformity, ToleranceLimits

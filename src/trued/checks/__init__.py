@@ -16,6 +16,7 @@ from trued.errors import InputRefused
 from trued.procedure import Check
 from trued.procedure.reading import nearest
 from trued.standing.catalogue import Catalogue, Declared
+from trued.standing.feature import declare_by
 
 __all__ = ["all_checks", "catalogue", "check_ids", "find_check"]
 
@@ -79,3 +80,6 @@ def _own() -> tuple[str, ...]:
 
 def _id(name: str) -> str:
     return name.replace("_", "-")
+
+
+declare_by(catalogue, usual=True)

@@ -25,7 +25,8 @@ from trued.procedure import (
 )
 from trued.procedure.declaration import Reading
 from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped, unit_slip
-from trued.procedure.quantities import MIL, inches, place, size
+from trued.procedure.quantities import MIL, inches, size
+from trued.procedure.reading_rules import no_size
 from trued.procedure.series import creep, own_mean, scatter_of
 from trued.procedure.sketch.pieces import Shape, measured
 
@@ -41,6 +42,7 @@ WANDER = inches(0.001)  # common practice: closed jaws come back nearer than thi
 BURNED = 3.0  # mm: a worn hook and a coarse tape are within this of each other, common practice
 ONE_PIECE = ("marked", "known", "tip", "root")
 TAPE = ("hook_pull", "hook_push", "from_line")
+NEVER_0 = "{places}: nothing that is measured can be 0; only the closed jaws may read it."
 
 
 def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
@@ -135,13 +137,6 @@ def _repeat_move(s: float, limit: float, out: str) -> str:
         f"One reading wanders by {out} (one standard deviation). Slice off fuzz, rock the caliper to its least "
         f"reading, press alike. Until then read every spot {times} times and take the mean, as good as one good one."
     )
-
-
-def no_size(taken: RunInput) -> Flag | None:
-    """A piece of nought."""
-    zero = [place(r) for name in (*ONE_PIECE, "edge", *TAPE) for r in taken.of(name) if r.value <= 0.0]
-    text = f"{', '.join(zero)}: nothing that is measured can be 0; only the closed jaws may read it."
-    return Flag("no-size", Severity.REFUSE, text) if zero else None
 
 
 def slipped_unit(taken: RunInput) -> Flag | None:
@@ -330,13 +325,33 @@ CHECK = Check(
             choices=("yes", "no"),
             optional=True,
         ),
-        ReadingSpec("edge", "one marked spot of wood or MDF, the caliper taken off each time", need=(3, 30), advise=5),
-        ReadingSpec("marked", "the true size of the known piece", instrument="gauge", optional=True),
-        ReadingSpec("known", "the known piece, in the middle of the jaws", need=(2, 20), advise=5, optional=True),
-        ReadingSpec("tip", "the known piece at the tips of the jaws", need=(2, 20), advise=3, optional=True),
-        ReadingSpec("root", "the known piece near the beam", need=(2, 20), advise=3, optional=True),
         ReadingSpec(
-            "hook_pull", "the stick with the hook over its end, pulled", instrument="tape", advise=2, optional=True
+            "edge",
+            "one marked spot of wood or MDF, the caliper taken off each time",
+            need=(3, 30),
+            advise=5,
+            positive=NEVER_0,
+        ),
+        ReadingSpec("marked", "the true size of the known piece", instrument="gauge", optional=True, positive=NEVER_0),
+        ReadingSpec(
+            "known",
+            "the known piece, in the middle of the jaws",
+            need=(2, 20),
+            advise=5,
+            optional=True,
+            positive=NEVER_0,
+        ),
+        ReadingSpec(
+            "tip", "the known piece at the tips of the jaws", need=(2, 20), advise=3, optional=True, positive=NEVER_0
+        ),
+        ReadingSpec("root", "the known piece near the beam", need=(2, 20), advise=3, optional=True, positive=NEVER_0),
+        ReadingSpec(
+            "hook_pull",
+            "the stick with the hook over its end, pulled",
+            instrument="tape",
+            advise=2,
+            optional=True,
+            positive=NEVER_0,
         ),
         ReadingSpec(
             "hook_push",
@@ -344,6 +359,7 @@ CHECK = Check(
             instrument="tape",
             advise=2,
             optional=True,
+            positive=NEVER_0,
         ),
         ReadingSpec(
             "from_line",
@@ -351,6 +367,7 @@ CHECK = Check(
             instrument="tape",
             advise=2,
             optional=True,
+            positive=NEVER_0,
         ),
     ),
     steps=(

@@ -13,6 +13,7 @@ from trued.measure.estimate import Shape as Spread
 from trued.measure.instrument import DEFAULTS
 from trued.measure.sd_interval import sd_uncertainty
 from trued.procedure import (
+    NOT_0_THERE,
     Check,
     Example,
     Feature,
@@ -29,6 +30,7 @@ from trued.procedure import (
 )
 from trued.procedure.gross_errors import fraction_display, is_slip, slipped
 from trued.procedure.quantities import inches, place, size
+from trued.procedure.reading_rules import no_size
 from trued.procedure.series import floor_of, scatter_of
 from trued.procedure.sketch.pieces import Shape, measured
 
@@ -145,12 +147,6 @@ def _passes_said(taken: RunInput, by: float) -> str:
     plan = passes(wide, kerf)
     many = f"{plan.count} passes of this blade, moved on by {size(plan.step_mm, taken.unit)} each"
     return f" A groove of {size(wide, taken.unit)} takes {many if plan.count > 1 else 'one pass of this blade'}."
-
-
-def no_size(taken: RunInput) -> Flag | None:
-    """A groove or a shelf of nought."""
-    zero = [place(r) for r in taken.readings if r.kind is Kind.LENGTH and r.value <= 0.0]
-    return Flag("no-size", Severity.REFUSE, f"{', '.join(zero)}: that cannot be 0. Measure again.") if zero else None
 
 
 def slipped_unit(taken: RunInput) -> Flag | None:
@@ -277,13 +273,20 @@ CHECK = Check(
     ),
     made_on="joint",
     asks=(
-        ReadingSpec("groove", "width of the groove, at both ends and in the middle", advise=3, expect=(1.0, 60.0)),
+        ReadingSpec(
+            "groove",
+            "width of the groove, at both ends and in the middle",
+            advise=3,
+            expect=(1.0, 60.0),
+            positive=NOT_0_THERE,
+        ),
         ReadingSpec(
             "shelf",
             "thickness of a shelf where it goes in; named again for every shelf",
             advise=3,
             expect=(1.0, 60.0),
             one_thing=False,
+            positive=NOT_0_THERE,
         ),
         ReadingSpec(
             "depth",
@@ -292,6 +295,7 @@ CHECK = Check(
             advise=4,
             optional=True,
             one_thing=False,
+            positive=NOT_0_THERE,
         ),
         ReadingSpec(
             "same_sheet",

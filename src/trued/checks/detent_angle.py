@@ -12,6 +12,7 @@ from trued.measure.decision import ToleranceLimits
 from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import UncertainValue, linear
 from trued.procedure import (
+    NOT_0,
     TURN_FACTS,
     Actuator,
     AddedUncertainty,
@@ -31,8 +32,9 @@ from trued.procedure import (
     Step,
     per_quarter,
 )
-from trued.procedure.gross_errors import fraction_display, gap_without_place, none_at, unit_slip
+from trued.procedure.gross_errors import fraction_display, gap_without_place
 from trued.procedure.quantities import DEG, MRAD, inches, size, slope
+from trued.procedure.reading_rules import no_size, slipped_unit
 from trued.procedure.shared.angle_limits import METAL_FACTS, metal_in_path
 from trued.procedure.shared.feeler import closed
 from trued.procedure.shared.fence_turn import (
@@ -120,11 +122,6 @@ def _how(taken: RunInput, opening: bool, amount: float | None) -> str:
     )
 
 
-def no_size(taken: RunInput) -> Flag | None:
-    """A piece or a width of nought."""
-    return none_at(taken, "piece", "width")
-
-
 def metal_in_the_way(taken: RunInput) -> Flag | None:
     """Metal of the fence that is in the blade's way at this detent; swung open its blade end is in the work."""
     angle = math.pi / pieces(taken)
@@ -134,11 +131,6 @@ def metal_in_the_way(taken: RunInput) -> Flag | None:
 def nowhere(taken: RunInput) -> Flag | None:
     """A gap that is nowhere, or a place without a gap."""
     return gap_without_place(taken, "is it at the inside or the outside of the joint?")
-
-
-def slipped_unit(taken: RunInput) -> Flag | None:
-    """One piece typed in the other unit."""
-    return unit_slip(taken, taken.of("piece"))
 
 
 def mates(values: Sequence[float]) -> list[tuple[float, float]]:
@@ -351,8 +343,10 @@ CHECK = Check(
             advise=4,
             expect=(40.0, 700.0),
             one_thing=False,
+            positive=NOT_0,
+            alike="piece",
         ),
-        ReadingSpec("width", "width of the pieces, square across", expect=(12.0, 200.0)),
+        ReadingSpec("width", "width of the pieces, square across", expect=(12.0, 200.0), positive=NOT_0),
         ReadingSpec(
             "where",
             "where the last joint is open: at its inside, at its outside, or none",

@@ -9,6 +9,7 @@ from trued.measure.decision import ToleranceLimits
 from trued.measure.distribution.student import t_quantile
 from trued.measure.estimate import UncertainValue, linear
 from trued.procedure import (
+    NOT_0_THERE,
     Check,
     Example,
     Feature,
@@ -24,7 +25,8 @@ from trued.procedure import (
     Step,
 )
 from trued.procedure.gross_errors import burned, is_slip, slipped, unit_slip
-from trued.procedure.quantities import inches, place, size, slope
+from trued.procedure.quantities import inches, size, slope
+from trued.procedure.reading_rules import no_size
 from trued.procedure.sketch.pieces import Shape
 
 FEATURE = "box-square"
@@ -68,12 +70,6 @@ def moves(taken: RunInput, _founds: tuple[FeatureResult, ...]) -> tuple[Move, ..
 
 def _diagonals(taken: RunInput) -> tuple[float, float]:
     return taken.mean("diagonal_1").value, taken.mean("diagonal_2").value
-
-
-def no_size(taken: RunInput) -> Flag | None:
-    """A side or diagonal of nought."""
-    zero = [place(r) for r in taken.readings if r.value <= 0.0]
-    return Flag("no-size", Severity.REFUSE, f"{', '.join(zero)}: that cannot be 0. Measure again.") if zero else None
 
 
 def slipped_unit(taken: RunInput) -> Flag | None:
@@ -239,12 +235,30 @@ CHECK = Check(
         "Keep fingers out of joints that close under a clamp.",
     ),
     asks=(
-        ReadingSpec("diagonal_1", "from corner A to corner C", instrument="tape", advise=2, expect=(50.0, 5000.0)),
-        ReadingSpec("diagonal_2", "from corner B to corner D", instrument="tape", advise=2, expect=(50.0, 5000.0)),
-        ReadingSpec("width", "from A to B", instrument="tape", expect=(25.0, 4000.0)),
-        ReadingSpec("height", "from B to C", instrument="tape", expect=(25.0, 4000.0)),
-        ReadingSpec("other_width", "the side opposite, from D to C", instrument="tape", optional=True),
-        ReadingSpec("other_height", "the side opposite, from A to D", instrument="tape", optional=True),
+        ReadingSpec(
+            "diagonal_1",
+            "from corner A to corner C",
+            instrument="tape",
+            advise=2,
+            expect=(50.0, 5000.0),
+            positive=NOT_0_THERE,
+        ),
+        ReadingSpec(
+            "diagonal_2",
+            "from corner B to corner D",
+            instrument="tape",
+            advise=2,
+            expect=(50.0, 5000.0),
+            positive=NOT_0_THERE,
+        ),
+        ReadingSpec("width", "from A to B", instrument="tape", expect=(25.0, 4000.0), positive=NOT_0_THERE),
+        ReadingSpec("height", "from B to C", instrument="tape", expect=(25.0, 4000.0), positive=NOT_0_THERE),
+        ReadingSpec(
+            "other_width", "the side opposite, from D to C", instrument="tape", optional=True, positive=NOT_0_THERE
+        ),
+        ReadingSpec(
+            "other_height", "the side opposite, from A to D", instrument="tape", optional=True, positive=NOT_0_THERE
+        ),
     ),
     facts=(SetupFact("thickness", "the thickness of the box's sides", kind=Kind.LENGTH, needed_for=Need.WORDS),),
     steps=(

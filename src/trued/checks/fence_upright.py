@@ -8,6 +8,7 @@ from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.estimate import UncertainValue
 from trued.measure.reversal import reversal
 from trued.procedure import (
+    NOT_0,
     Check,
     Example,
     Feature,
@@ -24,8 +25,9 @@ from trued.procedure import (
     Step,
     per_quarter,
 )
-from trued.procedure.gross_errors import fraction_display, none_at, rough_edge, unit_slip
+from trued.procedure.gross_errors import fraction_display
 from trued.procedure.quantities import inches, size
+from trued.procedure.reading_rules import burr, no_size, slipped_unit
 from trued.procedure.shared.feeler import closed, gauged
 from trued.procedure.shared.fence_turn import FENCE_FACT, KEEPER_FACT, drawn_layout, side_of
 from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedge
@@ -82,11 +84,6 @@ def _height(taken: RunInput) -> str:
     return size(taken.mean("height").value, taken.unit, 2)
 
 
-def no_size(taken: RunInput) -> Flag | None:
-    """A block without height or thickness."""
-    return none_at(taken, "height", "block")
-
-
 def both_ends(taken: RunInput) -> Flag | None:
     """A gap at the top and at the bottom at once."""
     for name, words in ((FIRST, "as it stood first"), (TURNED, "turned about")):
@@ -97,16 +94,6 @@ def both_ends(taken: RunInput) -> Flag | None:
             )
             return Flag("both-ends", Severity.REFUSE, text)
     return None
-
-
-def slipped_unit(taken: RunInput) -> Flag | None:
-    """One thickness of the block typed in the other unit."""
-    return unit_slip(taken, taken.of("block"))
-
-
-def burr(taken: RunInput) -> Flag | None:
-    """Readings of the block's thickness at one spot that do not agree."""
-    return rough_edge(taken, ("block",))
 
 
 def faces_not_parallel(taken: RunInput) -> Flag | None:
@@ -223,12 +210,16 @@ CHECK = Check(
             stations=ENDS,
             advise=2,
             expect=(6.0, 150.0),
+            positive=NOT_0,
+            alike="block",
+            edge=True,
         ),
         ReadingSpec(
             "height",
             "how far the two places of the gap are apart, one above the other",
             instrument="rule",
             expect=(20.0, 200.0),
+            positive=NOT_0,
         ),
         ReadingSpec(
             FIRST,

@@ -6,6 +6,7 @@ from trued.drawing.shapes import Arrow, Drawing, Label, Line, Path, rectangle
 from trued.equipment.sides import SledLayout, settable_mm
 from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.procedure import (
+    NOT_0,
     Check,
     Example,
     FeatureResult,
@@ -17,8 +18,9 @@ from trued.procedure import (
     Severity,
     Step,
 )
-from trued.procedure.gross_errors import fraction_display, is_slip, none_at, rough_edge, unit_slip
+from trued.procedure.gross_errors import fraction_display, is_slip
 from trued.procedure.quantities import inches, size, slope
+from trued.procedure.reading_rules import burr, no_size, slipped_unit
 from trued.procedure.shared.fence_turn import (
     FENCE_ANGLE,
     FENCE_FACTS,
@@ -64,16 +66,6 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     return (Move(FEATURE, text, where, direction, amount),)
 
 
-def slipped_unit(taken: RunInput) -> Flag | None:
-    """One end was typed in the other unit."""
-    return unit_slip(taken, [r for name in WIDTHS for r in taken.of(name)])
-
-
-def nothing_to_divide(taken: RunInput) -> Flag | None:
-    """A strip or a distance of nought."""
-    return none_at(taken, "fence_end", "free_end", "length")
-
-
 def ends_disagree(taken: RunInput) -> Flag | None:
     """The two ends differ too much for one strip."""
     fence, free = taken.mean("fence_end").value, taken.mean("free_end").value
@@ -93,11 +85,6 @@ def taper_implausible(taken: RunInput) -> Flag | None:
         "the lock tight, and whether the fresh edge went to the fence at every cut."
     )
     return Flag("taper-implausible", Severity.DOUBT, text)
-
-
-def burr(taken: RunInput) -> Flag | None:
-    """Readings of one spot that do not agree: fuzz or a burr on the edge."""
-    return rough_edge(taken, WIDTHS)
 
 
 def bowed_strip(taken: RunInput) -> Flag | None:
@@ -211,12 +198,38 @@ CHECK = Check(
     made_on="sled",
     asks=(
         ReadingSpec(
-            "fence_end", "width of the strip at the end that lay against the fence", advise=2, expect=(4.0, 80.0)
+            "fence_end",
+            "width of the strip at the end that lay against the fence",
+            advise=2,
+            expect=(4.0, 80.0),
+            positive=NOT_0,
+            alike="strip",
+            edge=True,
         ),
-        ReadingSpec("middle", "width in the middle of the strip", optional=True, advise=2, expect=(4.0, 80.0)),
-        ReadingSpec("free_end", "width of the strip at its other end", advise=2, expect=(4.0, 80.0)),
         ReadingSpec(
-            "length", "distance between the two spots that were read", instrument="rule", expect=(75.0, 1300.0)
+            "middle",
+            "width in the middle of the strip",
+            optional=True,
+            advise=2,
+            expect=(4.0, 80.0),
+            alike="strip",
+            edge=True,
+        ),
+        ReadingSpec(
+            "free_end",
+            "width of the strip at its other end",
+            advise=2,
+            expect=(4.0, 80.0),
+            positive=NOT_0,
+            alike="strip",
+            edge=True,
+        ),
+        ReadingSpec(
+            "length",
+            "distance between the two spots that were read",
+            instrument="rule",
+            expect=(75.0, 1300.0),
+            positive=NOT_0,
         ),
     ),
     facts=FENCE_FACTS,
@@ -245,7 +258,7 @@ CHECK = Check(
     evaluate=evaluate,
     moves=moves,
     blunders=(
-        nothing_to_divide,
+        no_size,
         slipped_unit,
         fraction_display,
         ends_disagree,

@@ -8,6 +8,7 @@ from trued.measure.distribution.standard_deviation import EstimatedSd
 from trued.measure.distribution.student import t_quantile
 from trued.measure.estimate import UncertainValue
 from trued.procedure import (
+    NOT_0,
     Check,
     Example,
     FeatureResult,
@@ -20,8 +21,9 @@ from trued.procedure import (
     Severity,
     Step,
 )
-from trued.procedure.gross_errors import fraction_display, gap_without_place, none_at, rough_edge, unit_slip
+from trued.procedure.gross_errors import fraction_display, gap_without_place
 from trued.procedure.quantities import inches, size, slope
+from trued.procedure.reading_rules import burr, no_size, slipped_unit
 from trued.procedure.shared.feeler import closed
 from trued.procedure.shared.fence_turn import (
     FENCE_ANGLE,
@@ -82,11 +84,6 @@ def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...
     return (Move(FEATURE, text, where, direction, amount),)
 
 
-def nothing_to_divide(taken: RunInput) -> Flag | None:
-    """A board without width, or two places that are one."""
-    return none_at(taken, "board", "apart")
-
-
 def nowhere(taken: RunInput) -> Flag | None:
     """A gap that is nowhere, or a place without a gap."""
     return gap_without_place(taken, "at which edge is it?")
@@ -99,16 +96,6 @@ def not_rolled(taken: RunInput) -> Flag | None:
         "the fence does. Roll it over about its long axis and read again."
     )
     return Flag("not-rolled", Severity.REFUSE, text) if taken.choice("mark") == "up" else None
-
-
-def slipped_unit(taken: RunInput) -> Flag | None:
-    """One width of the board typed in the other unit."""
-    return unit_slip(taken, taken.of("board"))
-
-
-def burr(taken: RunInput) -> Flag | None:
-    """Readings of the board's width at one spot that do not agree."""
-    return rough_edge(taken, ("board",))
 
 
 def not_parallel(taken: RunInput) -> Flag | None:
@@ -247,12 +234,16 @@ CHECK = Check(
             stations=BOARD,
             advise=2,
             expect=(25.0, 400.0),
+            positive=NOT_0,
+            alike="board",
+            edge=True,
         ),
         ReadingSpec(
             "apart",
             "distance along the board between the two places where its width was read",
             instrument="rule",
             expect=(100.0, 2500.0),
+            positive=NOT_0,
         ),
         ReadingSpec(
             "mark",
@@ -298,7 +289,7 @@ CHECK = Check(
     evaluate=evaluate,
     moves=moves,
     blunders=(
-        nothing_to_divide,
+        no_size,
         not_rolled,
         nowhere,
         slipped_unit,

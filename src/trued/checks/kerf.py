@@ -19,8 +19,9 @@ from trued.procedure import (
     Severity,
     Step,
 )
-from trued.procedure.gross_errors import BURNED_STARTS, fraction_display, rough_edge, slipped, start_said
+from trued.procedure.gross_errors import BURNED_STARTS, fraction_display, slipped, start_said
 from trued.procedure.quantities import MIL, inches, place, size
+from trued.procedure.reading_rules import burr
 from trued.procedure.sketch.pieces import measured
 
 FEATURE = "kerf"
@@ -84,11 +85,6 @@ def no_kerf(taken: RunInput) -> Flag | None:
     read = ", ".join(place(r) for name in NAMES for r in taken.of(name))
     text = f"The two pieces are together no shorter than the whole ({read}): one is misread, or from another board."
     return Flag("no-kerf", Severity.REFUSE, text)
-
-
-def burr(taken: RunInput) -> Flag | None:
-    """Readings of one length that do not agree: fuzz or a burr on an end."""
-    return rough_edge(taken, NAMES)
 
 
 def under_plate(taken: RunInput) -> Flag | None:
@@ -167,9 +163,9 @@ CHECK = Check(
     ),
     made_on="saw",
     asks=(
-        ReadingSpec("whole", "length of the piece before the cut", advise=3),
-        ReadingSpec("keeper_piece", "length of the piece on the keeper's side", advise=3),
-        ReadingSpec("offcut_piece", "length of the piece on the offcut side", advise=3),
+        ReadingSpec("whole", "length of the piece before the cut", advise=3, edge=True),
+        ReadingSpec("keeper_piece", "length of the piece on the keeper's side", advise=3, edge=True),
+        ReadingSpec("offcut_piece", "length of the piece on the offcut side", advise=3, edge=True),
     ),
     facts=(
         SetupFact("plate", "the thickness of the blade's plate", kind=Kind.LENGTH, needed_for=Need.WORDS),

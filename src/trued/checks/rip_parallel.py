@@ -22,8 +22,9 @@ from trued.procedure import (
     Severity,
     Step,
 )
-from trued.procedure.gross_errors import fraction_display, unit_slip
-from trued.procedure.quantities import inches, place, size
+from trued.procedure.gross_errors import fraction_display
+from trued.procedure.quantities import inches, size
+from trued.procedure.reading_rules import no_size, slipped_unit
 from trued.procedure.series import creep, floor_of, scatter_of
 from trued.procedure.sketch.pieces import Shape, measured
 
@@ -34,6 +35,7 @@ LABEL = "feeding and reading a strip"
 BULGE = inches(0.005)  # common practice
 UNLIKE = inches(0.010)  # common practice: tapers that differ by more come from the feed
 WIDTHS = ("lead", "middle", "trail")
+NEVER_0 = "{places}: a strip has a width. Measure again."
 
 
 def tapers(taken: RunInput) -> tuple[float, ...]:
@@ -76,17 +78,6 @@ def bulges(taken: RunInput) -> tuple[float, ...]:
     """How far each strip's middle stands out from the line between its ends."""
     rows = zip(*(taken.all(name) for name in WIDTHS), strict=True)
     return tuple(middle - (lead + trail) / 2.0 for lead, middle, trail in rows)
-
-
-def no_size(taken: RunInput) -> Flag | None:
-    """A width of nought."""
-    zero = [place(r) for name in WIDTHS for r in taken.of(name) if r.value <= 0.0]
-    return Flag("no-size", Severity.REFUSE, f"{', '.join(zero)}: a strip has a width. Measure again.") if zero else None
-
-
-def slipped_unit(taken: RunInput) -> Flag | None:
-    """One width typed in the other unit."""
-    return unit_slip(taken, [r for name in WIDTHS for r in taken.of(name)])
 
 
 def other_setting(taken: RunInput) -> Flag | None:
@@ -223,10 +214,26 @@ CHECK = Check(
             row="strip",
             expect=(3.0, 320.0),
             one_thing=False,
+            positive=NEVER_0,
+            alike="strips",
         ),
-        ReadingSpec("middle", "width of the same strip in its middle", advise=3, row="strip", one_thing=False),
         ReadingSpec(
-            "trail", "width of the same strip near the end that came last", advise=3, row="strip", one_thing=False
+            "middle",
+            "width of the same strip in its middle",
+            advise=3,
+            row="strip",
+            one_thing=False,
+            positive=NEVER_0,
+            alike="strips",
+        ),
+        ReadingSpec(
+            "trail",
+            "width of the same strip near the end that came last",
+            advise=3,
+            row="strip",
+            one_thing=False,
+            positive=NEVER_0,
+            alike="strips",
         ),
     ),
     steps=(

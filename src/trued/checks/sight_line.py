@@ -29,6 +29,7 @@ from trued.procedure import (
 from trued.procedure.declaration import Reading
 from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped
 from trued.procedure.quantities import MIL, inches, place, size
+from trued.procedure.reading_rules import no_size
 from trued.procedure.shared.cursor import KEEPER_FACT
 from trued.procedure.sketch.in_tolerances import band_label, in_tolerances
 from trued.procedure.sketch.pieces import Shape, measured
@@ -44,6 +45,7 @@ PENCIL = inches(0.006), inches(0.014)  # half of a pencil line and more: common 
 KERFS = inches(0.06), inches(0.15)  # every common blade, common practice
 BURNED = 2.5  # mm: no line is set worse than this, common practice
 LINE_MOVED = inches(0.005)  # more than this beyond what a new blade explains is worth a sentence
+NEVER_0 = "{places}: neither mark nor cut lies at the keeper's own end. Measure again."
 
 
 def lefts(taken: RunInput) -> tuple[float, ...]:
@@ -104,13 +106,6 @@ def _compass(taken: RunInput, side: str) -> str:
 
 def _pairs(taken: RunInput) -> list[tuple[Reading, Reading]]:
     return list(zip(taken.of("to_mark"), taken.of("to_cut"), strict=True))
-
-
-def no_size(taken: RunInput) -> Flag | None:
-    """A length of nought."""
-    zero = [place(r) for r in taken.readings if r.kind is Kind.LENGTH and r.value <= 0.0]
-    text = f"{', '.join(zero)}: neither mark nor cut lies at the keeper's own end. Measure again."
-    return Flag("no-size", Severity.REFUSE, text) if zero else None
 
 
 def slipped_unit(taken: RunInput) -> Flag | None:
@@ -300,6 +295,7 @@ CHECK = Check(
             advise=3,
             row="scrap",
             one_thing=False,
+            positive=NEVER_0,
         ),
         ReadingSpec(
             "to_cut",
@@ -307,6 +303,7 @@ CHECK = Check(
             advise=3,
             row="scrap",
             one_thing=False,
+            positive=NEVER_0,
         ),
         ReadingSpec(
             "mark_with",
@@ -315,7 +312,9 @@ CHECK = Check(
             choices=("knife", "pencil"),
             optional=True,
         ),
-        ReadingSpec("facing_kerf", "width of the kerf in the facing, at full depth", advise=2, optional=True),
+        ReadingSpec(
+            "facing_kerf", "width of the kerf in the facing, at full depth", advise=2, optional=True, positive=NEVER_0
+        ),
     ),
     facts=(
         *TURN_FACTS,

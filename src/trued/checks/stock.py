@@ -12,6 +12,7 @@ from trued.measure.estimate import Shape as Spread
 from trued.measure.instrument import DEFAULTS
 from trued.measure.sd_interval import sd_uncertainty
 from trued.procedure import (
+    NOT_0_THERE,
     Check,
     Example,
     Feature,
@@ -26,8 +27,9 @@ from trued.procedure import (
     Severity,
     Step,
 )
-from trued.procedure.gross_errors import fraction_display, unit_slip
-from trued.procedure.quantities import inches, place, size, slope
+from trued.procedure.gross_errors import fraction_display
+from trued.procedure.quantities import inches, size, slope
+from trued.procedure.reading_rules import no_size, slipped_unit
 from trued.procedure.series import own_mean, scatter_of
 from trued.procedure.sketch.pieces import Shape, measured
 
@@ -126,17 +128,6 @@ def _left(taken: RunInput) -> str:
     length, crook = taken.mean("crook_length").value, taken.mean("crook").value
     rest = size(left_in_part_mm(crook, length, part), taken.unit)
     return f" In a part {size(part, taken.unit, 2)} long {rest} of the crook is left: give it the short parts."
-
-
-def no_size(taken: RunInput) -> Flag | None:
-    """A thickness or a length of nought."""
-    zero = [place(r) for name in ("thickness", "crook_length") for r in taken.of(name) if r.value <= 0.0]
-    return Flag("no-size", Severity.REFUSE, f"{', '.join(zero)}: that cannot be 0. Measure again.") if zero else None
-
-
-def slipped_unit(taken: RunInput) -> Flag | None:
-    """One spot typed in the other unit."""
-    return unit_slip(taken, taken.of("thickness"))
 
 
 def unpaired(taken: RunInput) -> Flag | None:
@@ -271,6 +262,8 @@ CHECK = Check(
             advise=6,
             expect=(3.0, 80.0),
             one_thing=False,
+            positive=NOT_0_THERE,
+            alike="thickness",
         ),
         ReadingSpec(
             "crook",
@@ -280,7 +273,14 @@ CHECK = Check(
             optional=True,
             expect=(-20.0, 20.0),
         ),
-        ReadingSpec("crook_length", "length of that string", instrument="tape", optional=True, expect=(150.0, 6000.0)),
+        ReadingSpec(
+            "crook_length",
+            "length of that string",
+            instrument="tape",
+            optional=True,
+            expect=(150.0, 6000.0),
+            positive=NOT_0_THERE,
+        ),
         ReadingSpec(
             "cup",
             "gap under a rule across the width, in the middle: with a minus where the face is crowned",

@@ -27,6 +27,7 @@ from trued.procedure import (
 )
 from trued.procedure.gross_errors import burned, fraction_display, is_slip, slipped
 from trued.procedure.quantities import inches, place, size
+from trued.procedure.reading_rules import no_size
 from trued.procedure.series import deviation
 from trued.procedure.shared.cursor import CURSOR_FACT, KEEPER_FACT
 from trued.procedure.shared.stop import STOP_OFFSET, cursor_move, cuts_of, mis_cut, scale_of, stop_now
@@ -40,6 +41,7 @@ SETTING_TOLERANCE = ToleranceLimits(None, inches(0.005))  # common practice: the
 RARE = 0.001  # a clean series is taken for a drift, or for a first part that differs, once in 500: two sides of this
 LEAST_FOR_SERIES = 4
 CONTENT = CONFIDENCE = 0.95
+NEVER_0 = "{places}: neither the setting nor a part can be 0."
 
 
 def scatter(taken: RunInput) -> EstimatedSd:
@@ -111,13 +113,6 @@ def _scatters(taken: RunInput, repeat: FeatureResult) -> bool:
 def _out(found: FeatureResult) -> bool:
     known, limits = found.spread, found.limits
     return known is not None and limits is not None and judge(spread_chances(known, limits)) is Conformity.PROVEN_OUT
-
-
-def no_size(taken: RunInput) -> Flag | None:
-    """A part or a setting of nought."""
-    zero = [place(r) for r in taken.readings if r.value <= 0.0]
-    text = f"{', '.join(zero)}: neither the setting nor a part can be 0."
-    return Flag("no-size", Severity.REFUSE, text) if zero else None
 
 
 def slipped_unit(taken: RunInput) -> Flag | None:
@@ -266,13 +261,14 @@ CHECK = Check(
     ),
     made_on="sled",
     asks=(
-        ReadingSpec("set", "what the scale reads at this setting", instrument="rule", need=(1, 1)),
+        ReadingSpec("set", "what the scale reads at this setting", instrument="rule", need=(1, 1), positive=NEVER_0),
         ReadingSpec(
             "part",
             "length of one part, in the order cut, named again for each",
             need=(2, 50),
             advise=5,
             one_thing=False,
+            positive=NEVER_0,
         ),
         ReadingSpec(
             "relocked",
@@ -281,6 +277,7 @@ CHECK = Check(
             advise=4,
             optional=True,
             one_thing=False,
+            positive=NEVER_0,
         ),
     ),
     facts=(

@@ -30,8 +30,9 @@ from trued.procedure import (
     Step,
     per_quarter,
 )
-from trued.procedure.gross_errors import fraction_display, rough_edge, unit_slip
+from trued.procedure.gross_errors import fraction_display
 from trued.procedure.quantities import DEG, MRAD, inches, size
+from trued.procedure.reading_rules import burr, slipped_unit
 from trued.procedure.shared.bevel import STOP_FACTS, degrees, how_to_tilt, stop_travel
 from trued.procedure.shared.feeler import closed, gap
 from trued.procedure.sketch.in_tolerances import band_label, in_tolerances, wedge
@@ -113,16 +114,6 @@ def gap_nowhere(taken: RunInput) -> Flag | None:
         return None
     text = "A gap was read, but at=none: say whether the joints are open outside or inside."
     return Flag("gap-nowhere", Severity.REFUSE, text)
-
-
-def slipped_unit(taken: RunInput) -> Flag | None:
-    """The width of one strip typed in the other unit."""
-    return unit_slip(taken, taken.of("width"))
-
-
-def burr(taken: RunInput) -> Flag | None:
-    """Readings of one strip's width at one spot that do not agree."""
-    return rough_edge(taken, ("width",))
 
 
 def unequal_strips(taken: RunInput) -> Flag | None:
@@ -244,6 +235,8 @@ CHECK = Check(
             stations=JOINTS,
             advise=2,
             expect=(25.0, 300.0),
+            alike="width",
+            edge=True,
         ),
         ReadingSpec("thickness", "thickness of a strip", advise=2, expect=(5.0, 50.0)),
         ReadingSpec(

@@ -1,6 +1,6 @@
 """The form that every check fills in: what it declares, what was taken, what is found."""
 
-from trued.procedure.asks import Kind, Need, ReadingSpec, SetupFact, Step
+from trued.procedure.asks import NOT_0, NOT_0_THERE, Kind, Need, ReadingSpec, SetupFact, Step
 from trued.procedure.declaration import (
     Check,
     Example,
@@ -19,6 +19,8 @@ from trued.standing.declared import Actuator, AddedUncertainty, Feature, per_qua
 
 __all__ = [
     "DANGER",
+    "NOT_0",
+    "NOT_0_THERE",
     "ONE_RUN",
     "TURN_FACTS",
     "Actuator",

@@ -5,6 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+NOT_0 = "{names} cannot be 0: measure again and type what is read."
+"""The usual words of an ask that must be more than 0."""
+NOT_0_THERE = "{places}: that cannot be 0. Measure again."
+
 
 class Kind(StrEnum):
     """What a typed reading or fact is, and so how it is read."""
@@ -39,6 +43,10 @@ class ReadingSpec:
     is given. `one_thing`: its repeats are readings of one and the same thing
     (False where each is another part or another seat). `expect` is the usual range in the kind's unit; outside it
     the person is asked to look again.
+
+    `positive`: what is said where it reads 0 and cannot; `{names}` and `{places}` are the readings that do. `alike`:
+    the group of those that are about one size, of which one in the other unit shows. `edge`: its repeats at one spot
+    differ by fuzz or a burr.
     """
 
     name: str
@@ -54,6 +62,9 @@ class ReadingSpec:
     optional: bool = False
     one_thing: bool = True
     least: int | None = None
+    positive: str = ""
+    alike: str = ""
+    edge: bool = False
 
     def __post_init__(self) -> None:
         if not self.name.isidentifier() or not self.text:

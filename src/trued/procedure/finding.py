@@ -12,6 +12,7 @@ from trued.measure.estimate import BudgetLine, ErrorSource, UncertainValue, inte
 from trued.measure.sd_interval import sd_interval, spread_chances
 from trued.procedure.declaration import FeatureResult, Flag, Move, RunInput, Severity
 from trued.procedure.gross_errors import repeat_slipped
+from trued.procedure.reading_rules import undeclared
 from trued.standing.error_split import run_source
 from trued.standing.pooled.checked_before import source_of
 
@@ -97,7 +98,7 @@ def noticed(taken: RunInput) -> list[Flag]:
     What can hurt someone comes first. A reading in the other unit makes nonsense of all else: beside it only what is
     refused as well is said.
     """
-    seen = dangers_of(taken)
+    seen = dangers_of(taken) + undeclared(taken)
     seen += [s for blunder in taken.check.blunders if (s := blunder(taken)) is not None]
     seen.sort(key=lambda s: s.act is not Severity.DANGER)
     slip = next((s for s in seen if s.code == "unit-slip"), None) or repeat_slipped(taken)

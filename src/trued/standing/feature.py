@@ -25,15 +25,19 @@ __all__ = [
 
 
 def _not_told() -> Catalogue:
-    raise LookupError("no catalogue of features was told: import trued.usecases, or call declare_by")
+    raise LookupError("no catalogue of features was told: import trued.checks, or call declare_by")
 
 
 _catalogue_of: list[Callable[[], Catalogue]] = [_not_told]
 
 
-def declare_by(catalogue: Callable[[], Catalogue]) -> None:
-    """Say once, at the start, where the catalogue comes from: the checks lie above this room, which imports none."""
-    _catalogue_of[0] = catalogue
+def declare_by(catalogue: Callable[[], Catalogue], *, usual: bool = False) -> None:
+    """Say once, at the start, where the catalogue comes from: the checks lie above this room, which imports none.
+
+    usual: only where nothing else was said; a person's own checks are not among it.
+    """
+    if not usual or _catalogue_of[0] is _not_told:
+        _catalogue_of[0] = catalogue
 
 
 def features() -> Mapping[str, Feature]:
