@@ -35,6 +35,7 @@ PARTS = {
     "of-tools": "Blunders of caliper, kerf and stop",
     "of-stock": "Blunders of stock, grooves and ripping",
     "of-work": "Blunders of sight line, boxes and support",
+    "declared": "Blunders that the asks of a check declare, planted in its worked example",
     "left-out": "Readings left out, of nought, or that contradict each other by their words",
     "over-runs": "Blunders that only several runs can show",
 }

@@ -79,21 +79,21 @@ def teeth(taken: RunInput) -> UncertainValue:
 def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Each must hold by itself; without a knife nothing but that is to be said."""
     over = taken.mean("knife") - taken.mean("plate")
-    founds = [_must(taken, OVER_PLATE, over, MARGIN)]
+    founds = [_must(taken, OVER_PLATE, over)]
     if absent(taken):
         return tuple(founds)
     founds += [
-        _must(taken, UNDER_KERF, kerf(taken) - taken.mean("knife"), MARGIN),
-        _must(taken, LINE, room(taken), IN_LINE),
-        _must(taken, GAP, teeth(taken), GAP_ALLOWED),
+        _must(taken, UNDER_KERF, kerf(taken) - taken.mean("knife")),
+        _must(taken, LINE, room(taken)),
+        _must(taken, GAP, teeth(taken)),
     ]
     if taken.has("below_top"):
-        founds.append(_must(taken, HEIGHT, taken.mean("below_top"), HEIGHT_ALLOWED))
+        founds.append(_must(taken, HEIGHT, taken.mean("below_top")))
     return tuple(founds)
 
 
-def _must(taken: RunInput, feature: str, value: UncertainValue, allowed: ToleranceLimits) -> FeatureResult:
-    return FeatureResult(feature, "mm", value, held(taken, feature, allowed), safety=True)
+def _must(taken: RunInput, feature: str, value: UncertainValue) -> FeatureResult:
+    return FeatureResult(feature, "mm", value, held(taken, feature), safety=True)
 
 
 def moves(taken: RunInput, founds: tuple[FeatureResult, ...]) -> tuple[Move, ...]:

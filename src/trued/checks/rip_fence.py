@@ -52,10 +52,10 @@ LOCKS = 3  # the fewest that are read
 
 def evaluate(taken: RunInput) -> tuple[FeatureResult, ...]:
     """Toe, pinch where the blade was read, repeat of the lock, bow, and the scale where widths were ripped."""
-    founds = [FeatureResult(TOE, "mm", toe(taken), held(taken, TOE, TOE_ALLOWED), safety=True)]
+    founds = [FeatureResult(TOE, "mm", toe(taken), held(taken, TOE), safety=True)]
     opening = pinch(taken)
     if opening is not None:
-        founds.append(FeatureResult(PINCH, "rad", opening, held(taken, PINCH, PINCH_ALLOWED), safety=True))
+        founds.append(FeatureResult(PINCH, "rad", opening, held(taken, PINCH), safety=True))
     again = relock(taken)
     known = sd_uncertainty("lock:place", "few locks", again)
     founds.append(FeatureResult(RELOCK, "mm", known, taken.tolerance(RELOCK), spread=again))
@@ -91,13 +91,13 @@ LOCK = (
 
 def turn(taken: RunInput, found_toe: float) -> float:
     """How far the far end must come in (below 0: go out) to open by the middle of what is allowed, mm."""
-    return found_toe - middle(held(taken, TOE, TOE_ALLOWED))
+    return found_toe - middle(held(taken, TOE))
 
 
 def blade_first(taken: RunInput) -> bool:
     """Whether a fence set to the middle of what is allowed would close against the blade, which leans toward it."""
     toward = lean(taken)
-    return toward is not None and middle(held(taken, TOE, TOE_ALLOWED)) / taken.mean("length").value < toward.value
+    return toward is not None and middle(held(taken, TOE)) / taken.mean("length").value < toward.value
 
 
 def _toe_move(taken: RunInput, found_toe: float, feature: str) -> Move:

@@ -7,8 +7,12 @@ from trued.measure.estimate import UncertainValue
 from trued.procedure.declaration import RunInput
 
 
-def held(taken: RunInput, feature: str, allowed: ToleranceLimits) -> ToleranceLimits:
-    """The tolerance asked for where it lies within what is allowed, else as much of it as does."""
+def held(taken: RunInput, feature: str, allowed: ToleranceLimits | None = None) -> ToleranceLimits:
+    """The tolerance asked for where it lies within what is allowed, else as much of it as does.
+
+    allowed: where this run sets it; else what the check declares.
+    """
+    allowed = allowed or taken.check.feature(feature).allowed
     asked = taken.tolerance(feature, allowed)
     low = max((x for x in (asked.low, allowed.low) if x is not None), default=None)
     high = min((x for x in (asked.high, allowed.high) if x is not None), default=None)
