@@ -76,7 +76,7 @@ def test_worked_example() -> None:
     assert math.degrees(found.value) == pytest.approx(0.095, abs=1e-3)
     (move,) = finding.moves
     assert move.direction == "away" and "by 0.095°. Zero" in move.text
-    assert move.amount_mm == pytest.approx(0.00833 * 25.4, rel=1e-3) and "About 3/16 of a turn" in move.text
+    assert move.amount_mm == pytest.approx(0.00833 * 25.4, rel=1e-3) and "about 3/16 of a turn" in move.text
 
 
 def test_three_inches_worked_by_hand() -> None:
