@@ -330,8 +330,6 @@ NOT_YET_CLEAN = (
     ("history page", PAGE),
     ("event", TERMINAL),
     ("event", PAGE),
-    ("move recorded", TERMINAL),
-    ("move page", PAGE),
     ("parts check", TERMINAL),
     ("refusal", TERMINAL),
 )
