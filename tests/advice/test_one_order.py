@@ -64,7 +64,7 @@ def test_toe_and_angle_of_the_rip_fence_are_one_fence() -> None:
     toe, angle = now["saw.rip-toe"], now["saw.rip-fence-angle"]
     assert toe.decision is angle.decision is Conformity.PROVEN_OUT
     assert is_order(angle.next) and not is_order(toe.next)
-    assert toe.next is not None and "one adjustment" in toe.next.text
+    assert toe.next is not None and toe.next.text.startswith("Set together with")
 
 
 def test_a_rip_fence_that_was_moved_is_moved_in_both() -> None:

@@ -138,7 +138,7 @@ def test_moves_that_go_twice_too_far_are_told_as_such() -> None:
     runs = (five_cut(0, 16e-4), five_cut(2, -19e-4), five_cut(4, 15e-4))
     (standing,) = standings(History(runs, (moved(1, 16e-4), moved(3, 16e-4, "close"))), hour(4))
     assert standing.blunder == "over-correction" and standing.next is not None
-    assert "distance to the screw" in standing.next.why
+    assert "pivot-to-screw distance" in standing.next.why
 
 
 def test_a_lock_that_slipped_is_told_with_the_next_move() -> None:
@@ -153,4 +153,4 @@ def test_a_lock_that_slipped_is_told_with_the_next_move() -> None:
 def test_closing_is_finished_by_opening() -> None:
     (standing,) = standings(History((five_cut(0, -9e-4),)), hour(0))
     assert standing.next is not None and standing.next.direction == "close"
-    assert standing.next.approach == "open" and "Go past the place" in standing.next.text
+    assert standing.next.approach == "open" and "Go past, then come back" in standing.next.text

@@ -12,14 +12,14 @@ from trued.standing.feature import features
 @pytest.mark.parametrize(
     ("feature", "above", "below"),
     [  # each from the page of its check, docs/checks: "Positive = ..."
-        ("sled.fence-angle@0", "the corner is tight", "the corner is open"),
-        ("saw.blade-parallel", "its far end leans away from the slot", "its far end leans toward the slot"),
-        ("saw.bevel@0", "its top leans toward the keeper", "its top leans away from the keeper"),
-        ("saw.bevel@45", "tilted too far over", "too upright"),
-        ("saw.rip-fence-angle", "they open toward the far end", "they close toward the far end"),
-        ("sled.stop-offset@0", "parts come out long", "parts come out short"),
-        ("sled.fence-upright", "its top leans away from the work", "its top leans over the work"),
-        ("wing.wing-step", "it lies below the table", "it stands above the table"),
+        ("sled.fence-angle@0", "tight", "open"),
+        ("saw.blade-parallel", "back of the blade away from the slot", "back of the blade toward the slot"),
+        ("saw.bevel@0", "leans toward the keeper", "leans away from the keeper"),
+        ("saw.bevel@45", "past 45°", "short of 45°"),
+        ("saw.rip-fence-angle", "opens to the back", "pinches at the back"),
+        ("sled.stop-offset@0", "parts long", "parts short"),
+        ("sled.fence-upright", "top leans away from the work", "top leans over the work"),
+        ("wing.wing-step", "low", "proud"),
     ],
 )
 def test_each_side_has_its_words(feature: str, above: str, below: str) -> None:
@@ -45,15 +45,15 @@ def test_a_number_that_has_one_way_only_says_nothing() -> None:
 
 def test_what_is_out_says_on_which_side_of_its_limits() -> None:
     """The words of the sign where the limit lies on that side of nought, else more or less than is allowed."""
-    assert out_said("sled.fence-angle@0", Side.ABOVE, ToleranceLimits.within(2e-4)) == "the corner is tight"
+    assert out_said("sled.fence-angle@0", Side.ABOVE, ToleranceLimits.within(2e-4)) == "tight"
     assert (
         out_said("saw.blade-parallel", Side.ABOVE, ToleranceLimits(-1e-3, 0.0))
-        == "its far end leans away from the slot"
+        == "back of the blade away from the slot"
     )
-    assert out_said("saw.knife", Side.BELOW, ToleranceLimits(0.0, None)) == "outside the kerf by so much"
+    assert out_said("saw.knife", Side.BELOW, ToleranceLimits(0.0, None)) == "outside the kerf"
     assert out_said("saw.knife-gap", Side.BELOW, ToleranceLimits(3.0, 8.0)) == "less than is allowed"
     assert (
         out_said("stock.dado-fit", Side.BELOW, ToleranceLimits(0.05, 0.15)) == "less than is allowed"
     )  # it may still have room
-    assert out_said("stock.dado-fit", Side.ABOVE, ToleranceLimits(0.05, 0.15)) == "the shelf has room"
+    assert out_said("stock.dado-fit", Side.ABOVE, ToleranceLimits(0.05, 0.15)) == "loose"
     assert out_said("sled.bar-play", Side.ABOVE, None) == "more than is allowed"

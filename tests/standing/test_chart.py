@@ -32,7 +32,7 @@ def test_every_finding_move_and_event_is_drawn() -> None:
     arrows = [s for s in drawing.shapes if isinstance(s, Arrow) and s.role == "move"]
     assert len(arrows) == 1 and arrows[0].end[1] < arrows[0].start[1]  # opening lowers
     assert any(isinstance(s, Label) and s.text == "A" for s in drawing.shapes)
-    assert "2 findings, 1 move and 1 event;" in drawing.told and "A: The saw was carried" in drawing.told
+    assert "2 findings, 1 move and 1 event;" in drawing.told and "A: Saw moved, dropped or re-clamped" in drawing.told
     assert sum(isinstance(s, Line) and s.role == "limit" for s in drawing.shapes) == 2
 
 

@@ -107,14 +107,14 @@ def test_a_clamp_is_told_with_the_next_move() -> None:
     moves = (moved(2, 12e-4), moved(5, 8e-4))
     standing = of(History(tuple(runs), moves), 7)
     assert standing.blunder == CLAMPED and standing.next is not None
-    assert standing.next.do is ActionKind.MOVE and "tightening the clamp" in standing.next.why
+    assert standing.next.do is ActionKind.MOVE and "Does tightening pull the fence back?" in standing.next.why
 
 
 def test_play_is_told_rather_than_a_slip() -> None:
     runs = [five_cut(n, x) for n, x in ((0, 20e-4), (1, 20e-4), (3, 10e-4), (4, 10e-4), (6, 12e-4), (7, 12e-4))]
     history = History(tuple(runs), (moved(2, 10e-4), moved(5, 8e-4, "close")))
     standing = of(history, 7)
-    assert standing.blunder == BACKLASH and standing.next is not None and "fell short" in standing.next.why
+    assert standing.blunder == BACKLASH and standing.next is not None and "Backlash" in standing.next.why
 
 
 def test_only_moves_that_nothing_else_blurs_are_kept() -> None:

@@ -75,7 +75,7 @@ def test_a_run_more_settles_it() -> None:
 def test_the_feature_s_own_check_outweighs_the_others() -> None:
     standing = of(flip(0, 1.5e-3), five_cut(1, 0.0), at=1)
     assert standing.x.value == pytest.approx(0.0, abs=1e-9)
-    assert len(standing.set_aside) == 1 and "later disagrees" in standing.set_aside[0]
+    assert len(standing.set_aside) == 1 and "disagrees with later runs" in standing.set_aside[0]
 
 
 def test_two_against_one_when_something_moved_that_nobody_told() -> None:

@@ -20,7 +20,7 @@ def test_it_is_still_told_after_a_move() -> None:
     move = (moved(5, 1e-5),)
     assert of(*later, at=6, moves=move).set_aside == ()
     told = ever_aside(History(later, move), FENCE)
-    assert set(told) == {"flip-4"} and "disagrees with what was found before" in told["flip-4"]
+    assert set(told) == {"flip-4"} and "disagrees with earlier runs" in told["flip-4"]
 
 
 def test_what_came_back_is_not_told() -> None:

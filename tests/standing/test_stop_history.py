@@ -74,7 +74,7 @@ def test_the_order_of_the_checks_changes_nothing(first: str) -> None:
 def test_setting_less_is_not_offered_as_something_to_record() -> None:
     step = stand(found(0, "stop-repeat", *REPEAT), found(1, "stop-scale", *SCALE))[OFFSET].next
     assert step is not None and step.direction == "shorter"
-    assert not step.text.startswith("Set") and "reads" in step.text and "the plan takes it off" in step.text
+    assert not step.text.startswith("Set") and "move the cursor" in step.text and "the plan subtracts it" in step.text
 
 
 def test_a_recorded_move_is_taken_off_every_later_setting() -> None:
@@ -235,13 +235,13 @@ def test_a_scale_that_was_moved_and_not_told_is_no_scatter() -> None:
     assert now[SETTING].x.value < 0.005 * INCH
     step = now[OFFSET].next
     assert (
-        step is not None and step.do is ActionKind.MEASURE and "Was scale, cursor, blade or facing changed?" in step.why
+        step is not None and step.do is ActionKind.MEASURE and "Did scale, cursor, blade or facing change?" in step.why
     )
     assert now[OFFSET].decision is Conformity.NOT_PROVEN  # one such run orders nothing; a second that agrees does
     again = stand(right, gone, found(6, "stop-repeat", *(cuts(12, x) for x in (0.032, 0.030, 0.033, 0.031))))
     assert again[OFFSET].next is not None and again[OFFSET].next.do is ActionKind.MOVE
     told = stand(right, moved(3, 0.0305 * INCH, "longer"), gone)
-    assert told[OFFSET].next is not None and "changed?" not in told[OFFSET].next.why
+    assert told[OFFSET].next is not None and "facing change?" not in told[OFFSET].next.why
 
 
 def test_a_stop_that_comes_back_elsewhere_is_scatter_and_no_change() -> None:
@@ -250,7 +250,7 @@ def test_a_stop_that_comes_back_elsewhere_is_scatter_and_no_change() -> None:
     ]
     now = stand(*loose)
     assert now[SETTING].x.value > 0.012 * INCH
-    assert now[OFFSET].next is not None and "changed?" not in now[OFFSET].next.why
+    assert now[OFFSET].next is not None and "facing change?" not in now[OFFSET].next.why
 
 
 def test_an_event_makes_the_offset_doubtful_by_what_the_table_says() -> None:
@@ -263,5 +263,5 @@ def test_an_event_makes_the_offset_doubtful_by_what_the_table_says() -> None:
 def test_what_one_setting_hides_is_not_measured_for_ever() -> None:
     rows = [found(n, "stop-scale", cuts(6, 0.004), cuts(12, 0.006), cuts(24, 0.010)) for n in range(2)]
     few, more = stand(rows[0])[OFFSET].next, stand(*rows)[OFFSET].next
-    assert few is not None and few.do is ActionKind.MEASURE and "set anew for each part" in few.text
+    assert few is not None and few.do is ActionKind.MEASURE and "Set the stop again for each part" in few.text
     assert more is not None and more.do is ActionKind.LEAVE and "measure the first part" in more.text

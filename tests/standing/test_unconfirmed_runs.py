@@ -43,7 +43,7 @@ def test_of_one_run_that_is_in_doubt_nothing_is_believed() -> None:
     assert not fence.confirmed and not fence.believed and fence.unread == "run-0"
     assert fence.decision is Conformity.NOT_PROVEN and fence.chance_in is None
     assert fence.next is not None and fence.next.do is ActionKind.MEASURE and fence.next.amount is None
-    assert fence.next.text.startswith("Read it again: run five-cut once more")
+    assert fence.next.text.startswith("Run five-cut again, same setup")
     assert fence.next.why == "The two ends differ by more than a fifth."
 
 
@@ -119,7 +119,9 @@ def test_one_kerf_far_from_another_is_not_averaged_into_a_sharp_value() -> None:
     one, slip = kerf(0, 0.1025 * 25.4), kerf(1, 0.1850 * 25.4)
     blade = all_of(one, slip)["blade.kerf"]
     assert blade.x.value == one.x.value and blade.x.u == one.x.u
-    assert blade.unread == "kerf-1" and blade.next is not None and blade.next.text.startswith("Read it again: run kerf")
+    assert (
+        blade.unread == "kerf-1" and blade.next is not None and blade.next.text.startswith("Run kerf again, same setup")
+    )
     assert blade.next.why == "It lies far from the run before it, with nothing touched between."
     assert ever_aside(History((one, slip)), "blade.kerf") == {"kerf-1": EARLIER}
     third = all_of(one, slip, kerf(2, 0.1030 * 25.4))["blade.kerf"]
