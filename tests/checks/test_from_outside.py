@@ -18,7 +18,7 @@ from tests.cli.calling import SHOP, Call, caller
 from tests.web.asking import Inputs, Site
 
 from trued.checks import check_ids
-from trued.standing.feature import feature_of
+from trued.standing.feature import feature_of, find_feature
 from trued.usecases.standing.feature_history import feature_history
 from trued.usecases.standing.history_sheet import history_pdf
 
@@ -183,3 +183,12 @@ def test_two_checks_cannot_take_a_feature_from_each_other(tmp_path: Path, monkey
     assert SimpleNamespace(check=feature_of("kerf").check, minutes=feature_of("kerf").minutes) == SimpleNamespace(
         check="kerf", minutes=5.0
     )
+
+
+def test_a_check_dropped_in_while_the_program_runs_counts_at_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("TRUED_CHECKS", str(tmp_path))
+    assert find_feature("roller-step") is None
+    (tmp_path / "roller_stand.py").write_bytes((OUTSIDE / "roller_stand.py").read_bytes())
+    assert feature_of("roller-step").minutes == 7.0

@@ -31,7 +31,6 @@ def all_checks(folders: Sequence[str] = ()) -> tuple[Check, ...]:
     return tuple(find_check(id, folders) for id in check_ids(folders))
 
 
-@cache
 def catalogue(folders: tuple[str, ...] = ()) -> Catalogue:
     """The features that the checks declare: those of this folder first, of them those that are loaded already."""
     places = _places(folders)
@@ -82,4 +81,4 @@ def _id(name: str) -> str:
     return name.replace("_", "-")
 
 
-declare_by(catalogue, usual=True)
+declare_by(cache(catalogue), usual=True)
