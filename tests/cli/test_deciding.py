@@ -39,7 +39,7 @@ def test_a_far_scale_is_out_on_its_side(trued: Call, book: Path) -> None:
     offset = trued("check", "stop-scale", *long, "--angle", "0", "--book", book, "--json").json["estimates"][0]
     assert (offset["decision"], offset["side"]) == ("proven-out", "above")
     out = trued("standing", "--book", book).out
-    assert "out of tolerance: parts come out long" in out
+    assert "out of tolerance: parts long" in out
 
 
 def test_a_new_blade_puts_the_shift_at_one_setting_in_doubt_too(trued: Call, book: Path) -> None:

@@ -16,9 +16,9 @@ NEVER = ("record it", "trued moved", "cursor", "Open the fence", "DO  ", "No mov
 @pytest.mark.parametrize("words", [ENDS, CREEPS])
 def test_a_run_in_doubt_orders_nothing_anywhere(trued: Call, book: Path, words: tuple[str, ...]) -> None:
     said = trued("check", *words, "--book", book).out
-    assert said.count("Read it again") == 2 and "does not count yet" in said and "trued confirm" in said
+    assert "BAD RUN. Don't adjust." in said and "Saved as a bad run." in said and "trued confirm" in said
     standing = trued("standing", "--book", book).out
-    assert "Read it again: run" in standing and "it does not" in standing
+    assert "again, same setup" in standing and "does not count yet" in standing
     feature = "fence-angle" if words is ENDS else "stop-repeat"
     history = trued("standing", feature, "--book", book).out
     for text in (said, standing, history):
@@ -31,7 +31,9 @@ def test_a_run_in_doubt_orders_nothing_anywhere(trued: Call, book: Path, words: 
 def test_the_same_for_scripts(trued: Call, book: Path) -> None:
     answer = trued("check", *ENDS, "--book", book, "--json").json
     assert answer["confirmed"] is False and answer["moves"] == [] and "cause" not in answer
-    assert answer["verdict"]["is"] == "read-again" and answer["verdict"]["do"].startswith("Read it again: run five-cut")
+    assert answer["verdict"]["is"] == "read-again" and answer["verdict"]["do"].startswith(
+        "Read it again: cut all five again"
+    )
     assert answer["verdict"]["why"] == [one["text"] for one in answer["warnings"] if one["act"] == "doubt"]
     assert [one["decision"] for one in answer["estimates"]] == ["not-proven"]
     alone = trued("check", *ENDS, "--json").json
@@ -74,7 +76,7 @@ def test_two_runs_far_apart_with_nothing_touched_are_the_method(trued: Call, boo
     assert "numbered" in answer["cause"]["text"] and "first trim" in answer["cause"]["text"]
     assert "against the fence" in answer["cause"]["text"]
     said = trued("standing", "--book", book, "--at", "2026-05-04T09:30").out
-    assert "Read it again: run five-cut" in said and "record it" not in said
+    assert "Run five-cut again, same setup" in said and "record it" not in said
 
 
 def test_two_runs_that_may_just_scatter_so_are_the_method_too_and_nothing_is_turned(trued: Call, book: Path) -> None:
@@ -91,7 +93,7 @@ def test_a_kerf_far_from_the_one_before_it_is_read_again(trued: Call, book: Path
     slip = ("kerf", "whole=5.0000", "keeper_piece=2.4000", "offcut_piece=2.4150")
     trued("check", *one, "--book", book, "--at", "2026-05-04T09:00")
     said = trued("check", *slip, "--book", book, "--at", "2026-05-04T09:10").out
-    assert "Read it again" in said and "The method, not the saw." in said and "same blade" in said
+    assert "BAD RUN" in said and "The method, not the saw." in said and "same blade" in said
     (kerf,) = trued("standing", "--book", book, "--json", "--at", "2026-05-04T09:20").json["standings"]
     assert kerf["value"] == pytest.approx(0.1025 * 25.4, abs=1e-6) and kerf["confirmed"] is False
     trued("check", *one, "--book", book, "--at", "2026-05-04T09:30")
@@ -104,12 +106,17 @@ def test_one_answer_has_one_verdict(trued: Call, book: Path) -> None:
     trued("check", "five-cut", "fence_end=1.0000", "free_end=1.0020", "length=15", "--book", book)
     far = ("five-cut", "fence_end=1.0000", "free_end=1.0450", "length=15")
     said = trued("check", *far, "--book", book, "--answer", "anew").out
-    assert said.count("not known yet") == 1 and "sure enough" not in said and "The method, not the saw." in said
+    assert (
+        said.count("NOT KNOWN YET") == 1
+        and "OUT OF" not in said
+        and "sure enough" not in said
+        and "The method, not the saw." in said
+    )
 
 
 def test_without_a_repeat_it_is_not_an_order_to_leave_it_either(trued: Call) -> None:
     said = trued("check", *ENDS).out
-    assert "Read it again. Don't adjust from this run." in said and "Not kept: no book was named." in said
+    assert "BAD RUN. Don't adjust." in said and "Not saved: no shop book" in said
     assert not any(never in said for never in NEVER)
 
 

@@ -57,7 +57,7 @@ def test_a_doubt_withholds_every_order_of_every_check(id: str) -> None:
     assert not any(shape.role == "move" for shape in run.drawing.shapes)
     text: str = told(run)
     answer: Any = as_json(run)
-    assert "Read it again" in text and "DO  " not in text and "No move" not in text and "sure enough" not in text
+    assert "BAD RUN" in text and "DO  " not in text and "No move" not in text and "sure enough" not in text
     assert answer["confirmed"] is False and answer["moves"] == []
 
 

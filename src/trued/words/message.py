@@ -24,11 +24,12 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class CheckNext:
-    """A check that is to be run: its id, its name in a sentence, and how long it takes."""
+    """A check that is to be run: its id, what running it is in a sentence, how long it takes, and its warnings."""
 
     check: str
     name: str
     minutes: float
+    warnings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

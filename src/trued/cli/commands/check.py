@@ -34,6 +34,9 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     parser.add_argument("--fixture", metavar="ID", help="which fixture of the book")
     parser.add_argument("--unit", choices=("in", "mm"), help="what a bare number means")
     parser.add_argument("--tolerance", metavar="SIZE", help="instead of the usual one, as 0.003in/ft or 0.004")
+    parser.add_argument(
+        "--more", action="store_true", help="also why: every number, the uncertainty budget, the run's id"
+    )
     common(parser, strict=True, at=True, asks=True)
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
     if id is None:
@@ -68,7 +71,7 @@ def run(args: argparse.Namespace) -> Answer:
         answers=args.answer,
     )
     out = result.verdict.decision == "proven-out"
-    return Answer(as_json(result), check_words.told(result), not_good=out)
+    return Answer(as_json(result), check_words.told(result, more=args.more), not_good=out)
 
 
 _MM = {"in": 25.4, "mm": 1.0}

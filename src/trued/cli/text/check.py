@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 from trued.cli.lines import example, wrapped
 from trued.cli.result import question_lines
-from trued.usecases.runs.error_cause import cause_said
+from trued.cli.text.message import message_lines
+from trued.usecases.runs.result_message import ResultFacts, result_message
 from trued.usecases.showing import brief, chance_said, found_said, two_sided, within_said
 from trued.usecases.standing.action_queue import visits
 from trued.usecases.words import feature_said, verdict_said
 
 if TYPE_CHECKING:
-    from trued.errors import Question
     from trued.units import Unit
     from trued.usecases.runs.taking import CheckRun
     from trued.usecases.views import Check, Estimate, FeatureStatus, ReadingSpec
@@ -50,74 +50,36 @@ def _asked(ask: ReadingSpec) -> str:
     return f"{ask.name}{'@LENGTH' if at_lengths else places}  {ask.text}{answers}{may}"
 
 
-def told(result: CheckRun) -> str:
-    """The finding: what it is, how sure, what to do, what stands against it."""
-    return "\n".join(_told(result))
+def told(result: CheckRun, *, more: bool = False) -> str:
+    """What came of it: verdict, one thing to do, number, what is not checked. more: and then what lies behind it."""
+    facts = ResultFacts(
+        result.check,
+        result.finding,
+        result.verdict,
+        result.standings,
+        result.unit,
+        result.full,
+        result.cause,
+        result.run,
+        result.moved,
+    )
+    return "\n".join(message_lines(result_message(facts), tuple(_foot(result)), more=more))
 
 
-def _told(result: CheckRun) -> Iterator[str]:
-    check, finding, verdict = result.check, result.finding, result.verdict
-    yield check.title
-    yield ""
-    yield from (wrapped(f"WARNING  {danger}") for danger in verdict.dangers)
+def _foot(result: CheckRun) -> Iterator[str]:
+    """What was saved, and how it is taken back, confirmed or answered."""
+    verdict = result.verdict
+    if result.run is None:
+        yield "Not saved: no shop book (--book or TRUED_BOOK). Why: --more"
+        return
+    short = result.run[:8]
     if verdict.read_again:
-        yield from _read_again(result)
+        yield f"Saved as a bad run. Drop it: trued withdraw {short}"
+        yield wrapped(f"Read and typed right all the same? trued confirm {short}")
         return
     if verdict.question is not None:
-        yield from _question(result, verdict.question)
-        return
-    yield from (wrapped(f"CAUTION  {caution}") for caution in check.cautions)
-    yield ""
-    if result.standings:
-        yield "This run by itself:"
-    for estimate in finding.estimates:
-        yield from estimate_lines(estimate, result.unit, decided=not result.standings)
-    if result.standings:
-        yield ""
-        yield "With all that the book knows:"
-        yield from standing_lines(result.standings, result.unit)
-    else:
-        yield from (wrapped(f"DO  {move.text}") for move in finding.moves)
-        if not finding.moves and any(e.decision for e in finding.estimates):
-            yield "No move: leave the adjustment as it is."
-    if result.cause is not None:
-        yield wrapped(f"SAW OR MEASURING  {cause_said(result.cause, result.standings)}")
-    for seen in finding.seen:
-        if seen.act != "danger":
-            yield wrapped(f"LOOK  {seen.text}" if seen.act != "note" else f"NOTE  {seen.text}")
-    yield f"Kept in the book as run {result.run}." if result.run else "Not kept: no book was named."
-
-
-def _read_again(result: CheckRun) -> Iterator[str]:
-    """A run that does not count yet: one verdict, why, one thing to do, and nothing by which to turn anything."""
-    verdict = result.verdict
-    yield f"{verdict.text}. Don't adjust from this run."
-    yield ""
-    yield from (wrapped(text) for text in verdict.why)
-    if result.cause is not None:
-        yield wrapped(f"SAW OR MEASURING  {cause_said(result.cause, result.standings)}")
-    yield wrapped(verdict.do)
-    yield from (wrapped(f"CAUTION  {caution}") for caution in result.check.cautions)
-    if result.run is None:
-        yield "Not kept: no book was named."
-        return
-    yield ""
-    yield f"Kept in the book as run {result.run}. It does not count yet."
-    yield wrapped(f"Typed wrong? trued withdraw {result.run[:8]}, and type it anew.")
-    yield wrapped(f"Read and typed right all the same? trued confirm {result.run[:8]}")
-
-
-def _question(result: CheckRun, question: Question) -> Iterator[str]:
-    """A run that a slip explains best: the question, its answers, and nothing by which to turn anything."""
-    first, *choices = question_lines(question, f"  trued answer {question.about[:8]}")
-    yield "A question first. Don't adjust from this run."
-    yield ""
-    yield wrapped(first)
-    yield from choices
-    yield ""
-    for e in result.finding.estimates:
-        yield from estimate_lines(e, result.unit, decided=False)
-    yield f"Kept in the book as run {result.run}." if result.run else "Not kept: no book was named."
+        yield from question_lines(verdict.question, f"  trued answer {verdict.question.about[:8]}")[1:]
+    yield f"Saved. Why: --more    Undo: trued withdraw {short}"
 
 
 def estimate_lines(e: Estimate, unit: Unit, *, decided: bool = True) -> Iterator[str]:

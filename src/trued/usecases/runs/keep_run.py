@@ -88,9 +88,14 @@ def keep_run(
         seen = (*shown.seen, *ground_of(check, after, in_use, turn_of(check, known)))
         believed = in_words(after, (s for s in after.standings() if s.feature in full.values()))
         cause = cause_here(book, after, check, shown, full, bare, run)
-        return CheckRun(
-            check, taken, ordered(replace(shown, seen=seen), believed, full), full, run, believed, cause, waits
-        )
+        moved = moved_before(after, full)
+        finding = ordered(replace(shown, seen=seen), believed, full)
+        return CheckRun(check, taken, finding, full, run, believed, cause, waits, moved)
+
+
+def moved_before(now: ShopNow, full: Mapping[str, str]) -> frozenset[str]:
+    """The features of a check of which a move was recorded: how that is done is known."""
+    return frozenset(move.feature for move in now.history.moved) & frozenset(full.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,16 +220,14 @@ def ground_of(check: Check, now: ShopNow, fixture: str, angle: str = "0") -> tup
         full = full_name(owner_of(bare, now.shop, fixture), bare, angle)
         standing, name = known.get(full), _ground_name(bare)
         if standing is None:
-            states.setdefault("was never checked here", []).append(name)
+            states.setdefault("Not checked: {names}. Do {first} first.", []).append(name)
         elif standing.stale:
-            states.setdefault("is in doubt since something happened", []).append(name)
+            states.setdefault("Recheck first: {names}.", []).append(name)
         elif standing.limits is not None and standing.decision is not Conformity.PROVEN_IN:
-            states.setdefault("is not shown to be true", []).append(name)
+            states.setdefault("Not shown in tolerance: {names}. Check {first} first.", []).append(name)
     return forbidden_seen(check, now.shop, standings, lambda: now.closed) + tuple(
-        Flag(
-            "ground", Severity.NOTE, f"This rests on what {state}: {', '.join(dict.fromkeys(names))}. Check that first."
-        )
-        for state, names in states.items()
+        Flag("ground", Severity.NOTE, text.format(names=", ".join(dict.fromkeys(names)), first=names[0]))
+        for text, names in states.items()
     )
 
 

@@ -18,7 +18,7 @@ from trued.standing.owner import owner_of
 from trued.units import Unit
 from trued.usecases.changes.adjustments import amount_shown, amount_to_type, turned_at
 from trued.usecases.runs.error_cause import cause_here
-from trued.usecases.runs.keep_run import full_names, ground_of
+from trued.usecases.runs.keep_run import full_names, ground_of, moved_before
 from trued.usecases.runs.taking import drawn
 from trued.usecases.runs.verdict import Verdict, counted, ordered, verdict_of
 from trued.usecases.shop.shop_now import PROOF, ShopNow, as_check, opened, read_now
@@ -43,6 +43,7 @@ class OneRun:
                it is written large, and where it is measured.
     cause:     whether what is off comes from the saw or from measuring; None where an older run, or nothing, is off.
     waits:     it is in doubt and does not count yet: nothing is ordered from it.
+    moved:     its features of which a move was recorded.
     """
 
     id: str
@@ -62,6 +63,7 @@ class OneRun:
     refused: tuple[str, ...] = ()
     cause: DominantError | None = None
     waits: bool = False
+    moved: frozenset[str] = frozenset()
 
     @property
     def verdict(self) -> Verdict | None:
@@ -120,6 +122,7 @@ def _told(stored: StoredRun, then: ShopNow, now: ShopNow, turned: Mapping[str, s
         latest=_latest(stored, now, set(full.values())),
         standings=standings,
         amounts={s.feature: _amounts(s) for s in standings},
+        moved=moved_before(now, full),
     )
     try:
         scatter = then.scatter(check, owner_of(check.names[0], then.shop, run.fixture))

@@ -30,6 +30,7 @@ class CheckRun:
     full: bare feature -> its full name; empty without a book, which alone knows the things of the shop.
     cause: whether what is off comes from the saw or from measuring; None where nothing is off or nothing can be told.
     waits: it is in doubt and does not count yet: nothing is ordered from it.
+    moved: its features of which a move was recorded before.
     """
 
     check: Check
@@ -40,6 +41,7 @@ class CheckRun:
     standings: tuple[FeatureStatus, ...] = ()
     cause: DominantError | None = None
     waits: bool = False
+    moved: frozenset[str] = frozenset()
 
     @property
     def verdict(self) -> Verdict:

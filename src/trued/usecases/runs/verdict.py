@@ -18,6 +18,7 @@ from trued.standing.learned.outlier_history import ever_aside
 from trued.standing.owner import WORK
 from trued.standing.unconfirmed_runs import APART
 from trued.usecases.words import said
+from trued.words.orders import again
 
 if TYPE_CHECKING:
     from trued.standing.feature_status import FeatureStatus
@@ -80,8 +81,7 @@ def verdict_of(check: Check, finding: Finding, standings: Sequence[FeatureStatus
         return Verdict(Says.ASKS, ANSWER_FIRST, asked.text, (), _dangers(finding, standings), decided, asked)
     if not waits:
         return Verdict(_SAYS[decided], said(decided), "", why, _dangers(finding, standings), decided)
-    minutes = f"about {check.minutes:.0f} minutes"
-    do = f"{READ_AGAIN}: run {check.id} again, same setup. It takes {minutes}."
+    do = f"{READ_AGAIN}: {again(check.id, check.minutes, same_setup=True)}."
     closed = tuple(
         f"Until then no cut that rests on it: {feature_said(e.feature)}."
         for e in finding.estimates
