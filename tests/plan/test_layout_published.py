@@ -37,7 +37,7 @@ def numbered(job: tuple[tuple[Stock, ...], tuple[Want, ...]]) -> Task:
     return task_of(*job, Rules(0, remainder=True), priced=True)
 
 
-@pytest.mark.parametrize("name", ["ampl_book_cut", "chvatal_1983_ch13", "winston_woodco"])
+@pytest.mark.parametrize("name", ["chvatal_1983_ch13", "fourer_gay_kernighan_2003", "winston_2004"])
 def test_textbook_optimum_is_reached_and_proved(name: str) -> None:
     instance = TEXTBOOK[name]
     job = boards(instance["width"], instance["sizes"], instance["demand"])
@@ -47,7 +47,7 @@ def test_textbook_optimum_is_reached_and_proved(name: str) -> None:
     assert layout.ended is Ended.PROVED
 
 
-@pytest.mark.parametrize("name", ["ampl_book_cut", "chvatal_1983_ch13", "winston_woodco"])
+@pytest.mark.parametrize("name", ["chvatal_1983_ch13", "fourer_gay_kernighan_2003", "winston_2004"])
 def test_textbook_relaxation_has_the_published_value(name: str) -> None:
     instance = TEXTBOOK[name]
     (scale,) = priced_scales(numbered(boards(instance["width"], instance["sizes"], instance["demand"])))
@@ -67,7 +67,7 @@ def test_uniform_bins_are_packed_as_published(name: str) -> None:
 
 
 def test_triplets_come_within_one_board() -> None:
-    # 20 by construction, every board filled to the last tenth: this search proves the bound and stays one above.
+    # 20 by construction, every board filled to the last tenth: this search proves the bound and stays one above (21).
     layout = laid(lay_out(*bins_of("t60_00"), Rules(0, remainder=True, effort=200)))
     assert layout.bound == 20
-    assert 20 <= len(layout.used) <= 22
+    assert 20 <= len(layout.used) <= 21

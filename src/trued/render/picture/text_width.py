@@ -1,7 +1,7 @@
 """How wide a text comes out, on the safe side, without asking a font.
 
-On the page the reader's own sans serif is used, so each sign gets the width of the widest common one (DejaVu Sans and
-the Arial kind, read from the fonts); in print the font is known (fonts/) and narrower by a fixed share.
+On the page the reader's own sans serif is used, so each sign gets the width of the widest of two common ones, read from
+the fonts; in print the font is known (fonts/) and narrower by a fixed share.
 """
 
 import re
