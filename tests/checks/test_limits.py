@@ -1,8 +1,9 @@
 """Every limit there is, beside where it comes from, in the units in which the trade says it.
 
 The table is no copy of the code: it is written in inches, inches per foot and degrees, from the rules of the trade
-(*common practice*) and from the standard on riving knives (*from memory*). A limit that is loosened by half or to twice
-its size lets something through that lies outside the table, and the gate below is red; so is a feature left out.
+(*common practice*) and from the EN 1870 series on circular saw benches (*from memory*). A limit that is loosened by
+half or to twice its size lets something through that lies outside the table, and the gate below is red; so is a
+feature left out.
 """
 
 from __future__ import annotations

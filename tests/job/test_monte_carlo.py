@@ -170,6 +170,7 @@ def test_conformance_probabilities(value: float, u: float, limits: ToleranceLimi
 
 @pytest.mark.parametrize(("chance", "z"), [(0.80, 0.84), (0.90, 1.28), (0.95, 1.64), (0.99, 2.33), (0.999, 3.09)])
 def test_one_sided_table(chance: float, z: float) -> None:
+    # JCGM 106:2012, table 1, from memory; the quantiles also by the standard library.
     assert NormalDist().inv_cdf(chance) == pytest.approx(z, abs=0.006)
     assert conformance_probability(
         UncertainValue.of(0.0, ErrorSource("y", "y", 1.0)), ToleranceLimits(None, z)

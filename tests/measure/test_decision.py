@@ -5,6 +5,7 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy import stats
 
 from trued.measure.decision import (
     LEVEL,
@@ -41,15 +42,18 @@ def test_jcgm106_clause_7(value: float, u: float, low: float | None, high: float
 
 @pytest.mark.parametrize(("p", "z"), [(0.80, 0.84), (0.90, 1.28), (0.95, 1.64), (0.99, 2.33), (0.999, 3.09)])
 def test_jcgm106_table_1(p: float, z: float) -> None:
-    """One-sided conformance probability against the distance in u (from memory; recomputed)."""
+    """JCGM 106:2012, table 1: one-sided conformance probability against the distance in u (from memory; recomputed)."""
     assert conformance_probability(normal(-z, 1.0), ToleranceLimits(None, 0.0)) == pytest.approx(p, abs=0.002)
 
 
 def test_specific_risk() -> None:
-    """N(10, 0.4) and N(10.5, 0.4) against 9 to 11: 0.01242 and 0.10574 outside (seen in a public test of another)."""
+    """The share of N(x, 0.4) outside 9 to 11, both tails, by the normal distribution of a reference library; by hand
+    from 1 - Phi(2.5) = 0.0062097, 1 - Phi(1.25) = 0.1056498 and 1 - Phi(3.75) = 0.0000884: 0.012419 and 0.105738."""
     limits = ToleranceLimits(9.0, 11.0)
-    assert 1 - conformance_probability(normal(10.0, 0.4), limits) == pytest.approx(0.01242, abs=5e-6)
-    assert 1 - conformance_probability(normal(10.5, 0.4), limits) == pytest.approx(0.10574, abs=5e-6)
+    for x, by_hand in ((10.0, 0.012419), (10.5, 0.105738)):
+        outside = 1 - conformance_probability(normal(x, 0.4), limits)
+        assert outside == pytest.approx(stats.norm.cdf(9.0, x, 0.4) + stats.norm.sf(11.0, x, 0.4), abs=1e-12)
+        assert outside == pytest.approx(by_hand, abs=1e-6)
 
 
 def test_guard_band_of_the_95_percent_rule() -> None:

@@ -34,7 +34,8 @@ def test_all_classes_are_in_the_table() -> None:
     [(1, 0.5, 0.7), (2, 0.7, 0.9), (2.4, 0.9, 1.1), (3, 0.9, 1.1), (5, 1.3, 1.5), (8, 1.9, 2.1), (10, 2.3, 2.5)],
 )
 def test_a_class_ii_tape(metres: float, plain: float, hooked: float) -> None:
-    """1.3 mm at 5 m and 2.3 mm at 10 m are the values commonly printed; from the hook 0.2 mm more."""
+    """Directive 2014/32/EU, annex X, table 1, class II: 0.3 + 0.2 L, L up to the next metre, sums by hand; from the
+    hook 0.2 mm more."""
     assert tape_limit_mm("II", 1000.0 * metres, from_hook=False) == pytest.approx(plain)
     assert tape_limit_mm("II", 1000.0 * metres, from_hook=True) == pytest.approx(hooked)
 

@@ -37,7 +37,7 @@ def end_gauge() -> UncertainValue:
 
 def test_gum_h1_end_gauge() -> None:
     """l = 50 000 838 nm, u = 32 nm, effective freedom 16.7 cut to 16, U99 = 93 nm (u seen in two public copies of the
-    example; 16.7 and 93 from memory). Unrounded: u 31.664, freedom 16.752 (GTC's own test prints 16.7521475)."""
+    example; 16.7 and 93 from memory). Unrounded, by hand from the example's inputs: u 31.664, freedom 16.752."""
     length = end_gauge()
     assert length.value == 50_000_838
     assert round(length.u) == 32 and length.u == pytest.approx(31.6639, abs=5e-5)
@@ -55,9 +55,10 @@ def test_gum_h1_budget() -> None:
 
 
 def test_gum_h1_freedom_of_the_difference() -> None:
-    """25.4472507774 unrounded (seen in GTC's tests); the printed 25.6 comes of rounding u to 9.7."""
+    """GUM H.1.6 prints 25.6 (from memory), which comes of rounding u to 9.7; here the formula (G.2b) once more."""
     parts = {s: c for s, c in end_gauge().parts.items() if s.label == "difference"}
-    assert UncertainValue(0.0, parts).dof == pytest.approx(25.4472507774, abs=1e-9)
+    by_hand = (5.8**2 + 3.9**2 + 6.7**2) ** 2 / (5.8**4 / 24 + 3.9**4 / 5 + 6.7**4 / 8)
+    assert UncertainValue(0.0, parts).dof == pytest.approx(by_hand, rel=1e-12) and round(by_hand, 2) == 25.45
 
 
 def test_gum_g41_example() -> None:

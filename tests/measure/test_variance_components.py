@@ -134,8 +134,7 @@ def test_a_design_with_holes_is_refused(change: dict[tuple[str, str], list[float
 
 @pytest.mark.parametrize(("dof", "below"), [(1, 10), (2, 10), (5, 10), (9, 18), (10, 10)])
 def test_f_beyond(dof: int, below: int) -> None:
-    """F(.95): 4.9646, 4.1028, 3.3258, 2.4563, 2.9782 from tables; and a reference library."""
-    table = {(1, 10): 4.9646, (2, 10): 4.1028, (5, 10): 3.3258, (9, 18): 2.4563, (10, 10): 2.9782}
-    assert f_beyond(table[dof, below], dof, below) == pytest.approx(0.05, abs=2e-6)
+    """A reference library's F distribution, also where it leaves 5 % beyond."""
+    assert f_beyond(float(stats.f.isf(0.05, dof, below)), dof, below) == pytest.approx(0.05, rel=1e-9)
     for f in (0.2, 1.0, 7.0, 60.0):
         assert f_beyond(f, dof, below) == pytest.approx(stats.f.sf(f, dof, below), rel=1e-9)

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from scipy.optimize import minimize
+from scipy.optimize import least_squares, minimize
 from tests.measure.data import columns
 
 from trued.measure.fitting.line import fit_line
@@ -24,13 +24,21 @@ def test_pearson_york() -> None:
 
 
 def test_the_standard_errors_are_york_s_of_2004() -> None:
-    """0.294970735 and 0.0579850090, seen in the tests of the R package bfsl; Kalantar's (at the observed points,
-    0.29193 and 0.057617) and those scaled by sqrt(S / 8) are others. bfsl prints the covariance
-    as -0.01651, from the mean of the observed x; at the adjusted ones it is -0.01647."""
+    """York, Evensen, Lopez Martinez and De Basabe Delgado, Am. J. Phys. 72 (2004) 367: 0.295 and 0.0580 (from memory),
+    at the adjusted points. Here the same from a reference library: the line and the true points together by least
+    squares, and the inverse of its normal matrix. Errors at the observed points, or scaled by sqrt(S / 8), are others.
+    """
+
+    def residuals(sought: np.ndarray) -> np.ndarray:
+        true_x = sought[2:]
+        return np.concatenate([(X - true_x) / UX, (Y - sought[0] - sought[1] * true_x) / UY])
+
+    found = least_squares(residuals, [5.5, -0.5, *X], x_scale="jac", xtol=1e-15, ftol=1e-15, gtol=1e-15)
+    matrix = np.linalg.inv(found.jac.T @ found.jac)
     line = fit_york(X, UX, Y, UY)
-    assert line.offset_sd == pytest.approx(0.294970735, rel=1e-7)
-    assert line.slope_sd == pytest.approx(0.0579850090, rel=1e-7)
-    assert line.covariance == pytest.approx(-0.01651, rel=3e-3)
+    assert (line.offset_sd, line.slope_sd) == pytest.approx((0.295, 0.0580), abs=5e-5)
+    assert (line.offset_sd, line.slope_sd) == pytest.approx(tuple(np.sqrt(np.diag(matrix)[:2])), rel=1e-6)
+    assert line.covariance == pytest.approx(matrix[0, 1], rel=1e-6)
 
 
 def test_equal_errors_give_pearson_s_own_line() -> None:

@@ -46,6 +46,9 @@ Reader = Callable[..., float]
     ],
 )
 def test_what_is_typed(read: Reader, text: str, value: float) -> None:
+    """By hand: 1 lb = 0.45359237 kg, 16 oz to it (exact, NIST SP 811, B.8, from memory), 1 kgf = 9.80665 N (exact, 3rd
+    CGPM 1901, from memory), C = (F - 32) / 1.8; the pound, the ounce and the kgf once more by a reference library
+    below."""
     assert read(text) == pytest.approx(value, rel=1e-15)
 
 

@@ -38,6 +38,7 @@ MARGIN = ToleranceLimits(
     inches(0.005), None
 )  # common practice: strictly between plate and kerf, with 0.005 in to spare
 IN_LINE = ToleranceLimits(0.0, None)  # the knife may nowhere stand out of the kerf
+# The EN 1870 series on circular saw benches has both, from memory (no copy was seen): the maker's figures go first.
 GAP_ALLOWED = ToleranceLimits(3.0, 8.0)  # mm, knife to teeth; from memory
 HEIGHT_ALLOWED = ToleranceLimits(0.0, 2.0)  # mm below the top tooth, for cuts that do not go through; from memory
 SUM_DIFFERS = inches(0.010)  # common practice: a kerf is up to this wider than the teeth, by the blade runout

@@ -67,7 +67,7 @@ _GRAVITY_AT_12 = {
     "Pine, ponderosa": 0.40,
     "Red oak, commercial": 0.63,  # northern red oak
     "Redwood, old growth": 0.40,
-    "Spruce, Sitka": 0.40,
+    "Spruce, Sitka": 0.40,  # seen quoted from an older edition; not checked against the last one
     "Walnut, black": 0.55,
     "Western redcedar": 0.32,
     "White oak, commercial": 0.68,
