@@ -34,7 +34,8 @@ def test_the_standard_errors_are_york_s_of_2004() -> None:
         return np.concatenate([(X - true_x) / UX, (Y - sought[0] - sought[1] * true_x) / UY])
 
     found = least_squares(residuals, [5.5, -0.5, *X], x_scale="jac", xtol=1e-15, ftol=1e-15, gtol=1e-15)
-    matrix = np.linalg.inv(found.jac.T @ found.jac)
+    slopes: np.ndarray = np.asarray(found.jac, dtype=float)
+    matrix = np.linalg.inv(slopes.T @ slopes)
     line = fit_york(X, UX, Y, UY)
     assert (line.offset_sd, line.slope_sd) == pytest.approx((0.295, 0.0580), abs=5e-5)
     assert (line.offset_sd, line.slope_sd) == pytest.approx(tuple(np.sqrt(np.diag(matrix)[:2])), rel=1e-6)
