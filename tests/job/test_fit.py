@@ -91,7 +91,7 @@ def test_shares_add_up_and_name_their_sources() -> None:
 
 def test_chance_and_interval_of_a_normal_fit() -> None:
     # Limits at +-0.020 in, sd 0.020 in: one standard deviation either way holds 68.27 % of a normal distribution, and
-    # 1.95996 standard deviations 95 % (both from tables of the normal distribution).
+    # 1.95996 standard deviations 95 % (both by the standard library: 2 Phi(1) - 1 and the quantile of 0.975).
     fit = one("a.length - 12", holds(offset_u=0.020 * INCH))
     assert fit.chance == pytest.approx(0.6827, abs=1e-4)
     assert fit.interval_mm == pytest.approx((-1.95996 * 0.020 * INCH, 1.95996 * 0.020 * INCH), rel=1e-5)

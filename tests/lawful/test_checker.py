@@ -17,20 +17,20 @@ HERE = Path(__file__).parent
 SHOP = """
 unit = "in"
 [saw]
-table = { left = "12", operator = "11", far = "11", right = "20" }
-rip = "20"
+table = { left = "12", operator = "11", far = "11", right = "22 3/4" }
+rip = "22 1/4"
 least_rip = "12"
-max_cut = { "90" = "3" }
+max_cut = { "90" = "2.85" }
 knife = "0.083"
 knife_behind = "1/2"
-largest_blade = "10"
+largest_blade = "9 1/2"
 speed = "4000"
 arbor = "5/8"
 maker_forbids = []
 [blade]
 plate = "0.067"
 kerf = "0.094"
-diameter = "10"
+diameter = "9 1/2"
 max_speed = "7000"
 bore = "5/8"
 [[fixture]]
@@ -173,15 +173,15 @@ def test_a_plan_that_breaks_a_rule_is_seen(spoil: Callable[[dict[str, Any]], Non
         ('knife = "0.083"', 'knife = "0.1"', "as thick as the kerf"),
         ('knife = "0.083"', 'knife = "0"', "no riving knife"),
         ('knife = "0.083"', 'knife = "0.06"', "no thicker than the plate"),
-        ('diameter = "10"', 'diameter = "12"', "larger than the saw takes"),
+        ('diameter = "9 1/2"', 'diameter = "12"', "larger than the saw takes"),
         ('max_speed = "7000"', 'max_speed = "3000"', "turns faster"),
         ('bore = "5/8"', 'bore = "30mm"', "bore"),
         ("maker_forbids = []", 'maker_forbids = ["crosscut-sled"]', "forbids the sled"),
         ("maker_forbids = []", 'maker_forbids = ["sled-without-guard"]', "no guard is known"),
         ('base = "1/2"', 'base = "1/2"\npivot_beside = "2"\nmetal_end = "1.9"', "metal stands"),
-        ('max_cut = { "90" = "3" }', "", "does not wait for it"),
+        ('max_cut = { "90" = "2.85" }', "", "does not wait for it"),
         ('weight = "9 lb"\n', "", "does not wait for it"),
-        ('rip = "20"', 'rip = "2"', "wider than the fence opens"),
+        ('rip = "22 1/4"', 'rip = "2"', "wider than the fence opens"),
     ],
 )
 def test_a_shop_that_does_not_allow_it_is_seen(old: str, new: str, said: str) -> None:

@@ -9,7 +9,7 @@ from trued.measure.correlated import correlated
 from trued.measure.estimate import UncertainValue, covariance, linear
 
 # GUM H.2, table H.2: five simultaneous observations of voltage (V), current (A) and phase (rad) (from memory; the
-# means, uncertainties and correlations that they give are those printed, seen in GTC's copy of the example)
+# means, uncertainties and correlations that they give are those that H.2 prints)
 V = [5.007, 4.994, 5.005, 4.990, 4.999]
 CURRENT = [19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3]
 PHASE = [1.0456, 1.0438, 1.0468, 1.0428, 1.0433]

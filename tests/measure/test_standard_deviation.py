@@ -19,8 +19,9 @@ ALMOST_NO_START = EstimatedSd(0.0, 1e-12)
     [("michelso.csv", 0.0790105478190518, 12), ("lottery.csv", 291.699727470969, 12), ("numacc4.csv", 0.1, 8)],
 )
 def test_nist_strd_standard_deviations(name: str, certified: float, digits: int) -> None:
-    """With next to no start, what a run of readings teaches is its own standard deviation: NIST StRD, univariate, seen
-    in a public copy. NumAcc4's data differ in their ninth digit, so plain doubles hold nine of it."""
+    """With next to no start, what a run of readings teaches is its own standard deviation: NIST StRD, univariate;
+    which copy was read stands in the files. NumAcc4's data differ in their ninth digit, so plain doubles hold nine of
+    it."""
     s = ALMOST_NO_START.learn_repeats(columns(name)["y"]).s
     assert abs(s / certified - 1) < 10.0**-digits
 

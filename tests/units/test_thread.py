@@ -8,7 +8,7 @@ from trued.units import read_thread, read_turns
 
 @pytest.mark.parametrize(
     ("name", "pitch_mm"),
-    # ISO 261, coarse: M3 M4 M5 M8 seen in tables, M6 M10 M12 seen in a secondary copy.
+    # ISO 261, coarse, from memory.
     [("M3", 0.5), ("M4", 0.7), ("M5", 0.8), ("M6", 1.0), ("M8", 1.25), ("M10", 1.5), ("M12", 1.75)],
 )
 def test_coarse_metric_threads(name: str, pitch_mm: float) -> None:
@@ -17,7 +17,7 @@ def test_coarse_metric_threads(name: str, pitch_mm: float) -> None:
 
 @pytest.mark.parametrize(
     ("name", "pitch_mm"),
-    # ASME B1.1, coarse: 5/16-18 seen as 1.41 mm in a table; the other two from memory.
+    # ASME B1.1, coarse, numbers from memory: 25.4 mm over the threads an inch, by hand.
     [("#10-24", 1.0583), ("1/4-20", 1.2700), ("5/16-18", 1.4111)],
 )
 def test_unified_threads(name: str, pitch_mm: float) -> None:

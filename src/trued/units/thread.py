@@ -7,7 +7,7 @@ from trued.units.length import MM_PER_INCH
 from trued.units.number import exact
 from trued.units.typed import Typed
 
-# A metric thread named without a pitch is the coarse one (ISO 261; M3 M4 M5 M8 seen in tables, M6 M10 M12 second hand).
+# A metric thread named without a pitch is the coarse one (ISO 261; from memory).
 COARSE_PITCH_MM = {"3": "0.5", "4": "0.7", "5": "0.8", "6": "1", "8": "1.25", "10": "1.5", "12": "1.75"}
 
 _NUMBER = r"[0-9]*[.,][0-9]+|[0-9]+"

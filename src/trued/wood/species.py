@@ -1,7 +1,7 @@
 """The woods the tool knows by name: how heavy they are and how much they move.
 
-Specific gravity G is dry weight over volume at 12 % moisture (Wood Handbook Table 5-3, from memory; five of the
-values were also seen in a second list). It is None where no value is at hand: movement is known, weight is not.
+Specific gravity G is dry weight over volume at 12 % moisture (Wood Handbook Table 5-3, from memory). It is None
+where no value is at hand: movement is known, weight is not.
 """
 
 from dataclasses import dataclass
