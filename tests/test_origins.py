@@ -67,3 +67,19 @@ def test_no_data_and_no_licence_is_a_program() -> None:
     """A file that is only read is not marked to be run."""
     read_only = [*DATA.rglob("*"), *(ROOT / "src" / "trued" / "render" / "fonts").iterdir()]
     assert [path.name for path in read_only if path.is_file() and path.stat().st_mode & 0o111] == []
+
+
+GENERIC = {"system-ui", "sans-serif", "ui-monospace", "monospace", "inherit"}
+
+
+def families(style: str) -> set[str]:
+    """The names in each list of `font-family`."""
+    lists = re.findall(r"font-family:\s*([^;}]+)", style)
+    return {name.strip(" \"'\n") for names in lists for name in names.split(",")}
+
+
+def test_style_sheets_name_generic_families_of_type_only() -> None:
+    styles = [path.read_text(encoding="utf-8") for path in (ROOT / "src").rglob("*.css")]
+    assert sum("font-family" in style for style in styles) >= 2
+    assert set().union(*map(families, styles)) <= GENERIC
+    assert families('a { font-family: "A Face", serif }') == {"A Face", "serif"}
