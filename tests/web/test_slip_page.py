@@ -30,13 +30,13 @@ def test_the_run_asks_orders_nothing_and_is_mended_by_one_button(shop: Site) -> 
     slipped(shop)
     page = shop.get(f"/runs/{RUN}").text
     is_sound(page)
-    assert "turned the other way" in words(page) and "I turned it" not in page and 'class="huge"' not in page
+    assert "Not known yet. Don" in words(page) and "I moved it" not in page and 'class="huge' not in page
     assert 'value="slip=other-way"' in page and f'action="/answer/{RUN}"' in page
-    assert "turned the other way" in words(shop.get("/").text)
+    assert 'value="slip=other-way"' in shop.get("/").text
     done = shop.post(f"/answer/{RUN}", [("answer", "slip=other-way"), ("back", f"/runs/{RUN}")])
     assert done.status_code == 303
     after = shop.get(f"/runs/{RUN}").text
-    assert "slip=" not in after and 'class="huge"' in after
+    assert "slip=" not in after and 'class="huge' in after
     with opened(shop.book) as book:
         (move,) = book.moves()
     assert move.direction == "close"
@@ -46,7 +46,7 @@ def test_a_move_far_from_what_was_told_is_asked_on_its_form(shop: Site) -> None:
     run_check("five-cut", strip(0.096), {}, book=shop.book, at=BEGIN, key="a" * 32)
     form = Inputs(shop.get("/moved?feature=sled.fence-angle@0&direction=open&amount=0.33").text)
     asked = shop.post("/moved", form.pairs)
-    assert asked.status_code == 409 and "You were told to open the fence" in words(asked.text)
+    assert asked.status_code == 409 and "You were told to" in words(asked.text)
     is_sound(asked.text)
     again = [pair for pair in Inputs(asked.text).pairs if pair[0] not in ("change", "answer")]
     for _ in range(2):  # a finger that taps twice is one move

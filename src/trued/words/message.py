@@ -15,11 +15,15 @@ from trued.words.decisions import Badge
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """A move that was ordered, as it is written down when it is done: feature, direction and amount as typed."""
+    """A move that was ordered, as it is written down when it is done: feature, direction and amount as typed.
+
+    full: the feature's full name, where a surface knows it by that.
+    """
 
     feature: str
     direction: str
     amount: str
+    full: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -199,7 +199,7 @@ def _of_step(step: ActionStep, facts: ResultFacts, *, alone: bool) -> Order:
         record = None
         if action.do is ActionKind.MOVE and action.direction:
             typed = action.hand.typed if action.hand is not None else ""
-            record = Record(typed_name(status.feature), action.direction, typed)
+            record = Record(typed_name(status.feature), action.direction, typed, status.feature)
         return _adjusting(action.text, status.feature, record, facts, names=names, why=action.why, hidden=hidden)
     text = at_the_saw(action.text)
     if action.do is ActionKind.MEASURE and action.check == facts.check.id:
@@ -210,7 +210,7 @@ def _of_step(step: ActionStep, facts: ResultFacts, *, alone: bool) -> Order:
 def _of_move(move: Move, facts: ResultFacts, *, alone: bool) -> Order:
     full = facts.full.get(move.feature, move.feature)
     hand = hand_of_move(move, facts.finding.estimates, full, facts.unit)
-    record = Record(typed_name(full), move.direction, hand.typed) if facts.run and hand is not None else None
+    record = Record(typed_name(full), move.direction, hand.typed, full) if facts.run and hand is not None else None
     return _adjusting(move.text, full, record, facts, names="" if alone else short_name(full), why="", hidden=False)
 
 
