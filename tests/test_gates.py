@@ -32,6 +32,7 @@ FAULTS = (
     Fault("rooms", "a lower room imports a higher one", (("measure/bad.py", "import trued.standing\n"),)),
     Fault("rooms", "what is known asks what to do", (("standing/bad.py", "import trued.advice\n"),)),
     Fault("rooms", "the two surfaces know each other", (("web/bad.py", "import trued.cli\n"),)),
+    Fault("rooms", "the library needs a page", (("library/bad.py", "import trued.web\n"),)),
     Fault("rooms", "words ask the book", (("words/bad.py", "import trued.store\n"),)),
     Fault("rooms", "a check words an answer", (("checks/bad.py", "import trued.words\n"),)),
     Fault("rooms", "planning knows the checks", (("plan/bad.py", "import trued.checks\n"),)),
@@ -43,6 +44,7 @@ FAULTS = (
     ),
     Fault("door", "the command line opens the book", (("cli/bad.py", "import trued.store\n"),)),
     Fault("door", "a page reaches for the measuring", (("web/bad.py", "import trued.measure\n"),)),
+    Fault("door", "the library plans behind the use cases' back", (("library/bad.py", "import trued.plan\n"),)),
     Fault("pure", "a check reads a file", (("checks/bad.py", "import pathlib\n"),)),
     Fault("pure", "planning asks the clock", (("plan/bad.py", "from time import monotonic\n"),)),
     Fault("pure", "a sentence looks at the clock", (("words/bad.py", "import time\n"),)),
@@ -94,7 +96,7 @@ def test_each_contract_is_broken_once_on_purpose() -> None:
 def test_the_door_shuts_on_every_room_but_the_five_that_surfaces_may_use() -> None:
     rooms = {f"trued.{name}" for layer in CONTRACTS["rooms"]["layers"] for name in layer.split(" | ")}
     may_use = {"trued.usecases", "trued.render", "trued.words", "trued.units", "trued.errors"}
-    surfaces = {"trued.cli", "trued.web", "trued.(__main__)"}
+    surfaces = {"trued.cli", "trued.web", "trued.library", "trued.(__main__)"}
     assert set(CONTRACTS["door"]["forbidden_modules"]) == rooms - may_use - surfaces
 
 

@@ -86,8 +86,8 @@ def test_nothing_found_wrong_is_told_with_what_stays_open(book: Path) -> None:
 def test_page_terminal_and_library_say_the_same(book: Path, readings: list[str]) -> None:
     if readings:
         found(book, readings)
-    view = trued.what_stands(book)
-    verdict = trued.shop_verdict(view)
+    view = trued.open_book(book).standing()
+    verdict = trued.open_book(book).verdict()
     said = f"{verdict.headline}. {verdict.told}"
     assert said in " ".join(told(view).split())
     page = words(Site.of(book).get("/").text)

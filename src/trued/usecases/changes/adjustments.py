@@ -15,8 +15,9 @@ from trued.standing.amounts.hand import Hand, HandUnit, angle_in_hand, hand_of, 
 from trued.standing.feature import features, find_feature, full_name, said
 from trued.standing.feature_status import FeatureStatus
 from trued.standing.owner import owner_of
+from trued.standing.typed_name import name_typed
 from trued.units import Unit
-from trued.usecases.shop.shop_now import shop_now
+from trued.usecases.shop.shop_now import opened, shop_now
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,15 @@ class Adjustment:
         """An amount with its unit where a bare number was typed: it is read as what the hand reads."""
         bare = bool(text) and all(sign.isdigit() or sign in ".,/ " for sign in text)
         return f"{text}{self.unit}" if bare and self.unit not in ("in", "mm") else text
+
+
+def with_hand_unit(feature: str, number: str, book: Path) -> str:
+    """A bare number of an amount, with the unit that the hand reads where that feature is turned."""
+    with opened(book) as kept:
+        shop = kept.shop()
+    full = name_typed(feature, shop)
+    known = find_feature(full)
+    return number if known is None else f"{number}{hand_unit(full, known.unit, shop)}"
 
 
 def list_adjustments(book: Path) -> tuple[Adjustment, ...]:

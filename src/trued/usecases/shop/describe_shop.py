@@ -47,7 +47,12 @@ def describe_shop(file: Path | None, book: Path | None, *, at: datetime | None =
 
     A blade of another name is another blade: that is kept as an event of the time `at`, for it makes the kerf doubtful.
     """
-    described = read_shop(read_text(file)) if file is not None else None
+    return describe_text(read_text(file) if file is not None else None, book, at=at)
+
+
+def describe_text(text: str | None, book: Path | None, *, at: datetime | None = None) -> ShopView:
+    """The same from the text of a shop file."""
+    described = read_shop(text) if text is not None else None
     if book is None:
         if described is None:
             raise BookRefused.of("--book", "", "Name a shop file to read, a book with --book, or set TRUED_BOOK.")

@@ -1,0 +1,1 @@
+"""The surface for scripts: numbers to texts as typed, a book as a value, and the same work without a book."""

@@ -1,0 +1,131 @@
+"""Numbers of a script as the texts that a person would have typed: what is kept is a text, and so is exact."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from decimal import Decimal, InvalidOperation
+from numbers import Real
+from pathlib import Path
+from typing import TypeAlias
+
+from trued.errors import Faults, InputRefused
+from trued.usecases.files.read_file import read_text
+
+Number: TypeAlias = float | Decimal
+"""A `float` (an `int` is one too) or a `Decimal`: finite, in the unit of the call."""
+
+Value: TypeAlias = Number | str | tuple[Number | str, str]
+"""One reading: a number, a text as typed (`"25 3/16"`, `"636mm"`), or either with its instrument,
+`(0.5, "caliper-1")`."""
+
+Values: TypeAlias = Value | Iterable[Value]
+"""One reading, or its repeats in the order in which they were read. A pair whose second is a text is a reading with its
+instrument, never two repeats."""
+
+Readings: TypeAlias = (
+    Mapping[str, Values | Mapping[str, Values] | Mapping[int, Values] | Mapping[float, Values]] | Iterable[str]
+)
+"""A name -> its reading or repeats, or -> a place (its name, a length, the number of a copy) -> the same; or texts as
+they are typed at the command line, `name[@place][:instrument]=value`."""
+
+PLACES = 7  # after the point: as many as a typed number may have (docs/units.md)
+
+
+def number_typed(value: Number | str, where: str = "") -> str:
+    """A number written out as its shortest text; a text as it is.
+
+    A float is the shortest decimal that means it: 1.0125 is exactly 1.0125, not 1.01249999…. A float that needs more
+    than seven decimals came out of a sum: it is rounded to the seventh, half to even (in inches 2.5 nm).
+    InputRefused: what is no finite number. A Decimal is not rounded: one of more than seven decimals is refused later.
+    """
+    if isinstance(value, str):
+        return value
+    return _written_out(value, where)
+
+
+def _written_out(value: object, where: str) -> str:  # an object: numbers of other libraries come in too
+    if isinstance(value, bool):
+        raise InputRefused.of(where, repr(value), _NO_NUMBER)
+    if isinstance(value, Decimal):
+        return _plain(value, where)
+    if isinstance(value, float):
+        return _plain(_seven_places(Decimal(float.__repr__(value))), where)
+    if not isinstance(value, Real):
+        raise InputRefused.of(where, repr(value), _NO_NUMBER)
+    try:
+        return _plain(_seven_places(Decimal(str(value))), where)
+    except InvalidOperation:
+        raise InputRefused.of(where, str(value), "Give a float, or the fraction as a text: 25 3/16.") from None
+
+
+_NO_NUMBER = "Give a float, an int, a Decimal, or a text as it is typed."
+
+
+def _plain(exact: Decimal, where: str) -> str:
+    if not exact.is_finite():
+        raise InputRefused.of(where, str(exact), "This is not a number; give what was read.")
+    return f"{exact or abs(exact):f}"
+
+
+def _seven_places(exact: Decimal) -> Decimal:
+    places = exact.as_tuple().exponent
+    if not isinstance(places, int) or places >= -PLACES:
+        return exact
+    text = f"{exact.quantize(Decimal(1).scaleb(-PLACES)):f}".rstrip("0")
+    return Decimal(text.removesuffix("."))
+
+
+def readings_typed(readings: Readings, unit: str = "") -> list[str]:
+    """The readings as `name[@place][:instrument]=value`, in their order; InputRefused names every one that cannot be.
+
+    unit: written behind every number; with "" a number stays bare and means what the call says.
+    """
+    if isinstance(readings, str):
+        raise InputRefused.of("", readings, "Give the readings as a mapping, or as a list of texts.")
+    if not isinstance(readings, Mapping):
+        return list(readings)
+    faults = Faults()
+    texts: list[str] = []
+    for name, values in readings.items():
+        by_place = values if isinstance(values, Mapping) else {"": values}
+        for place, there in by_place.items():
+            with faults.at():
+                station = number_typed(place, name)
+                texts += _of_one(f"{name}@{station}" if station else name, there, unit)
+    faults.raise_if_any()
+    return texts
+
+
+def _of_one(what: str, values: Values, unit: str) -> Iterator[str]:
+    for value in _repeats(values):
+        read, by = value if isinstance(value, tuple) else (value, "")
+        number = number_typed(read, what)
+        yield f"{what}{f':{by}' if by else ''}={number}{unit if not isinstance(read, str) else ''}"
+
+
+def _repeats(values: Values) -> Iterator[Value]:
+    one = isinstance(values, str) or not isinstance(values, Iterable)
+    if one or (isinstance(values, tuple) and len(values) == 2 and isinstance(values[1], str)):
+        yield values  # type: ignore[misc]  # the lines above are its proof
+    else:
+        yield from values  # type: ignore[misc]
+
+
+def facts_typed(facts: Mapping[str, Number | str] | None) -> dict[str, str]:
+    """Facts of the saw or fixture as typed."""
+    return {name: number_typed(value, name) for name, value in (facts or {}).items()}
+
+
+def unit_meant(unit: str | None) -> None:
+    """InputRefused where a unit is neither inches nor millimetres."""
+    if unit not in (None, "in", "mm"):
+        raise InputRefused.of("unit", str(unit), 'Give "in" or "mm".')
+
+
+def file_text(file: Path | str, where: str) -> str:
+    """The text of a job or shop file: that of a `Path` is read, a `str` is the text itself."""
+    if isinstance(file, Path):
+        return read_text(file)
+    if "\n" not in file and file.strip().lower().endswith(".toml"):
+        raise InputRefused.of(where, file, "A str is the text of the file; for a file give a pathlib.Path.")
+    return file
