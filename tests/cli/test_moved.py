@@ -33,7 +33,9 @@ def test_what_follows(trued: Call, book: Path) -> None:
     trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
     words = ("moved", "sled.fence-angle@0", "open", "0.0105", "--book", book, "--at", "2026-05-04T09:10")
     said = trued(*words)
-    assert said.out.startswith("Kept: fence angle (sled), open by 0.0105 in at the screw.\nNext: Run five-cut")
+    assert said.out.startswith(
+        "Recorded: left end of the fence away from you, 0.0105 in at the screw.\nNext: trued check five-cut (15 min)\n"
+    )
     (standing,) = trued("standing", "--book", book, "--at", "2026-05-04T09:20", "--json").json["standings"]
     assert standing["next"]["do"] == "measure" and standing["decision"] != "proven-out"
 
@@ -50,7 +52,7 @@ def test_a_length_for_what_is_moved_by_a_length(trued: Call, book: Path) -> None
     [
         (("fence-angle", "up", "0.01"), "is moved open or close"),
         (("fence-angel", "open", "0.01"), "Did you mean fence-angle?"),
-        (("kerf", "open", "0.01"), "nothing to turn"),
+        (("kerf", "open", "0.01"), "can't be adjusted"),
         (("fence-angle", "open", "0"), "more than 0"),
         (("fence-angle", "open", "a bit"), "digits"),
         (("wing-step", "up", "1/24turn"), "turns need the thread"),
@@ -85,7 +87,7 @@ def test_it_needs_a_book(trued: Call, tmp_path: Path) -> None:
 @pytest.mark.parametrize("typed", ["2", "4deg", "60mm"])
 def test_more_than_anybody_turns_is_refused_and_not_kept(trued: Call, book: Path, typed: str) -> None:
     refused = trued("moved", "fence-angle", "open", typed, "--book", book, "--json")
-    assert refused.status == 2 and "more than an adjustment is ever turned by" in refused.faults[0]
+    assert refused.status == 2 and "too much for one move" in refused.faults[0]
     assert trued("withdraw", "--book", book, "--json").json["kept"] == []
 
 
@@ -108,6 +110,6 @@ def test_a_tilt_stop_is_moved_by_degrees_as_its_advice_says(trued: Call, book: P
     out = trued("standing", "--book", book, "--at", "2026-05-04T09:30").out
     assert "trued moved saw.bevel@0 away 0.088deg" in out
     said = trued("moved", "saw.bevel@0", "away", "0.088deg", "--book", book, "--at", "2026-05-04T09:40")
-    assert said.out.startswith("Kept: 90° bevel stop (saw), away by 0.088°.")
+    assert said.out.startswith("Recorded: tilt the top of the blade away from the keeper, 0.088°.")
     answer = trued("moved", "tilt-90", "away", "0.088deg", "--book", book, "--answer", "twice", "--json").json
     assert answer["amount"] == pytest.approx(math.radians(0.088))

@@ -53,7 +53,7 @@ def test_events_and_moves_are_told_once_each(planned: tuple[str, Path]) -> None:
     for hours in (1, 2):
         record_event("saw-carried", "", book, at=NOW + timedelta(hours=hours))
     record_move("fence-angle", "open", "0.004", book, at=NOW + timedelta(hours=3))
-    carried = "the saw was carried, driven, dropped or clamped to its stand again"
+    carried = "saw moved, dropped or re-clamped"
     assert since(planned) == f"Since this was planned: {carried}; fence angle (sled) was turned. {AGAIN}"
 
 

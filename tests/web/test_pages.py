@@ -111,7 +111,7 @@ def test_a_move_is_kept_once_and_asks_for_the_check(used: Site) -> None:
 def test_a_move_that_cannot_be_read_says_all_that_is_wrong(shop: Site) -> None:
     answer = shop.post("/moved", [("key", "c" * 32), ("feature", ""), ("direction", ""), ("amount", "")])
     assert answer.status_code == 422
-    for text in ("Choose what was turned.", "Choose which way", "Type how far"):
+    for text in ("Choose what you moved.", "Choose which way", "Type how far"):
         assert text in answer.text
     pairs = [("key", "c" * 32), ("feature", "sled.fence-angle@0"), ("direction", "open"), ("amount", "1,500")]
     answer = shop.post("/moved", pairs)

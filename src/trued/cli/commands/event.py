@@ -9,7 +9,7 @@ from trued.cli.lines import wrapped
 from trued.cli.result import Answer, Json, common, when
 from trued.usecases.changes.record_event import EventView, list_events, record_event
 from trued.usecases.files.folders import needed_book
-from trued.usecases.words import feature_said
+from trued.words.figures import short_name
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
@@ -29,22 +29,26 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
 
 
 def run(args: argparse.Namespace) -> Answer:
-    """Keep the event and say what is doubtful now."""
+    """Keep the event and say what to recheck."""
     view = record_event(args.kind, args.subject, needed_book(args.book), at=when(args.at), answers=args.answer)
     return Answer(_json(view), "\n".join(told(view)))
 
 
 def told(view: EventView) -> Iterator[str]:
-    """What it makes doubtful, by the trade and in this book."""
+    """What can hurt someone now, what to recheck by the trade and in this book, and what is still good."""
     event = view.event
-    yield f"Kept: {event.text}{f' ({view.subject})' if view.subject else ''}."
+    yield f"Recorded: {event.text}{f' ({view.subject})' if view.subject else ''}."
+    yield ""
     if event.caution:
-        yield wrapped(f"CAUTION  {event.caution}")
-    yield wrapped(f"In doubt now: {event.stale_text}.")
+        yield wrapped(f"WARNING  {event.caution}")
+    for id, minutes in view.check_now:
+        yield f"  Check it now: trued check {id} ({minutes:.0f} min)"
+    yield wrapped(f"Recheck: {event.stale_text}.")
     yield wrapped(f"Still good: {event.good_text}.")
     if view.stale:
-        names = ", ".join(feature_said(name) for name in view.stale)
-        yield wrapped(f"Of what was found here, that is: {names}. Next: trued standing")
+        names = ", ".join(dict.fromkeys(short_name(name) for name in view.stale))
+        yield wrapped(f"In your shop: {names}. Next: trued standing")
+    yield f"Undo: trued withdraw {view.id[:8]}"
 
 
 def _json(view: EventView) -> Json:

@@ -1,4 +1,4 @@
-"""`trued moved FEATURE DIRECTION AMOUNT`: record what was really turned."""
+"""`trued moved FEATURE DIRECTION AMOUNT`: record what you really moved."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from trued.cli.result import Answer, common, when
 from trued.cli.text.standing_json import hand_json
 from trued.usecases.changes.record_move import record_move
 from trued.usecases.files.folders import needed_book
-from trued.usecases.words import feature_said
+from trued.usecases.shop.list_checks import one_check
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
@@ -28,9 +28,13 @@ def run(args: argparse.Namespace) -> Answer:
     """Keep the move and say what is believed after it."""
     book, at = needed_book(args.book), when(args.at)
     view = record_move(args.feature, args.direction, args.amount, book, at=at, answers=args.answer)
-    text = f"Kept: {feature_said(view.feature)}, {view.direction.replace('-', ' ')} by {view.said}."
-    if view.standing is not None and view.standing.next is not None:
-        text += f"\n{wrapped(f'Next: {view.standing.next.text} {view.standing.next.why}'.rstrip())}"
+    text = f"Recorded: {view.order.removeprefix('move the ')}, {view.said}.\n"
+    action = view.standing.next if view.standing is not None else None
+    if action is not None and action.do == "measure" and action.check:
+        text += f"Next: trued check {action.check} ({one_check(action.check).minutes:.0f} min)\n"
+    elif action is not None:
+        text += f"{wrapped(f'Next: {action.text} {action.why}'.rstrip())}\n"
+    text += f"Undo: trued withdraw {view.id[:8]}"
     return Answer(
         {
             "move": view.id,

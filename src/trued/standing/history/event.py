@@ -32,123 +32,119 @@ class Event:
         return None if known is None else known.doubt_after(self.kind, name)
 
 
-_KNIFE = "The knife must be thicker than the blade's plate and thinner than its kerf: check it before any cut."
-
 _TABLE = (
     Event(
         "saw-carried",
         "Saw moved, dropped or re-clamped",
         "saw",
-        "blade-to-slot angle, rip fence toe, tilt stops, wing, knife, fence of the sled (one flip test shows it)",
+        "blade to slot, rip fence toe, bevel stops, wing, knife, fence angle (flip test)",
         "fence straightness, rule, caliper",
-        "Check the knife and the rip fence toe before any rip.",
+        "Check knife and rip fence toe before any rip.",
     ),
     Event(
         "blade-same-kerf",
         "New blade, same kerf",
         "blade",
-        "kerf, scale zero at every angle, sight line, slot of the insert, knife to kerf and teeth, height",
+        "kerf, stop scale, cut line, insert slot, knife fit and height",
         "fence angle, detents",
-        _KNIFE,
+        "Knife: thicker than the plate, thinner than the kerf. Check before any cut.",
     ),
     Event(
         "blade-thinner",
         "New blade, thinner kerf",
         "blade",
-        "kerf, scale zero at every angle, sight line, knife to kerf and teeth, height; the slots in facing, insert and "
-        "platform are wider than the new kerf",
+        "kerf, stop scale, cut line, knife fit and height; zero-clearance slots too wide",
         "fence angle, detents",
-        f"Stop: this can be dangerous, the knife may now be thicker than the kerf. {_KNIFE}",
+        "Don't cut. The knife may be thicker than the new kerf. "
+        "It must be thicker than the plate and thinner than the kerf. Check it now.",
     ),
     Event(
         "blade-thicker",
         "New blade, thicker kerf",
         "blade",
-        "kerf, scale zero at every angle, sight line, knife to kerf and teeth, height; facing, insert and platform are "
-        "cut again by the first pass",
+        "kerf, stop scale, cut line, knife fit and height; first pass recuts the slots",
         "fence angle, detents",
-        f"{_KNIFE} Turn the blade by hand past all metal that must never be cut.",
+        "Check the knife: thicker than the plate, thinner than the kerf. "
+        "Turn the blade by hand: it must miss all metal.",
     ),
     Event(
         "blade-realigned",
         "Blade realigned to the slot",
         "saw",
-        "tilt stops, knife, insert, kerf in platform and facing, scale zero, sight line, rip fence to blade",
+        "bevel stops, knife, insert, slots, stop scale, cut line, rip fence",
         "fence angle to the slot",
-        "Check the knife and the rip fence toe before any rip.",
+        "Check knife and rip fence toe before any rip.",
     ),
     Event(
         "tilt-used",
         "Blade tilted and brought back",
         "saw",
-        "90° bevel stop (dust under the stop)",
-        "all else",
+        "90° bevel stop (dust behind it)",
+        "everything else",
     ),
     Event(
         "facing-renewed",
         "New fence facing",
         "fixture",
-        "fence angle (a facing is never quite even), straightness, kerf in the facing, scale zero at every "
-        "angle but the square cut, height where the stop touches",
+        "fence angle, straightness, facing slot, stop scale at angles",
         "slot, bar",
-        "Fasteners stay out of the blade's path at every angle used: turn the blade by hand.",
+        "Keep screws out of the blade's path at every angle. Turn it by hand.",
     ),
     Event(
         "bar-adjusted",
         "Bar adjusted",
         "fixture",
-        "fence angle and of every detent, play, scale zero, sight line, kerf in the platform",
+        "fence angle, detents, bar play, stop scale, cut line, base slot",
         "fence straightness",
     ),
     Event(
         "screw-touched",
         "Fence screw or zero stop touched",
         "fixture",
-        "fence angle and of its detents (the screw may stand on the fence's arm), "
-        "scale zero at an angle; what was cut today and must match is two lots, before and after",
+        "fence angle, detents, stop scale at angles; parts cut today are two batches",
         "kerf",
     ),
     Event(
         "detent-loosened",
         "Detent plate loosened",
         "fixture",
-        "all detents, scale zero at each angle",
+        "all detents, stop scale at each angle",
         "fence straightness",
     ),
     Event(
         "scale-moved",
         "Stop scale or cursor moved",
         "fixture",
-        "lengths only",
+        "lengths",
         "angles",
     ),
     Event(
         "wing-touched",
         "Wing bolts touched, or new season",
         "wing",
-        "level of the wing",
-        "all else",
+        "wing step",
+        "everything else",
     ),
     Event(
         "sled-stored",
         "Sled stored, dropped or leaned",
         "fixture",
-        "sled base flatness, fence angle, bar play",
-        "kerf, scale of the stop",
+        "base flatness, fence angle, bar play",
+        "kerf, stop scale",
     ),
     Event(
         "humidity-swing",
         "Humidity changed 20 points or more",
         "shop",
-        "play of a wooden bar, platform of board or plywood, the stock",
+        "wooden bar play, wood sled base, stock",
         "metal parts",
     ),
     Event(
         "caliper-dropped",
         "Caliper dropped, or new battery",
         "instrument",
-        "zero and check of the caliper, nothing else; but every reading taken with it since",
-        "all that it did not read",
+        "caliper zero; every reading since",
+        "everything it did not read",
     ),
 )
 

@@ -9,10 +9,19 @@ from pathlib import Path
 from trued.advice.order_words import order_said
 from trued.equipment.fence_swing import SWINGS, Detents, Turned
 from trued.equipment.shop import Shop
-from trued.equipment.sides import settable_mm
+from trued.equipment.sides import SledLayout, settable_mm
 from trued.procedure import Estimate, Move
-from trued.standing.amounts.hand import Hand, HandUnit, angle_in_hand, hand_of, hand_unit, is_tilt, length_in_hand
-from trued.standing.feature import features, find_feature, full_name, said
+from trued.standing.amounts.hand import (
+    AT_THE_SCREW,
+    Hand,
+    HandUnit,
+    angle_in_hand,
+    hand_of,
+    hand_unit,
+    is_tilt,
+    length_in_hand,
+)
+from trued.standing.feature import features, find_feature, full_name, named, said
 from trued.standing.feature_status import FeatureStatus
 from trued.standing.owner import owner_of
 from trued.standing.typed_name import name_typed
@@ -87,10 +96,21 @@ def _adjustment(full: str, shop: Shop) -> Adjustment | None:
     if known is None or known.directions is None:
         return None
     one, two = known.directions
-    orders = order_said(full, one, known.directions), order_said(full, two, known.directions)
+    orders = order_here(full, one, shop), order_here(full, two, shop)
     unit = hand_unit(full, known.unit, shop)
     at = "at the screw" if known.unit == "rad" and unit in ("in", "mm") else ""
     return Adjustment(full, said(full), known.directions, orders, unit, at)
+
+
+def order_here(full: str, direction: str, shop: Shop) -> str:
+    """`move the left end of the fence away from you`: by the person's sides where the layout of the sled is known."""
+    known, thing = find_feature(full), named(full).thing
+    fixture = next((one for one in shop.fixtures if one.id == thing), None)
+    if fixture is not None and named(full).feature in AT_THE_SCREW:
+        layout = SledLayout.known(fixture.word("fence"), fixture.word("keeper"))
+        if layout is not None:
+            return f"move {layout.fence_turn(opening=direction == 'open')}"
+    return order_said(full, direction, known.directions if known is not None else None)
 
 
 def amount_to_type(standing: FeatureStatus) -> str:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from trued.equipment.shop import Shop
 from trued.errors import InputRefused
+from trued.standing.feature import named
 from trued.standing.history.event import EVENTS, Event, event_of
 from trued.standing.history.history import ShopEvent
 from trued.standing.history.old_names import now_called
@@ -18,6 +19,7 @@ from trued.units.nearest import nearest
 from trued.usecases.questions.asking import keep_answers, settle
 from trued.usecases.questions.clock import of_features, time_asked
 from trued.usecases.questions.once import place_of_row
+from trued.usecases.shop.list_checks import one_check
 from trued.usecases.shop.shop_now import opened, read_now
 
 if TYPE_CHECKING:
@@ -26,13 +28,20 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class EventView:
-    """The event as kept. `stale` names the features of this shop that are in doubt now."""
+    """The event as kept. `stale` names the features of this shop that are to be rechecked."""
 
     id: str
     event: Event
     subject: str
     at: datetime
     stale: tuple[str, ...]
+
+    @property
+    def check_now(self) -> tuple[tuple[str, float], ...]:
+        """The check that comes before any cut, with its minutes: of the knife, where the event puts that out of use."""
+        if not self.event.caution or self.event.doubt_of(named("knife")) is None:
+            return ()
+        return (("knife", one_check("knife").minutes),)
 
 
 def list_events() -> tuple[Event, ...]:
@@ -104,4 +113,4 @@ def _can_be_meant(event: Event, subject: str, shop: Shop) -> None:
     things = things_of(event, shop)
     if subject and subject not in things:
         hint = nearest(subject, things) if things else "Leave it out: there is nothing to tell apart."
-        raise InputRefused.of("subject", subject, f"{event.text}: that does not happen to {subject!r} here. {hint}")
+        raise InputRefused.of("subject", subject, f"{subject!r} can't have had that. {hint}")

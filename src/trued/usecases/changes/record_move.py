@@ -19,6 +19,7 @@ from trued.standing.history.old_names import now_called
 from trued.standing.typed_name import name_typed
 from trued.store.rows import MoveRow
 from trued.units import read_angle, read_length, read_turns
+from trued.usecases.changes.adjustments import order_here
 from trued.usecases.changes.odd_move import TOLD, UNLIKE, Odd
 from trued.usecases.questions.asking import keep_answers, settle, word_for
 from trued.usecases.questions.clock import of_features, time_asked
@@ -32,8 +33,8 @@ if TYPE_CHECKING:
 FARTHEST = {"rad": math.radians(3.0), "mm": 25.4}
 """No adjustment is turned by more: common practice."""
 TOO_FAR = (
-    "That is more than an adjustment is ever turned by (3°, or 1 in). Was it typed in another unit? What was set anew "
-    "altogether is no move: note it as something that happened (trued event screw-touched), and find it again."
+    "That is too much for one move (1 in or 3° at most). Another unit? Reset it? Record the event 'Fence screw or zero "
+    "stop touched'."
 )
 
 
@@ -54,6 +55,7 @@ class MoveView:
     standing: FeatureStatus | None
     said: str = ""
     hand: Hand | None = None
+    order: str = ""
 
 
 def record_move(
@@ -81,7 +83,7 @@ def record_move(
             raise InputRefused.of("feature", feature, text)
         direction = now_called("direction", direction, named(full).feature)
         if known.directions is None:
-            raise InputRefused.of("feature", feature, f"There is nothing to turn for {said(feature)}.")
+            raise InputRefused.of("feature", feature, f"{said(feature)} can't be adjusted.")
         if direction not in known.directions:
             ways = " or ".join(known.directions)
             raise InputRefused.of("direction", direction, f"{said(feature)} is moved {ways}.")
@@ -115,7 +117,10 @@ def record_move(
         standing = next((s for s in after.standings() if s.feature == full), None)
         hand = hand_of(row.amount, row.unit, full, now.shop)
         told = _as_the_hand_reads(row.typed, hand)
-        return MoveView(row.id, full, row.direction, row.amount, row.unit, row.typed, row.at, standing, told, hand)
+        order = order_here(full, row.direction, now.shop)
+        return MoveView(
+            row.id, full, row.direction, row.amount, row.unit, row.typed, row.at, standing, told, hand, order
+        )
 
 
 def _content(row: Row) -> tuple[str, str, str] | None:

@@ -49,9 +49,9 @@ def _chosen(adjustments: Sequence[Adjustment], given: dict[str, str]) -> Adjustm
 def _faults(given: dict[str, str]) -> list[Fault]:
     """What is not there at all, said together."""
     texts = {
-        "feature": "Choose what was turned.",
-        "direction": "Choose which way it was turned.",
-        "amount": "Type how far it was turned, at the adjusting point.",
+        "feature": "Choose what you moved.",
+        "direction": "Choose which way.",
+        "amount": "Type how far.",
     }
     return [Fault(name, "", text) for name, text in texts.items() if not given[name]]
 
