@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 __version__ = "0.1.0"
 
 if TYPE_CHECKING:
-    from trued.checks import all_checks, find_check
     from trued.drawing.shapes import Drawing
     from trued.equipment.file.read_shop import read_shop
     from trued.equipment.fixture import Fixture, Wing
@@ -31,7 +30,7 @@ if TYPE_CHECKING:
     from trued.job.stock import StockLine
     from trued.library.as_typed import Number, Readings, Value, Values
     from trued.library.book import Book, open_book
-    from trued.library.without_book import evaluate, plan_job, prove_job
+    from trued.library.without_book import all_checks, evaluate, find_check, plan_job, prove_job
     from trued.measure.decision import Conformity, ToleranceLimits, decide
     from trued.measure.estimate import ErrorSource, UncertainValue, interval
     from trued.measure.instrument import Instrument
@@ -180,10 +179,6 @@ __all__ = [
 ]
 
 _PLACES = {
-    "checks": (
-        "all_checks",
-        "find_check",
-    ),
     "drawing.shapes": ("Drawing",),
     "equipment.file.read_shop": ("read_shop",),
     "equipment.fixture": (
@@ -238,7 +233,9 @@ _PLACES = {
         "open_book",
     ),
     "library.without_book": (
+        "all_checks",
         "evaluate",
+        "find_check",
         "plan_job",
         "prove_job",
     ),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import math
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -64,7 +65,7 @@ def test_millimetres_are_the_same_run(book: trued.Book) -> None:
     for run in (trued.evaluate("kerf", inches), trued.evaluate("kerf", mm, unit="mm"), book.run("kerf", mm, unit="mm")):
         assert run.finding.estimates[0].value == pytest.approx(3.175, abs=1e-9)  # 1/8 in
         assert run.unit == run.taken.unit
-    assert mm["whole"] != 177.8 and run.taken.readings[0].typed == "177.8"  # a float's last digit is no reading
+    assert mm["whole"] != 177.8 and run.taken.readings[0].typed == "177.800"  # a float's last digit is no reading
 
 
 @pytest.mark.parametrize("size", [0.004, "0.004", "0.1016mm"])
@@ -127,6 +128,29 @@ def test_the_same_key_twice_is_one_run(book: trued.Book) -> None:
     key = uuid4().hex
     assert book.run("five-cut", READ, at=NOW, key=key).run == book.run("five-cut", READ, at=NOW, key=key).run == key
     assert book.standing(at=NOW + HOUR).lines[0].standing.runs == 1
+
+
+def test_a_caliper_that_shows_fractions_is_seen_in_floats_as_in_texts() -> None:
+    """Sixteenths and an eighth, to four decimals on the display (worked by hand): a float has lost the zeros."""
+    read = {"fence_end": [0.5, 0.4375], "free_end": [0.5625, 0.625], "length": 9.5}
+    texts = ["fence_end=0.5000", "fence_end=0.4375", "free_end=0.5625", "free_end=0.6250", "length=9.5"]
+    for run in (trued.evaluate("five-cut", read), trued.evaluate("five-cut", texts)):
+        assert "fraction-display" in {seen.code for seen in run.finding.seen}
+
+
+def test_checks_of_a_persons_own_folder_are_in_the_library(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    source = Path(find_module("trued.checks.kerf")).read_text(encoding="utf-8")
+    (tmp_path / "my_kerf.py").write_text(source.replace('id="kerf"', 'id="my-kerf"'), encoding="utf-8")
+    known = {check.id for check in trued.all_checks()}
+    monkeypatch.setenv("TRUED_CHECKS", str(tmp_path))
+    assert {check.id for check in trued.all_checks()} - known == {"my-kerf"}
+    assert trued.find_check("my-kerf").id == "my-kerf"
+
+
+def find_module(name: str) -> str:
+    found = importlib.util.find_spec(name)
+    assert found is not None and found.origin is not None
+    return found.origin
 
 
 def test_verdict_never_folds_a_danger_away(book: trued.Book) -> None:

@@ -78,6 +78,8 @@ def _seven_places(exact: Decimal) -> Decimal:
 def readings_typed(readings: Readings, unit: str = "") -> list[str]:
     """The readings as `name[@place][:instrument]=value`, in their order; InputRefused names every one that cannot be.
 
+    Floats of one call are written to as many decimals as the longest of them: a display shows 0.5000 beside 0.4375, and
+    that it shows fractions of an inch alone is seen by the zeros that a float has lost (`fraction-display`).
     unit: written behind every number; with "" a number stays bare and means what the call says.
     """
     if isinstance(readings, str):
@@ -85,22 +87,30 @@ def readings_typed(readings: Readings, unit: str = "") -> list[str]:
     if not isinstance(readings, Mapping):
         return list(readings)
     faults = Faults()
-    texts: list[str] = []
+    each: list[tuple[str, Number | str, str]] = []
     for name, values in readings.items():
         by_place = values if isinstance(values, Mapping) else {"": values}
         for place, there in by_place.items():
             with faults.at():
                 station = number_typed(place, name)
-                texts += _of_one(f"{name}@{station}" if station else name, there, unit)
+                each += _of_one(f"{name}@{station}" if station else name, there)
     faults.raise_if_any()
-    return texts
+    places = max((len(_decimals(text)) for _, read, text in each if isinstance(read, float)), default=0)
+    return [
+        f"{left}={text}{'0' * (places - len(_decimals(text))) if isinstance(read, float) and '.' in text else ''}"
+        f"{'' if isinstance(read, str) else unit}"
+        for left, read, text in each
+    ]
 
 
-def _of_one(what: str, values: Values, unit: str) -> Iterator[str]:
+def _of_one(what: str, values: Values) -> Iterator[tuple[str, Number | str, str]]:
     for value in _repeats(values):
         read, by = value if isinstance(value, tuple) else (value, "")
-        number = number_typed(read, what)
-        yield f"{what}{f':{by}' if by else ''}={number}{unit if not isinstance(read, str) else ''}"
+        yield f"{what}:{by}" if by else what, read, number_typed(read, what)
+
+
+def _decimals(text: str) -> str:
+    return text.partition(".")[2]
 
 
 def _repeats(values: Values) -> Iterator[Value]:

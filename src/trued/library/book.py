@@ -133,7 +133,7 @@ class Book:
         key: str | None = None,
         answers: Sequence[str] = (),
     ) -> EventView:
-        """Keep what happened (docs/standing.md), as `blade-changed`, and say which features it makes doubtful.
+        """Keep what happened (docs/standing.md), as `saw-carried`, and say which features it makes doubtful.
 
         subject: the id of the thing that it happened to; "" for all that it can mean.
         """

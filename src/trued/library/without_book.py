@@ -1,4 +1,4 @@
-"""What needs no book: a run worked out, a job planned, parts judged; nothing is kept."""
+"""What needs no book: the checks, a run worked out, a job planned, parts judged; nothing is kept."""
 
 from __future__ import annotations
 
@@ -13,6 +13,21 @@ if TYPE_CHECKING:
     from trued.usecases.plan.planned import PlanView
     from trued.usecases.runs.taking import CheckRun
     from trued.usecases.saved.inspect_parts import ProofView
+    from trued.usecases.views import Check
+
+
+def all_checks() -> tuple[Check, ...]:
+    """Every check, those of the folders in TRUED_CHECKS among them."""
+    from trued.usecases.shop.list_checks import list_checks
+
+    return list_checks()
+
+
+def find_check(id: str) -> Check:
+    """The check of that id, as `five-cut`; InputRefused, with the nearest, when there is none."""
+    from trued.usecases.shop.list_checks import one_check
+
+    return one_check(id)
 
 
 def evaluate(
