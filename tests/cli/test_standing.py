@@ -41,7 +41,7 @@ def test_one_step_that_serves_two_features_is_named_once(trued: Call, book: Path
     assert {one["feature"] for one in answer["standings"]} >= {"sled.bar-play", "sled.bar-swing"}
     assert len(answer["do_first"]) == 1
     out = trued(*words).out
-    assert out.count("Run bar-play once more") == 1
+    assert out.count("Run bar-play again") == 1
     assert "1. bar play (sled), bar swing (sled): Run" in out
 
 
@@ -81,7 +81,7 @@ def test_when_to_look_again(trued: Call, book: Path) -> None:
     (fence,) = trued(*words, "--json").json["standings"]
     again = fence["look_again"]
     assert again["uses"] > 0 and again["date"] > "2026-05-04" and len(again["events"]) >= 5
-    assert again["text"].startswith("Look again") and fence["set_aside"] == [] and len(fence["response"]) == 2
+    assert again["text"].startswith("Check again after") and fence["set_aside"] == [] and len(fence["response"]) == 2
     out = trued(*words).out
     assert f"look again after {again['uses']} sessions of use or on {again['date'][:10]}, and after" in out
 
@@ -118,7 +118,7 @@ def test_one_feature_with_its_history(trued: Call, book: Path, tmp_path: Path) -
     told = trued(*words)
     lines = told.out.splitlines()
     assert lines[0] == "Fence angle (sled): sled.fence-angle@0" and all(len(line) <= 100 for line in lines)
-    assert told.out.index("saw was carried") < told.out.index("Next: Run five-cut") < told.out.index("Newest first, ")
+    assert told.out.index("Saw moved, dropped or re-clamped") < told.out.index("run five-cut") < told.out.index("Newest first, ")
     assert "read: fence_end:caliper-1=1.0120, free_end:caliper-1=1.0500, length:rule-1=15" in told.out
     printed = trued(*words, "--out", tmp_path / "paper", "--paper", "a4", "--json").json
     assert Path(printed["sheet"]).read_bytes().startswith(b"%PDF-")

@@ -157,7 +157,7 @@ def test_the_same_of_a_scatter(s: float, more: float, dof: float, low: float, wi
 
 def test_every_decision_has_its_words() -> None:
     assert set(SAID) == set(Conformity) and len(set(SAID.values())) == 3
-    assert SAID[Conformity.PROVEN_IN].startswith("true") and SAID[Conformity.PROVEN_OUT].startswith("out")
+    assert SAID[Conformity.PROVEN_IN].startswith("in") and SAID[Conformity.PROVEN_OUT].startswith("out")
 
 
 @pytest.mark.parametrize(("low", "high"), [(None, None), (1.0, 1.0), (2.0, 1.0)])

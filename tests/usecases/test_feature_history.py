@@ -53,7 +53,7 @@ def test_everything_in_order_with_what_was_typed(book: Path) -> None:
     assert first.typed == ("fence_end:caliper-1=1.0120", "free_end:caliper-1=1.0500", "length:rule-1=15")
     assert first.text.startswith("five-cut: +") and first.value is not None and first.u is not None
     assert move.typed == ("0.0100",) and move.text.startswith("open by 0.0100 in at the screw")
-    assert event.value is None and event.text.startswith("The saw was carried")
+    assert event.value is None and event.text.startswith("Saw moved, dropped")
     assert told.check == "five-cut" and told.minutes == 15 and told.fixture == "sled" and told.nothing == ""
 
 
@@ -151,7 +151,7 @@ def test_what_only_measured_parts_found_has_its_history_too(tmp_path: Path) -> N
 def test_the_sheet_says_what_the_page_says(book: Path, tmp_path: Path) -> None:
     history = feature_history(FENCE, book, at=NOW)
     read = text_of(history_pdf(history), tmp_path)
-    for words in ("Fence angle (sled)", "In doubt since: The saw was carried", "Next: Run five-cut", "1.0500"):
+    for words in ("Fence angle (sled)", "Saw moved, dropped", "run five-cut", "1.0500"):
         assert words in read
 
 

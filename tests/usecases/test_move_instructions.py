@@ -60,7 +60,7 @@ def test_a_book_takes_nothing_from_what_is_said_without_one(book: Path, id: str)
     assert alone.finding.moves
     for move in alone.finding.moves:
         assert told[kept.full[move.feature]] == f"{move.text} Then run {id} again."
-    assert id != "rip-fence" or told["saw.rip-fence-angle"].startswith("No rip: fence and blade come together")
+    assert id != "rip-fence" or told["saw.rip-fence-angle"].startswith("No rip: fence and blade pinch at the back")
     page = {s.feature: s.next for s in one_run("0" * 32, book).standings}
     assert all(step is not None and step.text == told[feature] for feature, step in page.items())
 
@@ -83,7 +83,7 @@ def test_the_blade_comes_before_the_fence_that_is_set_to_it(book: Path) -> None:
     example("blade-parallel", book, hour=1)
     first, second, *_ = what_stands(book).do_first
     assert (first.standing.feature, second.standing.feature) == ("saw.blade-parallel", "saw.rip-fence-angle")
-    assert first.standing.next is not None and first.standing.next.text.startswith("Turn the blade so that its far end")
+    assert first.standing.next is not None and first.standing.next.text.startswith("Move the back of the blade")
     assert second.standing.next is not None and second.standing.next.text.startswith("No rip")
     both = [line.standing for line in (second, first)]
     assert [s.feature for s in in_turn(both)] == ["saw.blade-parallel", "saw.rip-fence-angle"]
@@ -114,7 +114,7 @@ def test_a_run_that_can_no_longer_be_worked_out_leaves_an_order_behind(book: Pat
 @pytest.mark.parametrize(
     ("id", "feature", "order", "amount"),
     [
-        ("tilt-90", "saw.bevel@0", "tilt the blade away from the keeper", "0.088°"),  # 0.0955° / 1.09
+        ("tilt-90", "saw.bevel@0", "tilt the top of the blade away from the keeper", "0.088°"),  # 0.0955° / 1.09
         ("tilt-45", "saw.bevel@45", "tilt the blade further over", "0.186°"),  # 0.2026° / 1.09
         ("wing", "wing.wing-step", "raise the wing at its joint", "0.0112 in"),
         ("wing", "wing.wing-droop", "raise the outer edge of the wing", "0.0367 in"),
@@ -151,9 +151,9 @@ def test_one_amount_on_a_run_that_is_turned_by_feelers(book: Path) -> None:
     assert standing.next is not None and standing.next.amount is not None
     assert standing.next.amount * 18 == pytest.approx(0.0106, abs=5e-5)
     text = standing.next.text
-    assert text.startswith("Open the fence by 0.0105 in at the screw: its end far from the blade goes away")
-    stack = re.search(r"feelers of ([0-9.]+) in and ([0-9.]+) in together", text)
-    assert stack is not None and "0.21 turn" in text
+    assert text.startswith("Move the left end of the fence away from you, 0.0105 in at the screw.")
+    stack = re.search(r"feelers ([0-9.]+) \+ ([0-9.]+) between", text)
+    assert stack is not None and "About 3/16 of a turn" in text
     assert float(stack[1]) + float(stack[2]) == pytest.approx(0.0105, abs=1e-9)
     assert "0.0115" not in text and "0.0106" not in text
     page = one_run("0" * 32, book)
@@ -183,19 +183,19 @@ def test_the_history_of_one_feature_has_its_safety_sentence(book: Path) -> None:
     told = feature_history("rip-fence-angle", book)
     assert told.standing is not None and told.standing.next is not None
     assert told.standing.next.text == texts(run)["saw.rip-fence-angle"]
-    assert "they close toward the far end" in told.lines[0].text
+    assert "pinches at the back" in told.lines[0].text
 
 
 def test_the_words_go_by_the_fixture_as_it_is_now(book: Path, tmp_path: Path) -> None:
     """The sled was built anew since: the keeper lies right, so opening takes its right end away from the operator."""
     run_check("five-cut", ("fence_end=1.0120", "free_end=1.0500", "length=15"), {}, book=book)
     (before,) = what_stands(book).do_first
-    assert before.standing.next is not None and "the left end away from the operator" in before.standing.next.text
+    assert before.standing.next is not None and "the left end of the fence away from you" in before.standing.next.text
     file = tmp_path / "other.toml"
     text = SHOP.read_text(encoding="utf-8").replace('keeper = "left"', 'keeper = "right"')
     file.write_text(text.replace('screw = "keeper"', 'screw = "offcut"'), encoding="utf-8")
     describe_shop(file, book)
     (after,) = what_stands(book).do_first
     assert after.standing.next is not None
-    assert "the right end away from the operator" in after.standing.next.text
+    assert "the right end of the fence away from you" in after.standing.next.text
     assert "on the side of the work" in after.standing.next.text and "left end" not in after.standing.next.text

@@ -10,10 +10,10 @@ BOTH = ToleranceLimits.within(2e-4)
 
 def test_a_sign_is_told_in_words() -> None:
     """6.333e-4 rad is 0.0076 in/ft: the corner is tight above nought, open below it."""
-    assert found_said(6.3333e-4, "rad", "in", BOTH, "fence-angle") == "+0.0076 in/ft (0.0363°), the corner is tight"
-    assert found_said(-6.3333e-4, "rad", "in", BOTH, "fence-angle").endswith(", the corner is open")
+    assert found_said(6.3333e-4, "rad", "in", BOTH, "fence-angle") == "+0.0076 in/ft (0.0363°), tight"
+    assert found_said(-6.3333e-4, "rad", "in", BOTH, "fence-angle").endswith(", open")
     told = believed_said(6.3333e-4, 6e-5, "rad", "in", BOTH, "sled.fence-angle@0")
-    assert told == "+0.0076 in/ft (0.0363°), the corner is tight; give or take 0.0007 in/ft"
+    assert told == "+0.0076 in/ft (0.0363°), tight; give or take 0.0007 in/ft"
 
 
 def test_nought_has_no_way() -> None:

@@ -120,7 +120,7 @@ def test_the_list_does_not_change_while_somebody_cuts(planned: tuple[Site, str])
     assert sheets in before
     assert "Since this was planned" not in before + site.get(place).text
     site.post("/changed/blade-thinner", [("key", "d" * 32)])
-    since = "Since this was planned: a blade of thinner kerf. Plan again before you cut."
+    since = "Since this was planned: new blade, thinner kerf. Plan again before you cut."
     for path in (place, f"{place}/cut/3"):
         is_sound(site.get(path).text)
         assert since in words(site.get(path).text)

@@ -77,7 +77,7 @@ def test_can_i_cut(used: Site) -> None:
     told = words(used.get("/").text)
     assert "Not yet Never checked here, and someone can get hurt:" in told
     assert "Out, sure enough: fence angle (sled)." in told
-    assert "OPEN THE FENCE ·" in told and "safe" not in told.replace("safety", "")
+    assert "MOVE THE LEFT END OF THE FENCE AWAY FROM YOU ·" in told and "safe" not in told.replace("safety", "")
     form = Inputs(used.get("/changed/saw-carried").text)
     assert used.post("/changed/saw-carried", form.pairs).headers["location"] == "/?noted=saw-carried"
     told = words(used.get("/?noted=saw-carried").text)
@@ -133,7 +133,7 @@ def test_a_tilt_stop_is_noted_in_degrees(shop: Site) -> None:
     """0.008 in over twice 2.4 in is 0.0955°; 1 / 1.09 of it is ordered: 0.088°, and that is what stands prefilled."""
     run_check("tilt-90", one_check("tilt-90").example.given, {}, book=shop.book, answers=("anew",))
     first = shop.get("/").text
-    assert "TILT THE BLADE AWAY FROM THE KEEPER · 0.088°" in words(first)
+    assert "TILT THE TOP OF THE BLADE AWAY FROM THE KEEPER · 0.088°" in words(first)
     link = re.search(r'href="(/moved\?[^"]+)"', first)
     assert link is not None
     form = Inputs(shop.get(link[1].replace("&amp;", "&")).text)
@@ -160,9 +160,9 @@ def test_what_can_hurt_someone_and_was_never_looked_at_stands_first(still_empty:
         begin, end = told.index("Before the next cut"), told.index("Something changed")
         assert all(
             begin < told.index(name, begin) < end
-            for name in ("Riving knife", "Insert:", "Rip fence:", "Blade-to-slot angle")
+            for name in ("Riving knife", "Insert:", "Rip fence:", "Blade to slot")
         )
-    assert told.index("Before the next cut") < told.index("OPEN")
+    assert told.index("Before the next cut") < told.index("MOVE THE")
 
 
 def test_nothing_found_wrong_is_not_all_while_safety_was_never_looked_at(shop: Site) -> None:

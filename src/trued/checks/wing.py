@@ -107,7 +107,7 @@ def _step_move(taken: RunInput, found: FeatureResult) -> Move:
     up = by > 0.0
     side = "above" if aim < 0.0 else "below"
     text = (
-        f"{'Raise' if up else 'Lower'} the wing {size(by, taken.unit)} at the joint, where it is worst. Loosen its "
+        f"{'Raise' if up else 'Lower'} the wing at its joint by {size(by, taken.unit)}, where it is worst. Loosen its "
         f"bolts, {'lift' if up else 'lower'}, tighten from the middle out. Aim {size(aim, taken.unit)} {side} the "
         "table: a feeler under a straightedge across the joint. Never above: work would catch."
     )
@@ -126,7 +126,7 @@ def _droop_move(taken: RunInput, droop: float) -> Move:
     shim = abs(droop) * flange / width if flange and width else None
     side = "bottom" if low else "top"
     text = (
-        f"{'Raise' if low else 'Lower'} the outer edge of the wing {size(droop, taken.unit)} against its joint. Use "
+        f"{'Raise' if low else 'Lower'} the outer edge of the wing by {size(droop, taken.unit)} against its joint. Use "
         f"its leg or strut, or a shim at the {side} of the joint"
     )
     if shim is not None:

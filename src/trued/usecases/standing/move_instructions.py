@@ -90,7 +90,7 @@ def _in_words(
     move = _move(standing, step, taken, believed, angle)
     if move is None or (step.do is ActionKind.MOVE and move.direction != step.direction):
         return standing
-    text = move.text if step.mends else f"{move.text}{_play(step)}"
+    text = f"{move.text} Then run {step.check} again." if step.mends else f"{move.text}{_play(step)}"
     return replace(standing, next=replace(step, text=text))
 
 
