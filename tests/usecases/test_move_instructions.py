@@ -198,4 +198,4 @@ def test_the_words_go_by_the_fixture_as_it_is_now(book: Path, tmp_path: Path) ->
     (after,) = what_stands(book).do_first
     assert after.standing.next is not None
     assert "the right end of the fence away from you" in after.standing.next.text
-    assert "on the side of the work" in after.standing.next.text and "left end" not in after.standing.next.text
+    assert "on the work side" in after.standing.next.text and "left end" not in after.standing.next.text

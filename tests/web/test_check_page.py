@@ -80,15 +80,14 @@ def test_the_move_is_one_huge_line_with_picture_and_text(shop: Site) -> None:
     again = form_of(shop, "five-cut")
     run = shop.post("/checks/five-cut", [*again.filled(STRIP), ANEW]).headers["location"]
     page = shop.get(run).text
-    huge = re.search(r'<p class="huge">(.*?)</p>', page, re.DOTALL)
-    assert huge is not None
+    told = words(page)
     # Taper over four lengths times the distance to the screw, by hand: 0.038 / 60 * 18 = 0.0114 in; some is held back.
-    amount = re.fullmatch(r"OPEN THE FENCE · (0\.\d{4}) in at the screw", words(huge[1]))
+    amount = re.search(r"Move the left end of the fence away from you, (0\.\d{4}) in at the screw\. WARNING", told)
     assert amount is not None and 0.008 < float(amount[1]) <= 0.0114
-    assert "The full move would be 0.0114 in at the screw" in page
+    assert "Full move 0.0114 in at the screw" in page
     assert page.count('class="drawing"') == 1 and 'class="d-line d-move"' in page
-    assert "its end far from the blade goes away from the work" in page
-    assert page.index("Caution") < page.index('class="huge"')
+    assert told.index("WARNING Saw unplugged") < told.index("At the screw, clamp a block")
+    assert told.index("WARNING Hands at least 6 in from the kerf") > told.index("Then cut all five again")
 
 
 def test_stop_is_as_large_as_a_move(shop: Site) -> None:
@@ -98,8 +97,7 @@ def test_stop_is_as_large_as_a_move(shop: Site) -> None:
         answer = shop.post("/checks/five-cut", [*form_of(shop, "five-cut").filled(typed), ANEW])
         runs.append(answer.headers["location"])
     page = shop.get(runs[-1]).text
-    assert re.search(r'<p class="huge">\s*LEAVE IT\s*</p>', page)
-    assert "True, sure enough" in page
+    assert "In tolerance. Leave it." in words(page) and "Move the" not in words(page)
 
 
 def test_all_faults_beside_their_fields_and_nothing_lost(shop: Site) -> None:
