@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 from tests.cli.calling import STRIP, Call
 
+from trued.usecases.shop.list_checks import one_check
+
 KEYS = [
     *("check", "version", "run", "readings", "estimates", "moves", "warnings", "cautions", "confirmed", "verdict"),
 ]
@@ -231,13 +233,22 @@ def test_a_time_that_cannot_be_read(trued: Call, book: Path) -> None:
 
 
 def test_how_it_is_done(capsys: pytest.CaptureFixture[str], trued: Call) -> None:
-    with pytest.raises(SystemExit) as done:
-        trued("check", "five-cut", "--help")
-    out = capsys.readouterr().out
-    assert done.value.code == 0
-    assert "At hand:" in out and out.count("CAUTION") == 4 and "8. Before you adjust anything" in out
-    assert "fence_end" in out and "(may be left out)" in out and "--keeper {left,right}" in out
-    assert all(len(line) <= 100 for line in out.splitlines())
+    told = []
+    for more in ([], ["all"]):
+        with pytest.raises(SystemExit) as done:
+            trued("check", "five-cut", "--help", *more)
+        assert done.value.code == 0
+        told.append(capsys.readouterr().out)
+    short, whole = told
+    check = one_check("five-cut")
+    warned = len(check.cautions) + sum(bool(step.caution) for step in check.steps)
+    for out in told:
+        assert "You need:" in out and out.count("WARNING") == warned and f"{len(check.steps)}. " in out
+        assert "Type:  trued check five-cut fence_end=" in out
+        assert all(len(line) <= 100 for line in out.splitlines())
+    assert short.splitlines()[0].endswith("(15 min)") and "Options: --help all" in short and "Optional: middle" in short
+    assert "--keeper {left,right}" in whole and "(optional)" in whole and "Source: " in whole
+    assert "--keeper" not in short and "Source: " not in short
 
 
 def test_a_check_of_the_persons_own(trued: Call, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, book: Path) -> None:

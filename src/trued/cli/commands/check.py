@@ -42,7 +42,8 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     if id is None:
         return
     check = one_check(id)
-    parser.description = check_words.how_to(check)
+    whole = "all" in words
+    parser.description = check_words.how_to(check, whole=whole)
     for fact in check.facts:
         parser.add_argument(
             *(f"--{name}" for name in fact_names(check, fact.name)),
@@ -50,6 +51,8 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
             metavar=None if fact.choices else "VALUE",
             help=fact.text,
         )
+    if not whole:  # the procedure alone, as it is needed at the saw
+        parser.format_help = lambda: f"{parser.description}\n"  # type: ignore[method-assign]
 
 
 def run(args: argparse.Namespace) -> Answer:
@@ -58,7 +61,7 @@ def run(args: argparse.Namespace) -> Answer:
     facts = {f.name: value for f in check.facts if (value := getattr(args, f.name.replace("-", "_"), None)) is not None}
     typed = list(args.readings) + (readings_of(args.file) if args.file else [])
     if not typed:
-        raise InputRefused.of("", "", f"No readings were given. An example: {example(check.id, check.example.words)}")
+        raise InputRefused.of("", "", f"No readings. Example: {example(check.id, check.example.words)}")
     result = run_check(
         args.id,
         typed,

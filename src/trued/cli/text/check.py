@@ -19,34 +19,46 @@ if TYPE_CHECKING:
     from trued.usecases.views import Check, Estimate, FeatureStatus, ReadingSpec
 
 
-def how_to(check: Check) -> str:
-    """What a person needs before the first reading: at hand, cautions, steps, and what is read."""
-    return "\n".join(_how_to(check))
+def how_to(check: Check, *, whole: bool = False) -> str:
+    """What a person needs before the first reading: tools, warnings, steps, and how the readings are typed.
+
+    whole: with what it is for, every reading in words and the sources, as `--help all` has it.
+    """
+    return "\n".join(_how_to(check, whole=whole))
 
 
-def _how_to(check: Check) -> Iterator[str]:
-    yield check.title
-    yield wrapped(check.purpose)
+def _how_to(check: Check, *, whole: bool) -> Iterator[str]:
+    yield wrapped(f"{check.title} ({check.minutes:.0f} min)")
+    if whole:
+        yield wrapped(check.purpose)
     yield ""
-    yield wrapped(f"At hand: {'; '.join(check.at_hand)}")
+    yield wrapped(f"You need: {'; '.join(check.at_hand)}.")
+    yield from (wrapped(f"WARNING  {caution}") for caution in check.cautions)
     yield ""
-    yield from (wrapped(f"CAUTION  {caution}") for caution in check.cautions)
     for number, step in enumerate(check.steps, 1):
         if step.caution:
-            yield wrapped(f"CAUTION  {step.caution}", "  ")
+            yield wrapped(f"WARNING  {step.caution}", "  ")
         yield wrapped(f"{number}. {step.text}", "  ")
     yield ""
-    yield "Readings:"
-    yield from (wrapped(_asked(ask), "  ") for ask in check.asks)
-    yield ""
-    yield wrapped(f"Example: {example(check.id, check.example.words)}")
+    if whole:
+        yield "Readings:"
+        yield from (wrapped(_asked(ask), "  ") for ask in check.asks)
+        yield ""
+    yield wrapped(f"Type:  {example(check.id, check.example.words)}")
+    if whole:
+        yield from (wrapped(f"Source: {source}") for source in check.sources)
+        return
+    typed = {word.partition("=")[0].partition("@")[0] for word in check.example.given}
+    if left := [ask.name for ask in check.asks if ask.optional and ask.name not in typed]:
+        yield wrapped(f"Optional: {', '.join(left)}")
+    yield "Options: --help all    Drawing: trued open"
 
 
 def _asked(ask: ReadingSpec) -> str:
     places = f"@{'|'.join(ask.stations)}" if not isinstance(ask.stations, int) and ask.stations else ""
     at_lengths = isinstance(ask.stations, int) and ask.stations > 0
     answers = f" ({', '.join(ask.choices)})" if ask.choices else ""
-    may = " (may be left out)" if ask.optional else ""
+    may = " (optional)" if ask.optional else ""
     return f"{ask.name}{'@LENGTH' if at_lengths else places}  {ask.text}{answers}{may}"
 
 
