@@ -74,6 +74,15 @@ def test_a_tolerance_as_a_number_or_a_text(size: float | str) -> None:
     assert run.finding.estimates[0].limits == trued.ToleranceLimits.within(0.1016)
 
 
+def test_a_run_in_the_book_takes_a_tolerance_and_a_fixture(book: trued.Book) -> None:
+    run = book.run(
+        "fence-straight", {"gap": {0: 0, 12: 0.004, 24: 0}}, tolerance=0.002, facts={"keeper": "left"}, at=NOW
+    )
+    assert run.finding.estimates[0].limits == trued.ToleranceLimits.within(0.0508)
+    with pytest.raises(trued.InputRefused, match="slde"):
+        book.run("five-cut", READ, fixture="slde", at=NOW)
+
+
 def test_a_move_is_in_the_unit_of_its_order(book: trued.Book, twin: Path) -> None:
     ours, theirs = book.moved("fence-angle", "open", 0.0165, at=NOW), record_move("fence-angle", "open", "0.0165", twin)
     assert ours.amount == theirs.amount == math.atan2(0.0165, 18.0)  # at the screw, 18 in from the pivot
@@ -179,6 +188,10 @@ def test_what_cannot_be_used_is_refused_and_nothing_is_kept(book: trued.Book, tm
     for call in (trued.evaluate, book.run):
         with pytest.raises(trued.InputRefused, match='"in" or "mm"'):
             call("five-cut", READ, unit="cm")
+    with pytest.raises(trued.InputRefused) as refused:
+        book.run("five-cut", READ, facts={"fense": "far", "radius": math.nan})
+    assert [(fault.where, fault.read) for fault in refused.value.faults] == [("facts", "fense"), ("radius", "NaN")]
+    assert "fence" in refused.value.faults[0].text
     with pytest.raises(trued.InputRefused, match="open or close"):
         book.moved("fence-angle", "up", 0.01)
     assert book.standing().lines == ()

@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import TypeAlias
 
 from trued.errors import Faults, InputRefused
+from trued.units.nearest import nearest
 from trued.usecases.files.read_file import read_text
+from trued.usecases.shop.list_checks import fact_names, one_check
 
 Number: TypeAlias = float | Decimal
 """A `float` (an `int` is one too) or a `Decimal`: finite, in the unit of the call."""
@@ -121,9 +123,22 @@ def _repeats(values: Values) -> Iterator[Value]:
         yield from values  # type: ignore[misc]
 
 
-def facts_typed(facts: Mapping[str, Number | str] | None) -> dict[str, str]:
-    """Facts of the saw or fixture as typed."""
-    return {name: number_typed(value, name) for name, value in (facts or {}).items()}
+def facts_typed(check: str, facts: Mapping[str, Number | str] | None) -> dict[str, str]:
+    """Facts of the saw or fixture as typed; InputRefused names every one that the check does not ask for."""
+    if not facts:
+        return {}
+    asked = one_check(check)
+    now = {name: fact.name for fact in asked.facts for name in fact_names(asked, fact.name)}
+    faults = Faults()
+    typed: dict[str, str] = {}
+    for name, value in facts.items():
+        with faults.at():
+            if name not in now:
+                told = nearest(name, list(now)) if now else "It asks for none."
+                raise InputRefused.of("facts", name, f"{check} asks for no such fact. {told}")
+            typed[now[name]] = number_typed(value, name)
+    faults.raise_if_any()
+    return typed
 
 
 def unit_meant(unit: str | None) -> None:

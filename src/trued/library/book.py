@@ -89,7 +89,7 @@ class Book:
         return run_check(
             check,
             readings_typed(readings),
-            facts_typed(facts),
+            facts_typed(check, facts),
             book=self.path,
             fixture=fixture,
             unit=unit,

@@ -52,7 +52,7 @@ def evaluate(
 
     unit_meant(unit)
     limits = None if tolerance is None else number_typed(tolerance, "tolerance")
-    return run_check(check, readings_typed(readings), facts_typed(facts), unit=unit, tolerance=limits)
+    return run_check(check, readings_typed(readings), facts_typed(check, facts), unit=unit, tolerance=limits)
 
 
 def plan_job(
