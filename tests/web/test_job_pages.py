@@ -64,7 +64,7 @@ def test_every_ticket_has_a_page(planned: tuple[Site, str]) -> None:
             is_sound(page)
         if ticket.said:
             assert f">{ticket.said}</h1>" in page
-        assert page.index("Caution") < page.index("<h1")
+        assert page.index("WARNING") < page.index("<h1")
     assert site.get(f"{place}/cut/{len(plan.tickets) + 1}").status_code == 404
     assert site.get(f"{place}/cut/0").status_code == 404
 

@@ -83,7 +83,7 @@ def test_can_i_cut(used: Site) -> None:
     told = words(used.get("/?noted=saw-carried").text)
     assert "Out, sure enough" not in told
     assert "In doubt since: Saw moved, dropped" in told
-    assert "Caution Check the knife and the rip fence toe before any rip." in told
+    assert "WARNING Check knife and rip fence toe before any rip." in told
 
 
 def test_nothing_known_is_nothing_claimed(still_empty: Site) -> None:

@@ -79,7 +79,7 @@ def test_beside_stop_nothing_says_how_to_mend(shop: Site) -> None:
 def test_the_joint_of_a_wing_is_ordered_before_its_edge_and_by_name(shop: Site) -> None:
     run_check("wing", one_check("wing").example.given, {}, book=shop.book, key=ONE)
     told = words(shop.get(f"/runs/{ONE}").text)
-    assert "Raise the wing 0.0112 in at the joint" in told and "UP ·" not in told
-    assert "Then Raise the outer edge of the wing 0.0367 in against its joint" in told
+    joint, _, edge = told.partition("Then Raise the outer edge of the wing")
+    assert "Raise the wing" in joint and "0.0112 in" in joint and "0.0367 in" in edge and "UP ·" not in told
     first = words(shop.get("/").text)
     assert "Then: wing droop (wing)" in first and "touch nothing" not in first
