@@ -128,7 +128,7 @@ def test_sizes_and_costs_are_told_with_what_they_are_in() -> None:
     view = planned("rack")
     layout = document_of(view).layout
     assert layout is not None
-    assert cost_words(layout).startswith("The stock to be cut into costs 11.50 (in the money of the job's prices);")
+    assert cost_words(layout, "in") == "Stock 11.50 (lowest possible)."
     parts = answer_of(document_of(view))["parts"]
     assert isinstance(parts, list) and all(str(part["text"]).endswith(" in") for part in parts)  # type: ignore[index, call-overload]
 
@@ -310,8 +310,8 @@ def test_the_sheet_leads_with_the_whole_and_says_what_would_make_it_likelier() -
     assert danger.startswith("Before the first rip, never checked here:"), "what can hurt comes before anything else"
     assert "The insert was never checked here" in insert
     assert headline == f"{headline_words(plan)}."
-    assert whole == together_words(plan) and whole.startswith("All of it together: ")
-    assert any(note.startswith("Hold shelf back and cut its length to what it goes into") for note in sheet.notes)
+    assert whole == together_words(plan) and whole.startswith("Everything fits: ")
+    assert any(note.startswith("Cut the length of shelf last, to what it goes into") for note in sheet.notes)
     assert set(better_words(document_of(view))) <= set(sheet.notes)
     short = next(iter(sheets_of(document_of(planned("rack_rough")))))
     assert short.notes[0].startswith("The job cannot be made from this stock")

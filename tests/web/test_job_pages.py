@@ -40,13 +40,12 @@ def test_a_plan_by_its_pages(planned: tuple[Site, str]) -> None:
     plan = kept_plan(place.rpartition("/")[2], site.book)
     for fit in plan.fits:
         assert fit.name in told and f"{fit.chance} ({fit.beside})" in told
-        assert "assumed, not yet seen here" in fit.beside, "an empty book has shown nothing of it"
-    assert any(line.startswith("Hold shelf back and cut its length") for line in plan.better)
-    assert all(f"{line}." in told for line in plan.better)
-    assert plan.together and f"All of it together: {plan.together}" in told
+        assert fit.beside == "assumed", "an empty book has shown nothing of it"
+    assert any(line.startswith("Cut the length of shelf last") for line in plan.better)
+    assert all(line in told and f"{line}." not in told for line in plan.better)
+    assert plan.together and plan.together in told
     assert "A1: 1/2 to 30 1/2 from the reference end, 0 to 3 1/2 from the reference edge; A2: 1/2 to 30 1/2" in told
     assert page.count('class="drawing"') == len(plan.boards) + sum(fit.drawing is not None for fit in plan.fits)
-    assert "%" not in re.sub(r"<desc.*?</desc>|%3C", "", page.partition("<main")[2].partition("What comes from")[2])
     pdf = site.get(f"{place}/sheets.pdf")
     assert pdf.content.startswith(b"%PDF-") and pdf.headers["content-type"] == "application/pdf"
 
@@ -172,7 +171,7 @@ def test_a_job_that_cannot_be_cut_says_so_and_has_no_cuts(shop: Site) -> None:
     place = answer.headers["location"]
     told = words(shop.get(place).text)
     assert "It cannot be made from this stock" in told and "Short by" in told
-    assert "All of it together" not in told
+    assert "Everything fits" not in told
     assert shop.get(f"{place}/cut/1").status_code == 404
     assert shop.get(f"{place}/measured").status_code == 200
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from trued.drawing.shapes import Drawing
 from trued.job.fits.fit import FitResult
 from trued.job.proof.part_inspection import PartResult
+from trued.plan.check_priority import CheckPriority
 from trued.plan.document import PlanDocument, PlanTicket
 from trued.procedure import Check, Estimate, Finding, Flag, Move, Reading, ReadingSpec, SetupFact
 from trued.standing.amounts.hand import Hand
@@ -13,6 +14,7 @@ from trued.standing.history.event import Event
 
 __all__ = [
     "Check",
+    "CheckPriority",
     "Drawing",
     "Estimate",
     "Event",

@@ -28,6 +28,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     parser.add_argument("--effort", metavar="N", help="how many layouts are tried (repeatable)")
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter", help="paper of the sheets")
     parser.add_argument("--unit", choices=("in", "mm"), help="what a bare number means where the job does not say")
+    parser.add_argument("--more", action="store_true", help="also every cut with its warnings, sizes and why")
     common(parser, strict=True, at=True)
 
 
@@ -54,7 +55,7 @@ def run(args: argparse.Namespace) -> Answer:
             told=watch.told,
         )
     plan = document_of(view)
-    return Answer(answer_of(plan), told(plan), not_good=view.not_good)
+    return Answer(answer_of(plan), told(plan, more=args.more), not_good=view.not_good)
 
 
 _MOST = 1_000_000

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from trued.cli.lines import wrapped
 from trued.units import as_decimal, as_mm
+from trued.units.number_format import percent, percent_range
 from trued.usecases.plan.words import (
     TOLD_WITH_CUTS,
     against_words,
@@ -15,7 +16,6 @@ from trued.usecases.plan.words import (
     beside_words,
     better_words,
     bracketed,
-    chance_words,
     cost_words,
     cuts_words,
     group_first,
@@ -30,7 +30,6 @@ from trued.usecases.plan.words import (
     settings_words,
     shared_cautions,
     small,
-    together_words,
     true_words,
 )
 from trued.usecases.runs.asked_with import at_angle
@@ -38,75 +37,109 @@ from trued.usecases.words import feature_said
 
 if TYPE_CHECKING:
     from trued.units import Unit
-    from trued.usecases.views import PlanDocument, PlanTicket
+    from trued.usecases.views import CheckPriority, PlanDocument, PlanTicket
 
 
-def told(plan: PlanDocument) -> str:
-    """The whole plan."""
-    parts = (
-        _title,
-        _not_yet,
-        _not_made,
-        _together,
-        _problems,
-        _sizes,
-        _stock,
-        _cautions,
-        _tickets,
-        _true_first,
-        _support,
-        _end,
-    )
-    return "\n".join(line for part in parts for line in part(plan)).strip()
+def told(plan: PlanDocument, *, more: bool = False) -> str:
+    """What it comes to on one screen; with `more` also where the sizes come from, every cut, and why."""
+    short = (_headline, _not_yet, _not_made, _problems, _better, _fits, _cuts_and_stock, _cautions)
+    rest = (_method, _why, _sizes, _tickets, _true_first, _support)
+    parts = (*short, *(rest if more else ()), _end)
+    lines = [line for part in parts for line in part(plan)]
+    if not more:
+        lines.append("Cuts and their warnings: --more    Print: --out DIR")
+    return "\n".join(lines).strip()
 
 
-def _title(plan: PlanDocument) -> Iterator[str]:
+def _headline(plan: PlanDocument) -> Iterator[str]:
+    words = f"{plan.title}: {headline_words(plan)}"
+    if not plan.short and plan.job_chance is not None:
+        words += f". {percent(plan.job_chance)} that everything fits{bracketed(_range(plan))}"
+    yield wrapped(words)
+    for short in plan.short:
+        yield wrapped(short, "  ")
+
+
+def _range(plan: PlanDocument) -> str:
+    """How far the chance itself can be trusted, where that is wide."""
+    ends = plan.job_chance_interval95
+    if ends is None or ends[1] - ends[0] < 0.1:
+        return ""
+    return f"{percent_range(ends[0], ends[1])}, few readings"
+
+
+def _method(plan: PlanDocument) -> Iterator[str]:
     kerf = as_mm(plan.kerf.mm).text if plan.unit == "mm" else f"{as_decimal(plan.kerf.mm).text} in"
-    yield plan.title
-    yield wrapped(f"{plan.method} method; kerf {kerf}, {plan.kerf.source}.")
+    yield ""
+    yield wrapped(f"{plan.method.capitalize()} method. Kerf {kerf}, {plan.kerf.source}.")
 
 
 def _not_yet(plan: PlanDocument) -> Iterator[str]:
     """What can hurt comes before anything else."""
     if said := not_yet_words(plan):
         yield ""
-        yield "DO NOT CUT YET"
+        yield "DON'T CUT YET"
         yield from (wrapped(text, "  ") for text in said)
 
 
-def _together(plan: PlanDocument) -> Iterator[str]:
-    yield ""
-    yield "DOES IT GO TOGETHER?"
-    if not plan.short:
-        yield f"  {headline_words(plan)}."
-    for short in plan.short:
-        yield wrapped(short, "  ")
+def _better(plan: PlanDocument) -> Iterator[str]:
+    """What would make it likelier, the largest gains first."""
+    said = [*better_words(plan), *(check_first_words(one) for one in plan.true_first[:1])]
+    if said:
+        yield ""
+        yield "MAKE IT FIT"
+        for text in said:
+            yield wrapped(text, "  ")
+
+
+def _fits(plan: PlanDocument) -> Iterator[str]:
+    """Each fit in a line: chance, what is expected, what is allowed."""
     if not plan.fits:
-        yield "  The job names no fit that can be judged yet."
-    if whole := together_words(plan):
-        yield wrapped(whole, "  ")
+        return
+    yield ""
+    wide = max(len(fit.name) for fit in plan.fits)
+    yield f"{'FITS':<{wide + 2}}  chance    expected   allowed"
     for fit in plan.fits:
-        if fit.chance is None:
-            yield wrapped(f"{fit.name}: meant to be {small(fit.meant_mm, plan.unit)}; chance not known.", "  ")
-            continue
-        yield wrapped(f"{fit.name}: {chance_words(fit.chance)}{bracketed(beside_words(fit))}", "  ")
-        ends = fit.interval95_mm
-        spread = (
-            f", 95 times in 100 between {small(ends[0], plan.unit)} and {small(ends[1], plan.unit)}" if ends else ""
-        )
-        yield wrapped(f"needs {limits_words(fit, plan.unit)}; expected {small(fit.mean_mm, plan.unit)}{spread}", "    ")
-        if because := because_words(fit):
-            yield wrapped(f"its doubt comes from {because}", "    ")
-    for said in better_words(plan):
-        yield wrapped(said, "  ")
+        chance = "not known" if fit.chance is None else percent(fit.chance)
+        mean = fit.meant_mm if fit.chance is None else fit.mean_mm
+        yield f"  {fit.name:<{wide}}  {chance:>9}  {small(mean, plan.unit):>9}   {limits_words(fit, plan.unit)}"
+    resting = [fit for fit in plan.fits if beside_words(fit)]
+    assumed = dict.fromkeys(label for fit in resting for label in (fit.shares or {}) if label in (fit.assumed or ()))
+    if assumed:
+        yield wrapped(f"Assumed, not measured here: {', '.join(list(assumed)[:3])}.", "  ")
+
+
+def _cuts_and_stock(plan: PlanDocument) -> Iterator[str]:
+    yield ""
+    if counted := settings_words(plan):
+        yield f"CUTS   {counted}"
+    if plan.layout is not None:
+        yield wrapped(f"STOCK  {cost_words(plan.layout, plan.unit).removeprefix('Stock ')}")
+        for board in plan.layout.stock:
+            yield wrapped(placed_words(board, plan.unit), "       ")
+
+
+def _why(plan: PlanDocument) -> Iterator[str]:
+    """Where the doubt of each fit comes from."""
+    said = [
+        f"{fit.name}: 95% from {small(ends[0], plan.unit)} to {small(ends[1], plan.unit)}. "
+        f"Variance: {because_words(fit)}."
+        for fit in plan.fits
+        if (ends := fit.interval95_mm) and because_words(fit)
+    ]
+    if said:
+        yield ""
+        yield "WHY"
+        for text in said:
+            yield wrapped(text, "  ")
 
 
 def _problems(plan: PlanDocument) -> Iterator[str]:
     """All but what stands with the tickets, and what was said at the head."""
-    problems = [text for text in against_words(plan, *TOLD_WITH_CUTS) if text not in plan.short]
+    problems = [text for text in against_words(plan, *TOLD_WITH_CUTS, "fit-unlikely") if text not in plan.short]
     if problems:
         yield ""
-        yield "WHAT STANDS AGAINST IT"
+        yield "LOOK AT"
         for text in problems:
             yield wrapped(text, "  ")
 
@@ -115,7 +148,7 @@ def _not_made(plan: PlanDocument) -> Iterator[str]:
     said = not_made_words(plan)
     if said:
         yield ""
-        yield "NOT MADE HERE: in no cut of this plan"
+        yield "NOT MADE HERE"
         for text in said:
             yield wrapped(text, "  ")
 
@@ -130,22 +163,11 @@ def _sizes(plan: PlanDocument) -> Iterator[str]:
             yield wrapped(line, "  ")
 
 
-def _stock(plan: PlanDocument) -> Iterator[str]:
-    layout = plan.layout
-    if layout is None:
-        return
-    yield ""
-    yield "STOCK"
-    yield wrapped(cost_words(layout), "  ")
-    for board in layout.stock:
-        yield wrapped(placed_words(board, plan.unit), "  ")
-
-
 def _tickets(plan: PlanDocument) -> Iterator[str]:
     if not (counted := settings_words(plan)):
         return
     yield ""
-    yield f"ORDER OF CUTS. {counted}"
+    yield f"CUT ORDER  {counted}"
     for group in grouped(plan.order):
         yield ""
         yield from _group(group, plan.unit)
@@ -160,7 +182,7 @@ def _group(group: Sequence[PlanTicket], unit: Unit) -> Iterator[str]:
     notes = (true_words(head, unit), "" if head.waits else head.first)
     yield from (wrapped(note, "    ") for note in notes if note)
     shared = shared_cautions(group)
-    yield from (wrapped(f"CAUTION  {group[0].id} to {group[-1].id}: {caution}", "    ") for caution in shared)
+    yield from (wrapped(f"WARNING  {group[0].id} to {group[-1].id}: {caution}", "    ") for caution in shared)
     lies = ""
     for ticket in group:
         how = f"From {ticket.piece}: face {ticket.face}; {ticket.edge}."
@@ -169,46 +191,50 @@ def _group(group: Sequence[PlanTicket], unit: Unit) -> Iterator[str]:
             yield wrapped(how, "    ")
         yield from (wrapped(f"{ticket.id}: {said}", "    ") for said in before_words(ticket) if said not in first)
         yield wrapped(f"{ticket.id}  {ticket.text}", "    ")
-        yield from (wrapped(f"CAUTION  {caution}", "      ") for caution in ticket.cautions if caution not in shared)
+        yield from (wrapped(f"WARNING  {caution}", "      ") for caution in ticket.cautions if caution not in shared)
 
 
 def _true_first(plan: PlanDocument) -> Iterator[str]:
     if not plan.shop:
         return
     yield ""
-    yield "WHAT TO TRUE FIRST"
+    yield "CHECK FIRST"
     for one in plan.true_first:
-        gain = f"then {one.fit} can become likelier by up to {100 * one.chance_gain:.0f} in 100"
-        check = f"trued check {one.check}{at_angle(one.feature)}"
-        what = f"{feature_said(one.feature)}: {check}, about {one.minutes:.0f} minutes"
-        yield wrapped(f"{what}; {gain}", "  ")
+        yield wrapped(check_first_words(one), "  ")
     if not plan.true_first:
-        yield "  Nothing that a check could sharpen would change a fit of this job."
+        yield "  No check would improve this job."
     if plan.do_not_bother:
-        yield wrapped(f"Leave alone for this job: {', '.join(feature_said(one) for one in plan.do_not_bother)}", "  ")
+        yield wrapped(f"Not needed for this job: {', '.join(feature_said(one) for one in plan.do_not_bother)}", "  ")
+
+
+def check_first_words(one: CheckPriority) -> str:
+    """`stop repeatability (8 min): shelves alike, up to 28 points better. trued check stop-repeat`"""
+    gain = f"{one.fit}, up to {100 * one.chance_gain:.0f} points better"
+    check = f"trued check {one.check}{at_angle(one.feature)}"
+    return f"Check {feature_said(one.feature)} ({one.minutes:.0f} min): {gain}. {check}"
 
 
 def _support(plan: PlanDocument) -> Iterator[str]:
     if not plan.support:
         return
     yield ""
-    yield "SUPPORT ON THE SLED"
+    yield "SUPPORT"
     if fine := [one.ticket for one in plan.support if one.ok]:
-        yield wrapped(f"{cuts_words(fine)}: no problem found in these checks.", "  ")
+        yield wrapped(f"{cuts_words(fine)}: no problem found.", "  ")
     lacking: dict[str, list[str]] = {}
     for one in plan.support:
         if one.ok is None:
             lacking.setdefault(one.text, []).append(one.ticket)
     for lacks, tickets in lacking.items():
-        yield wrapped(f"{cuts_words(tickets)}: not reckoned. {lacks}", "  ")
+        yield wrapped(f"{cuts_words(tickets)}: not computed. {lacks}", "  ")
     if failing := [one.ticket for one in plan.support if one.ok is False]:
-        yield wrapped(f"{cuts_words(failing)}: not carried as they are; what mends it stands with the ticket.", "  ")
+        yield wrapped(f"{cuts_words(failing)}: need support. See each cut.", "  ")
 
 
 def _cautions(plan: PlanDocument) -> Iterator[str]:
     """All of them, once and in full, before the first cut."""
     yield ""
-    yield "BEFORE THE FIRST CUT"
+    yield "WARNING: before the first cut"
     for caution in plan.cautions:
         yield wrapped(caution, "  ")
 
@@ -216,9 +242,9 @@ def _cautions(plan: PlanDocument) -> Iterator[str]:
 def _end(plan: PlanDocument) -> Iterator[str]:
     yield ""
     for path in plan.sheets:
-        yield f"Sheets: {path}"
+        yield f"Printed: {path}"
     yield (
-        f"Kept in the book as plan {plan.plan}, version {plan.version}."
+        f"Saved: plan {plan.plan[:8]}, version {plan.version}."
         if plan.plan
-        else "Not kept: no book was named."
+        else "Not saved: no shop book (--book or TRUED_BOOK)."
     )

@@ -11,6 +11,7 @@ from trued.plan.layout.result import Ended
 from trued.plan.problem import CANNOT
 from trued.plan.tickets.job_cautions import before_the_rip
 from trued.units import Unit, as_decimal, as_fraction, as_mm
+from trued.units.number_format import area, percent, percent_range
 
 __all__ = ["grouped"]
 
@@ -57,12 +58,8 @@ def near(mm: float, unit: Unit) -> str:
 
 
 def chance_words(chance: float) -> str:
-    """A chance in words that promise nothing: never 0 or 100."""
-    if chance < 0.01:
-        return "will not fit: under 1 time in 100"
-    said = next(words for most, words in _SAID if chance <= most)
-    many = "over 99" if chance > 0.99 else f"about {100 * chance:.0f}"
-    return f"{said}: {many} {'time' if many == 'about 1' else 'times'} in 100"
+    """`62%`: a chance promises nothing, so never 0 or 100."""
+    return percent(chance)
 
 
 def not_seen_words(shares: Mapping[str, float], assumed: Collection[str]) -> str:
@@ -71,12 +68,11 @@ def not_seen_words(shares: Mapping[str, float], assumed: Collection[str]) -> str
     if part < _HARDLY:
         return ""
     if part > 1.0 - _HARDLY:
-        return "assumed, not yet seen here"
-    return f"{'most' if part > 0.5 else 'part'} of its doubt assumed, not yet seen here"
+        return "assumed"
+    return f"{'mostly' if part > 0.5 else 'partly'} assumed"
 
 
 _HARDLY = 0.05
-_SAID = ((0.2, "unlikely"), (0.8, "as likely as not"), (0.949999, "likely, not sure enough"), (1.0, "very likely"))
 
 
 def beside_words(fit: PlanFit) -> str:
@@ -132,7 +128,7 @@ def whole_words(plan: PlanDocument) -> str:
 def together_words(plan: PlanDocument) -> str:
     """The same as a line of its own."""
     words = whole_words(plan)
-    return words and f"All of it together: {words}"
+    return words and f"Everything fits: {words}"
 
 
 def bracketed(words: str) -> str:
@@ -143,28 +139,27 @@ def bracketed(words: str) -> str:
 def better_words(plan: PlanDocument) -> tuple[str, ...]:
     """What would make it likelier: the stop corrected by first parts, parts cut to an opening that is measured."""
     first = "" if plan.short else _with_test_pieces(plan.job_chance, plan.job_chance_with_test_pieces)
-    held = (_held_back(one.part, one.side, one.fit, one.then) for one in plan.cut_to_fit)
+    now = {fit.name: fit.chance for fit in plan.fits}
+    held = (_held_back(one.part, one.side, one.fit, now.get(one.fit), one.then) for one in plan.cut_to_fit)
     return tuple(filter(None, (first, *held)))
 
 
 def _with_test_pieces(now: float | None, then: float | None) -> str:
     if now is None or then is None or then - now < 0.05:
         return ""
-    return f"If the first part of every stop setting is measured and the stop corrected by it: {chance_words(then)}"
+    return f"Measure the first part at each stop, correct the stop: {percent(now)} becomes {percent(then)}."
 
 
-def _held_back(part: str, side: str, fit: str, then: float) -> str:
-    return (
-        f"Hold {part} back and cut its {side} to what it goes into, once that can be measured: "
-        f"{fit} then fits about {100 * min(0.99, then):.0f} times in 100"
-    )
+def _held_back(part: str, side: str, fit: str, now: float | None, then: float) -> str:
+    before = "" if now is None else f"{percent(now)} becomes "
+    return f"Cut the {side} of {part} last, to what it goes into. {fit}: {before}{percent(then)}."
 
 
 def _own_doubt(ends: tuple[float, float] | None) -> str:
     """How far the chance itself can be trusted, where that is wider than it looks."""
     if ends is None or ends[1] - ends[0] < 0.1:
         return ""
-    return f"this itself is known to {100 * ends[0]:.0f} to {100 * ends[1]:.0f} in 100: few readings stand behind it"
+    return f"{percent_range(ends[0], ends[1])}, few readings"
 
 
 def limits_words(fit: PlanFit, unit: Unit) -> str:
@@ -183,7 +178,7 @@ def because_words(fit: PlanFit, most: int = 2) -> str:
         return ""
     assumed = fit.assumed or ()
     parts = [
-        f"{label} {100 * share:.0f} %{' (assumed)' if label in assumed else ''}"
+        f"{label} {100 * share:.0f}%{' (assumed)' if label in assumed else ''}"
         for label, share in list(fit.shares.items())[:most]
     ]
     return ", ".join(parts)
@@ -216,17 +211,18 @@ def true_words(ticket: PlanTicket, unit: Unit) -> str:
     return f"for a true {ticket.wanted_text}; expected {small(abs(left), unit)} {'over' if left > 0 else 'under'} it"
 
 
-def cost_words(layout: PlanLayout) -> str:
+def cost_words(layout: PlanLayout, unit: Unit) -> str:
     """What the stock comes to, and whether it could come to less."""
     much, kind = layout.cost
-    if kind == "price":
-        cost, bound = f"costs {much:.2f} (in the money of the job's prices)", f"{layout.bound:.2f}"
-    else:
-        cost, bound = f"is {much:.3f} m²", f"{layout.bound:.3f} m²"
+    cost, bound = (
+        (f"{much:.2f}", f"{layout.bound:.2f}")
+        if kind == "price"
+        else (area(much * 1e6, unit), area(layout.bound * 1e6, unit))
+    )
     if layout.gap <= 0.0:
-        return f"The stock to be cut into {cost}; no layout needs less."
-    early = "The search was cut short; more" if layout.ended is Ended.TIME else "More"
-    return f"The stock to be cut into {cost}; no layout can need less than {bound}. {early} time may help."
+        return f"Stock {cost} (lowest possible)."
+    early = "Stopped early" if layout.ended is Ended.TIME else "Not proved lowest"
+    return f"Stock {cost}. {early}: {bound} at least. More time may help."
 
 
 def settings_words(plan: PlanDocument) -> str:
@@ -234,9 +230,11 @@ def settings_words(plan: PlanDocument) -> str:
     if plan.settings is None:
         return ""
     least = (
-        "no order needs fewer" if plan.settings == plan.settings_bound else f"at least {plan.settings_bound} are needed"
+        "fewest possible for these cuts"
+        if plan.settings == plan.settings_bound
+        else f"at least {plan.settings_bound} needed"
     )
-    return f"Cuts: {len(plan.order)}. Settings: {plan.settings} ({least})."
+    return f"{len(plan.order)} cuts, {plan.settings} settings ({least})"
 
 
 def safety_words(plan: PlanDocument) -> tuple[str, ...]:

@@ -175,7 +175,7 @@ def _kept(line: KeptLine, plan: PlanDocument, since: str, closing: Closing, *, b
         better=better_words(plan),
         boards=tuple(_boards(plan)),
         tickets=tickets,
-        cost="" if plan.layout is None else cost_words(plan.layout),
+        cost="" if plan.layout is None else cost_words(plan.layout, plan.unit),
         settings=settings_words(plan),
         sheets=None if shut else next((path for path in sheets if path.suffix == ".pdf" and path.is_file()), None),
         since=since,
