@@ -86,7 +86,7 @@ def test_a_corner_that_work_runs_against_is_said_first_though_corners_are_missin
 
 def test_turns_of_the_screw() -> None:
     finding = run("insert", CHECK.example.given, level_thread="20/in")
-    assert "about 1/8 of a turn at its screw" in finding.moves[0].text  # 0.005 of 0.050
+    assert "about 1/8 of a turn (36°) at its screw" in finding.moves[0].text  # 0.005 of 0.050
 
 
 def test_twice_read_in_the_middle_is_proven_and_at_the_limit_not() -> None:

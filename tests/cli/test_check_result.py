@@ -29,7 +29,7 @@ Move the left end of the fence away from you, 0.0085 in at the screw.
   WARNING  Saw unplugged, blade stopped, before you reach for the fence.
   1. At the screw, clamp a block behind the fence. Put feelers 0.007 + 0.0015 between them.
   2. Pull the feelers. Loosen the fence, push it to the block, lock it.
-  3. Bring the screw up to the fence. No feelers? About 3/16 of a turn.
+  3. Bring the screw up to the fence. No feelers? About 3/16 of a turn (61°).
 Record it:  trued moved fence-angle open 0.0085
 Then cut all five again (15 min).
 [warnings]

@@ -60,7 +60,9 @@ def test_another_blade_is_said_with_its_caution(trued: Call, book: Path, tmp_pat
     new = tmp_path / "blade.toml"
     new.write_text(BLADE.format("fine", "0.060", 'kerf = "0.087"\n'), encoding="utf-8")
     out = trued("shop", new, "--book", book).out
-    assert "Another blade than before. In doubt now: kerf" in out and "CAUTION  Stop: this can be dangerous" in out
+    assert (
+        "Another blade than before. In doubt now: kerf" in out and "WARNING  Don't cut. The knife may be thicker" in out
+    )
 
 
 def test_a_file_without_a_book_is_only_read(trued: Call) -> None:
@@ -89,7 +91,7 @@ def test_what_must_not_be_used_is_said_when_it_is_described(trued: Call, tmp_pat
     file = tmp_path / "shop.toml"
     file.write_text(SHOP.read_text(encoding="utf-8").replace('knife = "0.083"', 'knife = "0.100"'), encoding="utf-8")
     said = trued("shop", file, "--book", tmp_path / "a.trued").out
-    assert said.startswith("CAUTION  The riving knife is as thick as the kerf or thicker")
+    assert said.startswith("WARNING  The riving knife is as thick as the kerf or thicker")
     (ban,) = trued("shop", file, "--book", tmp_path / "b.trued", "--json").json["bans"]
     assert "No rip." in ban
     assert trued("shop", SHOP, "--book", tmp_path / "c.trued", "--json").json["bans"] == []

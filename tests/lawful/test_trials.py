@@ -68,7 +68,7 @@ def on_every_surface(
     call = ["plan", str(job), "--book", str(book), "--at", NOW.isoformat(), "--effort", "60", "--strict"]
     call += ["--kerf", trial.plan["kerf"]] if "kerf" in trial.plan else []
     call += ["--shop", str(folder / "shop.toml")] if "beside" in trial.plan else []
-    status = main(call)
+    status = main([*call, "--more"])
     terminal = " ".join(capsys.readouterr().out.split())
     assert status == (1 if plan["not_good"] else 0)
     paper = " ".join(text_of(Path(plan["sheets"][0]).read_bytes(), folder).split()) if plan["sheets"] else ""

@@ -17,9 +17,9 @@ def test_lengths() -> None:
 def test_slopes_and_turns() -> None:
     """0.0003 rad is 0.0036 in in a foot and 0.09 mm in 300 mm; 0.0054 in of 20 to the inch is 0.108 turn, 39°."""
     assert slope(-0.0003, "in") == "0.0036 in/ft" and slope(0.0003, "mm") == "0.09 mm per 300 mm"
-    assert turns(0.0054 * 25.4, 1.27) == "about 1/8 of a turn"
-    assert turns(0.3175, 1.27) == "about 1/4 of a turn"  # a quarter turn of 1/4-20 is 0.3175 mm
-    assert turns(1.5 * 1.27, 1.27) == "about 1 1/2 turns"
+    assert turns(0.0054 * 25.4, 1.27) == "about 1/8 of a turn (39°)"
+    assert turns(0.3175, 1.27) == "about 1/4 of a turn (90°)"  # a quarter turn of 1/4-20 is 0.3175 mm
+    assert turns(1.5 * 1.27, 1.27) == "about 1 1/2 turns (540°)"
     assert turns(0.02, 1.27) == "less than a hand can turn"
 
 

@@ -8,9 +8,9 @@ from trued.usecases.plan.words import bracketed, chance_words, cuts_words, not_s
 @pytest.mark.parametrize(
     ("shares", "said"),
     [
-        ({"stop repeatability": 0.7, "bar swing": 0.3}, "assumed, not yet seen here"),
-        ({"bar swing": 0.62, "caliper: limit of error": 0.38}, "most of its doubt assumed, not yet seen here"),
-        ({"bar swing": 0.38, "caliper: limit of error": 0.62}, "part of its doubt assumed, not yet seen here"),
+        ({"stop repeatability": 0.7, "bar swing": 0.3}, "assumed"),
+        ({"bar swing": 0.62, "caliper: limit of error": 0.38}, "mostly assumed"),
+        ({"bar swing": 0.38, "caliper: limit of error": 0.62}, "partly assumed"),
         ({"bar swing": 0.04, "caliper: limit of error": 0.96}, ""),
         ({}, ""),
     ],
@@ -19,9 +19,9 @@ def test_how_much_of_it_is_assumed(shares: dict[str, float], said: str) -> None:
     assert not_seen_words(shares, ("stop repeatability", "bar swing")) == said
 
 
-def test_one_time_is_one_time() -> None:
-    assert chance_words(0.012) == "unlikely: about 1 time in 100"
-    assert chance_words(0.016) == "unlikely: about 2 times in 100"
+def test_a_chance_is_a_whole_percent_and_never_none_or_all() -> None:
+    assert (chance_words(0.012), chance_words(0.016)) == ("1%", "2%")
+    assert (chance_words(0.0), chance_words(1.0)) == ("under 1%", "over 99%")
 
 
 def test_brackets() -> None:

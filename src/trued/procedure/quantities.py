@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from trued.measure.screw import nearest_turn
+from trued.measure.screw import nearest_turn, turns_of
 from trued.procedure.declaration import Reading, RunInput
 from trued.units import Length, as_decimal, as_mm
 
@@ -35,12 +35,14 @@ def slope(rad: float, unit: str) -> str:
 
 
 def turns(mm: float, pitch_mm: float) -> str:
-    """A travel of a screw as the part of a turn that a hand can make: `about 1/8 of a turn`."""
+    """A travel of a screw as the part of a turn that a hand can make, and exactly: `about 1/8 of a turn (39°)`."""
+    exact = f" ({360.0 * turns_of(abs(mm), pitch_mm):.0f}°)"
     whole, part = divmod(nearest_turn(abs(mm), pitch_mm), 1)
     by_hand = " ".join(str(number) for number in (whole, part) if number)
     if not by_hand:
         return "less than a hand can turn"
-    return f"about {by_hand} of a turn" if not whole else f"about {by_hand} turn{'s' if whole + part > 1 else ''}"
+    said = f"{by_hand} of a turn" if not whole else f"{by_hand} turn{'s' if whole + part > 1 else ''}"
+    return f"about {said}{exact}"
 
 
 def station_mm(station: str, unit: str) -> float:

@@ -33,11 +33,11 @@ def run(args: argparse.Namespace) -> Answer:
         told = f"{kept} {view.path} holds {shop.name or 'the shop'}: {things}."
         if view.event is not None:
             told += "\n" + wrapped(f"Another blade than before. In doubt now: {view.event.stale_text}.")
-            told += "\n" + wrapped(f"CAUTION  {view.event.caution}")
+            told += "\n" + wrapped(f"WARNING  {view.event.caution}")
     elif args.file:
         told = f"{view.text}\nThe file is sound. Nothing was kept: name a book with --book to keep it."
     if args.file and view.bans:
-        told = "\n".join((*(wrapped(f"CAUTION  {text}") for text in view.bans), told))
+        told = "\n".join((*(wrapped(f"WARNING  {text}") for text in view.bans), told))
     return Answer(
         {
             "book": str(view.path) if view.path else None,

@@ -17,7 +17,7 @@ def cut_lines(plan: KeptPlan, ticket: KeptTicket) -> Iterator[str]:
     cut = ticket.cut
     yield f"{plan.line.name}: cut {ticket.number} of {len(plan.tickets)}{', done' if ticket.done else ''}"
     if not plan.begun:
-        yield from (wrapped(f"CAUTION  {text}", "  ") for text in plan.plan.cautions)
+        yield from (wrapped(f"WARNING  {text}", "  ") for text in plan.plan.cautions)
     if plan.since and not ticket.done:
         yield wrapped(f"LOOK  {plan.since}", "  ")
     if ticket.closed:
@@ -27,7 +27,7 @@ def cut_lines(plan: KeptPlan, ticket: KeptTicket) -> Iterator[str]:
         yield wrapped(f"NOT YET  First: cut {', '.join(str(number) for number in ticket.after)}.", "  ")
     if not ticket.done:
         yield from (wrapped(f"FIRST  {text}", "  ") for text in ticket.hold)
-    yield from (wrapped(f"CAUTION  {text}", "  ") for text in cut.cautions)
+    yield from (wrapped(f"WARNING  {text}", "  ") for text in cut.cautions)
     number = f": {ticket.said}" if ticket.said else ", nothing set"
     yield wrapped(f"{cut.station}{number}{f' ({ticket.beside})' if ticket.beside else ''}", "  ")
     if ticket.true:
