@@ -60,13 +60,13 @@ def test_what_can_hurt_and_was_never_looked_at_comes_before_a_true_fence(book: P
 def test_danger_is_told_before_what_is_merely_out(book: Path) -> None:
     found(book, OUT)
     told_of = shop_verdict(what_stands(book, at=LOOK)).told
-    assert 0 <= told_of.index("someone can get hurt") < told_of.index("Out, sure enough: fence angle")
+    assert 0 <= told_of.index("someone can get hurt") < told_of.index("Out of tolerance: fence angle")
 
 
 def test_without_danger_out_then_looked_at_again_then_known(book: Path) -> None:
     found(book, OUT)
     view = without_danger(what_stands(book, at=LOOK))
-    assert shop_verdict(view).code == "not-yet" and shop_verdict(view).told.startswith("Out, sure enough:")
+    assert shop_verdict(view).code == "not-yet" and shop_verdict(view).told.startswith("Out of tolerance:")
     record_event("saw-carried", "", book, at=NOW + timedelta(hours=3))
     assert shop_verdict(without_danger(what_stands(book, at=LOOK))).code == "look-again"
 

@@ -76,12 +76,12 @@ def test_can_i_cut(used: Site) -> None:
     """Not yet while the fence is out; after the saw was carried, look again: an old answer does not stand."""
     told = words(used.get("/").text)
     assert "Not yet Never checked here, and someone can get hurt:" in told
-    assert "Out, sure enough: fence angle (sled)." in told
+    assert "Out of tolerance: fence angle (sled)." in told
     assert "MOVE THE LEFT END OF THE FENCE AWAY FROM YOU ·" in told and "safe" not in told.replace("safety", "")
     form = Inputs(used.get("/changed/saw-carried").text)
     assert used.post("/changed/saw-carried", form.pairs).headers["location"] == "/?noted=saw-carried"
     told = words(used.get("/?noted=saw-carried").text)
-    assert "Out, sure enough" not in told
+    assert "Out of tolerance" not in told
     assert "In doubt since: Saw moved, dropped" in told
     assert "WARNING Check knife and rip fence toe before any rip." in told
 
@@ -169,4 +169,4 @@ def test_nothing_found_wrong_is_not_all_while_safety_was_never_looked_at(shop: S
     for _ in range(2):
         run_check("five-cut", true, {}, book=shop.book, answers=("anew",))
     told = words(shop.get("/").text)
-    assert "Not yet Never checked here, and someone can get hurt:" in told and "Out, sure enough" not in told
+    assert "Not yet Never checked here, and someone can get hurt:" in told and "Out of tolerance" not in told

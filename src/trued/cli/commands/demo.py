@@ -24,10 +24,9 @@ from trued.usecases.showing import brief, chance_said, found_said, shown
 from trued.usecases.standing.standing import StandingView
 
 _WORDS = (
-    "An invented workshop. Every number comes with how sure it is: 'give or take' is its standard uncertainty. 'Out, "
-    "sure enough' needs a chance of 95 in 100. 'True, sure enough' needs that too, and a second run with nothing "
-    "touched, which shows how well the check repeats here: so a first run can say 'not known yet' beside a chance of "
-    "98 in 100. Else 'not known yet' means that the readings do not decide."
+    "An invented workshop. Every number comes with how sure it is. 'Out of tolerance' needs at least 95%. "
+    "'In tolerance' needs that too, and a second run with nothing moved, which shows how well the check repeats here. So a first run "
+    "can say 'not known yet' at 98%. Behind 'give or take' stands the standard uncertainty."
 )
 
 

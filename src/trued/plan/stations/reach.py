@@ -92,7 +92,7 @@ def _reasons(out: Sequence[str], closed: Sequence[Closed]) -> tuple[str, ...]:
     """Why these are closed, each reason once."""
     why_closed = {one.feature: one.why for one in closed}
     plain = [said(feature) for feature in out if feature not in why_closed]
-    first = (f"Out, sure enough: {', '.join(plain)}.",) if plain else ()
+    first = (f"Out of tolerance: {', '.join(plain)}.",) if plain else ()
     return (*first, *dict.fromkeys(why_closed[feature] for feature in out if feature in why_closed))
 
 

@@ -77,7 +77,7 @@ def _out(shop: Shop, standings: Sequence[FeatureStatus], features: Sequence[str]
 
 def _found(out: Sequence[str], closed: Sequence[str]) -> str:
     """What was found out, as it stands now, else what stays closed for it; "" for neither."""
-    return f"Out, sure enough: {', '.join(out)}." if out else " ".join(dict.fromkeys(closed))
+    return f"Out of tolerance: {', '.join(out)}." if out else " ".join(dict.fromkeys(closed))
 
 
 def withheld(

@@ -37,7 +37,7 @@ def shop_verdict(view: StandingView) -> ShopVerdict:
     against = (
         _said("First {}: this is a matter of safety and is not known to be right.", wrong),
         _said("Never checked here, and someone can get hurt: {}.", unseen),
-        _said("Out, sure enough: {}.", [name for name in out if name not in wrong]),
+        _said("Out of tolerance: {}.", [name for name in out if name not in wrong]),
     )
     if any(against):
         return ShopVerdict("not-yet", "Not yet", " ".join(filter(None, against)))
