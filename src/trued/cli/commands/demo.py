@@ -25,8 +25,8 @@ from trued.usecases.standing.standing import StandingView
 
 _WORDS = (
     "An invented workshop. Every number comes with how sure it is. 'Out of tolerance' needs at least 95%. "
-    "'In tolerance' needs that too, and a second run with nothing moved, which shows how well the check repeats here. So a first run "
-    "can say 'not known yet' at 98%. Behind 'give or take' stands the standard uncertainty."
+    "'In tolerance' needs that too, and a second run with nothing moved, which shows how well the check repeats here. "
+    "So a first run can say 'not known yet' at 98%. Behind 'give or take' stands the standard uncertainty."
 )
 
 
