@@ -73,7 +73,7 @@ def test_a_difference_and_a_gap(trued: Call) -> None:
 
 def test_in_words(trued: Call) -> None:
     said = trued("proof", RACK, "shelf@1=13.377", "side@1:rule=30")
-    assert "shelf@1.length: +0.0016 in off; in tolerance (over 99 % within its tolerance)" in said.out
+    assert "shelf@1.length: +0.0016 in off; in tolerance (over 99% within its tolerance)" in said.out
     assert "Does it go together, with what was measured?" in said.out
     assert said.out.endswith("Not kept: no book was named.\n")
 
@@ -226,6 +226,6 @@ def test_what_cannot_be_measured(trued: Call, book: Path, word: str, said: str) 
 def test_beyond_the_end_of_ones_caliper(trued: Call, book: Path) -> None:
     """Named, it is refused; not named, a rule that reaches is taken, and that is told."""
     wrong = trued("proof", RACK, "shelf@1:caliper=13.377", "--book", book, "--json")
-    assert "caliper-1 reads to 203 mm (8 in)." in wrong.faults[0]
+    assert "caliper-1 reads to 203 mm (8 in) only." in wrong.faults[0]
     right = trued("proof", RACK, "shelf@1=13.377", "--book", book)
     assert "shelf@1: taken for read with rule-1, as no caliper here reaches so far" in right.out

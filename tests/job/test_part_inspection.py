@@ -70,7 +70,7 @@ def test_an_instrument_of_ones_own_cannot_read_beyond_its_end() -> None:
     short = caliper(0.001, reach=200.0)
     with pytest.raises(InputRefused, match=r"caliper-1 reads to 200 mm.*mate or to a stick"):
         read_proof(JOB, ["shelf@1:caliper=13.377"], (short,))
-    with pytest.raises(InputRefused, match=r"If that is in millimetres, type 88\.9mm\."):
+    with pytest.raises(InputRefused, match=r"Millimeters\? Type 88\.9mm\."):
         read_proof(JOB, ["side.width@1:caliper=88.9"], (short,))
     assert read_proof(JOB, ["side.width@1=3.5", "shelf@2-shelf@1=-0.003", "shelf@1:rule=13 3/8"], (short,))
 

@@ -193,7 +193,7 @@ thickness = "1"
     with pytest.raises(InputRefused) as caught:
         UncertaintyBudget(job, holds(), CutGroups({}), (caliper(0.01, reach=200.0),))
     said = str(caught.value)
-    assert "[measured], a “14”: caliper-1 reads to 200 mm (7.87 in)." in said
+    assert "[measured], a “14”: caliper-1 reads to 200 mm (7.87 in) only." in said
     assert "[measured], b, instrument “calliper”: There is no instrument called calliper. Did you mean caliper?" in said
 
 

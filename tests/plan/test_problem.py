@@ -83,7 +83,7 @@ def test_cut_that_no_station_may_make_and_mates_apart() -> None:
     assert fact.text == "T2, T3: no number before this is known. Not known: saw: rip."
 
 
-@pytest.mark.parametrize(("chance", "said"), [(0.5, "50 times in 100"), (0.001, "under 1 time in 100"), (0.96, "")])
+@pytest.mark.parametrize(("chance", "said"), [(0.5, "50%"), (0.001, "under 1%"), (0.96, "")])
 def test_fit_below_the_level_is_unlikely(chance: float, said: str) -> None:
     fit = FitResult("f", 0.0, 0.1, 9.0, chance, (-0.2, 0.2), {"stop scale": 1.0}, (), False, "", (-0.1, 0.1))
     found = list(problem.problems_of_fits([fit]))
@@ -165,7 +165,7 @@ def test_safety_items_of_a_rip_are_named_unless_shown_right() -> None:
         standing(None),
     ):
         toe = [one for one in safety_for(rip, shop(), [doubtful]) if one.feature == "saw.rip-toe"]
-        assert toe and "Not shown right is not ready" in toe[0].text
+        assert toe and "Not checked means not ready" in toe[0].text
     assert safety_for(one_cut(Axis.ACROSS, 30), shop(), ()) == ()
     assert safety_for(None, shop(), ()) == ()
 

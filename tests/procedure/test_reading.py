@@ -114,7 +114,7 @@ def test_an_own_instrument_cannot_read_beyond_its_end() -> None:
     """Of one that is only assumed the end is not known, so nothing is refused."""
     (found,) = faults("gap=0.01", "wall@near=8", "wall@far=1", instruments=(MINE,))
     assert found.startswith(
-        "wall@near: caliper-1 reads to 150 mm (5.91 in). If that is in millimetres, type 8mm. Measure the difference "
+        "wall@near: caliper-1 reads to 150 mm (5.91 in) only. Millimeters? Type 8mm. Measure the difference "
     )
     assert take(GAP, ["gap=0.01", "wall@near=30", "wall@far=1"], SIDE).has("wall", "near")
 

@@ -91,8 +91,8 @@ def test_the_first_version_replaces_nothing(tmp_path: Path) -> None:
 def test_tickets_boards_and_fits_say_what_was_given(tmp_path: Path) -> None:
     words = text_of(printed(), tmp_path)
     for told in (
-        "Take care. Unplug the saw before you move the stop.",
-        "Take care. The piece is short: use the hold-down, hands off the sled's base.",
+        "WARNING Unplug the saw before you move the stop.",
+        "WARNING The piece is short: use the hold-down, hands off the sled's base.",
         "A1 side face down, trued edge to the fence from B1, first piece",
         "Drawn in proportion: do not scale. Go by the numbers.",
         "B1: 30 19/32 to 43 31/32 from the reference end",
@@ -106,7 +106,7 @@ def test_a_setting_comes_again_on_every_page_that_its_cuts_run_on_to(tmp_path: P
     made = pdf_bytes(samples.HEAD, [samples.tickets(30)])
     words = text_of(made, tmp_path)
     assert len(boxes(made)) >= 4
-    assert words.count("Take care. Unplug the saw before you move the stop.") == len(boxes(made))
+    assert words.count("WARNING Unplug the saw before you move the stop.") == len(boxes(made))
 
 
 @READS

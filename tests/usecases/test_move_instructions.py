@@ -199,3 +199,12 @@ def test_the_words_go_by_the_fixture_as_it_is_now(book: Path, tmp_path: Path) ->
     assert after.standing.next is not None
     assert "the right end of the fence away from you" in after.standing.next.text
     assert "on the work side" in after.standing.next.text and "left end" not in after.standing.next.text
+
+
+def test_a_fence_that_is_brought_to_a_block_is_not_told_to_go_past_it(book: Path) -> None:
+    """An open corner is closed, against the way by which its play is taken up; the block leaves no play."""
+    strip = ("fence_end=1.0420", "fence_end=1.0425", "free_end=1.0120", "free_end=1.0125", "length=15")
+    (standing,) = run_check("five-cut", strip, {}, book=book).standings
+    step = standing.next
+    assert step is not None and step.direction == "close" != step.approach
+    assert "clamp a block" in step.text and "Go past" not in step.text

@@ -201,10 +201,7 @@ def parts_to_come(taken: RunInput) -> Flag | None:
     if n <= LEAST_FOR_SERIES or drifting(taken) or first_part(taken):
         return None
     within = tolerance_factor(n, CONTENT, CONFIDENCE) * scatter(taken).s
-    text = (
-        f"Of all parts cut like these, 95 in 100 lie within {size(within, taken.unit)} of their mean (as sure as "
-        f"{n} parts can tell, 95 times in 100)."
-    )
+    text = f"95% of parts cut like these lie within {size(within, taken.unit)} of their mean (95% sure, by {n} parts)."
     return Flag("parts-to-come", Severity.NOTE, text)
 
 

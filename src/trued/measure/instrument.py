@@ -68,11 +68,10 @@ class Instrument:
     def beyond(self, mm: float, typed: str, other_way: str) -> str:
         """What to say of a reading beyond its end; `other_way`: what to measure instead."""
         assert self.range_mm is not None  # noqa: S101 -- what has no end is not read beyond it
-        end = f"{self.id} reads to {self.range_mm:.0f} mm ({self.range_mm / INCH_MM:.3g} in)."
+        end = f"{self.id} reads to {self.range_mm:.0f} mm ({self.range_mm / INCH_MM:.3g} in) only."
         bare_inches = re.fullmatch(r"[0-9]*\.?[0-9]+", typed) and math.isclose(float(typed) * INCH_MM, mm)
-        slip = f" If that is in millimetres, type {typed}mm." if bare_inches and float(typed) <= self.range_mm else ""
-        reaching = "say that it was read with one that reaches (on the command line as name:tape=value)"
-        return f"{end}{slip} {other_way}, or {reaching}."
+        slip = f" Millimeters? Type {typed}mm." if bare_inches and float(typed) <= self.range_mm else ""
+        return f"{end}{slip} {other_way}, or name one that reaches (name:tape=value)."
 
     def sources(self, key: str, what: str, u: float, dof: float) -> tuple[ErrorSource, ErrorSource]:
         """The two errors of one reading: its own scatter `u`, and the instrument's, shared by the whole run."""

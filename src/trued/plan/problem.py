@@ -19,6 +19,7 @@ from trued.plan.stations.refusal import Refusal
 from trued.plan.stations.station import Station
 from trued.plan.tickets.split_settings import SplitSetting
 from trued.plan.tickets.ticket import Ticket, ticket_ids
+from trued.units.number_format import percent
 
 NOT_GOOD = frozenset(
     (
@@ -194,7 +195,7 @@ def problems_of_fits(fits: Sequence[FitResult]) -> Iterator[Problem]:
             because = f" Most of its doubt comes from: {most}." if most else ""
             if _beyond(fit):
                 because = " By the sizes as written it lies beyond its limits: look at them first."
-            text = f"{fit.name} is likely to fit {_percent(fit.chance)} only.{because}"
+            text = f"{fit.name} is likely to fit {percent(fit.chance)} only.{because}"
             yield Problem("fit-unlikely", fit.name, text)
 
 
@@ -207,7 +208,3 @@ def _method(job: Job) -> str:
     if job.method is Method.ROUGH and job.rough is not None:
         return f"This is by the rough method: every blank is first cut {job.rough.text} longer."
     return "This is by the continuous method: every part is cut to its length at once, one after another."
-
-
-def _percent(chance: float) -> str:
-    return "under 1 time in 100" if chance < 0.01 else f"{100 * chance:.0f} times in 100"

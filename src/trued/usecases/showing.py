@@ -7,6 +7,7 @@ from trued.measure.decision import ToleranceLimits
 from trued.standing.feature_status import FeatureStatus
 from trued.standing.pooled.checked_before import ASSUMED
 from trued.units import Unit, as_decimal, as_mm, show_angle
+from trued.units.number_format import percent
 
 
 def shown(value: float, kind: str, unit: Unit, *, sign: bool = False) -> str:
@@ -87,8 +88,5 @@ def within_said(limits: ToleranceLimits | None, kind: str, unit: Unit) -> str:
 
 
 def chance_said(p: float, scatter_source: str = "") -> str:
-    """A chance as a person says it, never 0 or 100 %; and that it rests on a repeat which this shop has not shown."""
-    assumed = ", repeatability assumed" if scatter_source == ASSUMED else ""
-    if p < 0.01:
-        return f"under 1\u00a0%{assumed}"
-    return f"{'over 99' if p > 0.99 else f'about {100 * p:.0f}'}\u00a0%{assumed}"
+    """A chance as a person says it, never 0 or 100%; and that it rests on a repeat which this shop has not shown."""
+    return percent(p) + (", repeatability assumed" if scatter_source == ASSUMED else "")

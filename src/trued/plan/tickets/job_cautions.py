@@ -30,7 +30,7 @@ _AT = {
     ),
     Station.RIP: (
         "Rips: riving knife on, a straight edge along the fence, a flat face down; never wider than long or freehand.",
-        "Wedge a board that closes on the knife.",
+        "Board closing on the knife? Saw off, blade stopped, then wedge it.",
     ),
     Station.FLOOR: ("Sheets are broken down on the floor over foam with the guided saw; two people, lift with legs.",),
     Station.HAND: ("What no machine here may cut is sawn by hand and planed to its line.",),
@@ -61,7 +61,7 @@ class Safety:
     @property
     def text(self) -> str:
         """One sentence for the person."""
-        return f"Before the first rip: {said(self.feature)}, {self.state}. Not shown right is not ready."
+        return f"Before the first rip: {said(self.feature)}, {self.state}. Not checked means not ready."
 
 
 def before_the_rip(items: Iterable[tuple[str, str]]) -> tuple[str, ...]:
@@ -70,7 +70,7 @@ def before_the_rip(items: Iterable[tuple[str, str]]) -> tuple[str, ...]:
     for feature, state in items:
         states.setdefault(state, []).append(said(feature))
     return tuple(
-        f"Before the first rip, {state}: {', '.join(names)}. Not shown right is not ready."
+        f"Before the first rip, {state}: {', '.join(names)}. Not checked means not ready."
         for state, names in states.items()
     )
 

@@ -90,12 +90,13 @@ def _in_words(
     move = _move(standing, step, taken, believed, angle)
     if move is None or (step.do is ActionKind.MOVE and move.direction != step.direction):
         return standing
-    text = f"{move.text} Then run {step.check} again." if step.mends else f"{move.text}{_play(step)}"
+    text = f"{move.text} Then run {step.check} again." if step.mends else f"{move.text}{_play(step, move)}"
     return replace(standing, next=replace(step, text=text))
 
 
-def _play(step: NextAction) -> str:
-    return f" {approach_said()}" if step.direction != step.approach else ""
+def _play(step: NextAction, move: Move) -> str:
+    """How the play of the screw is taken up; brought to a block, a gauge or a shim of a known size it has none."""
+    return f" {approach_said()}" if move.amount_mm is None and step.direction != step.approach else ""
 
 
 def _move(
