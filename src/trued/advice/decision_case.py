@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from trued.advice.order_words import order_said
 from trued.equipment.shop import Shop
-from trued.equipment.sides import settable_mm
+from trued.equipment.sides import SledLayout, settable_mm
 from trued.measure.decision import Conformity, ToleranceLimits
 from trued.standing.amounts.amount import amount_said, ordered_said, radius_mm
-from trued.standing.feature import Feature
+from trued.standing.feature import Feature, named
 from trued.standing.feature_status import ActionKind, NextAction
 
 
@@ -67,6 +68,18 @@ class DecisionCase:
     def again(self, why: str) -> NextAction:
         """To run it once more as it is."""
         return self.measure("Run {check} again, same setup.", why)
+
+    def order(self, move: float) -> str:
+        """What is moved which way, by the sign of the move: by left and right where the layout of the sled is known."""
+        if self.known.name in ("fence-angle", "detent-angle"):
+            thing = named(self.feature).thing
+            fixtures = self.shop.fixtures if self.shop is not None else ()
+            fixture = next((f for f in fixtures if f.id == thing), None)
+            layout = SledLayout.known(fixture.word("fence"), fixture.word("keeper")) if fixture is not None else None
+            if layout is not None:
+                return f"move {layout.fence_turn(opening=move > 0.0)}"
+        ways = self.known.directions or ("", "")
+        return order_said(self.feature, ways[0 if move > 0.0 else 1], self.known.directions)
 
     def said(self, amount: float) -> str:
         """An amount of this feature in words."""

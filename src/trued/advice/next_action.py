@@ -11,14 +11,11 @@ import math
 from dataclasses import dataclass
 
 from trued.advice.decision_case import CANNOT_TELL, ONE_RUN, PROVEN, DecisionCase
-from trued.advice.order_words import order_said
 from trued.advice.preposterior import Ahead, State, Ways, target_of
-from trued.equipment.sides import SledLayout
 from trued.measure.decision import Conformity, ToleranceLimits
 from trued.measure.estimate import interval
 from trued.standing.amounts.amount import expected_said, radius_mm, step_mm
 from trued.standing.error_split import split
-from trued.standing.feature import named
 from trued.standing.feature_status import ActionKind, NextAction
 from trued.standing.filtered.gain_mixture import ORDINARY, SLIPPED, STUCK, TOO_FAR
 from trued.standing.filtered.kalman import GaussianState
@@ -169,7 +166,7 @@ def _turn(turning: MoveProposal, move: float, why: str) -> NextAction:
     case = turning.case
     directions = case.known.directions or ("", "")
     direction = directions[0 if move > 0.0 else 1]
-    order = _order(case, move, direction)
+    order = case.order(move)
     text = f"{order[:1].upper()}{order[1:]}, {case.ordered(move)}."
     if move < 0.0:
         text += f" {approach_said()}"
@@ -219,15 +216,3 @@ def _why(turning: MoveProposal, move: float) -> str:
     if abs(abs(move) / full - 1.0) < NOTICED:
         return f"{out} Your moves land as made ({g:.2f} ± {1.96 * u:.2f})."
     return f"{out} {go} Yours moves {g:.2f} per 1 turned (±{1.96 * u:.2f})."
-
-
-def _order(case: DecisionCase, move: float, direction: str) -> str:
-    """What is moved which way: by left and right where the layout of the sled is known."""
-    if case.known.name in ("fence-angle", "detent-angle"):
-        thing = named(case.feature).thing
-        fixtures = case.shop.fixtures if case.shop is not None else ()
-        fixture = next((f for f in fixtures if f.id == thing), None)
-        layout = SledLayout.known(fixture.word("fence"), fixture.word("keeper")) if fixture is not None else None
-        if layout is not None:
-            return f"move {layout.fence_turn(opening=move > 0.0)}"
-    return order_said(case.feature, direction, case.known.directions)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trued.advice.decision_case import DecisionCase as Advised
-from trued.advice.order_words import order_said
 from trued.errors import Question
 from trued.standing.filtered.filtered_feature import FilteredFeature
 from trued.standing.filtered.slip import Arm, Case, Slip, by_slip, to_ask, weigh
@@ -68,7 +67,7 @@ def _choices(first: Slip, cases: tuple[Case, ...], case: Advised) -> Iterator[tu
 def _asked(first: Slip, cases: tuple[Case, ...], case: Advised) -> str:
     one = next(one for one in cases if one.slip is first)
     if first is Slip.FORGOTTEN:
-        return f"Did you {_order(one.u, case)} by {_amount(one.u, case)} and not record it?"
+        return f"Did you {case.order(one.u)} by {_amount(one.u, case)} and not record it?"
     if first is Slip.TWICE:
         return "Was that move made once and recorded twice?"
     if first is Slip.DECIMAL:
@@ -84,7 +83,7 @@ def _asked(first: Slip, cases: tuple[Case, ...], case: Advised) -> str:
 
 def _means(word: str, one: Case, case: Advised) -> str:
     return {
-        FORGOT: f"I moved it. Record: {_order(one.u, case)} by {_amount(one.u, case)}, before this run",
+        FORGOT: f"I moved it. Record: {case.order(one.u)} by {_amount(one.u, case)}, before this run",
         ONCE: "Made once: undo the second record",
         TENTH: "A tenth of that: correct the move",
         TENFOLD: "Ten times that: correct the move",
@@ -94,11 +93,6 @@ def _means(word: str, one: Case, case: Advised) -> str:
         STILL: "The screw did not touch, or the lock held: undo the move",
         SAME: "Same strip, read again: count it as one run",
     }[word]
-
-
-def _order(u: float, case: Advised) -> str:
-    ways = case.known.directions or ("", "")
-    return order_said(case.feature, ways[0] if u > 0.0 else ways[1], case.known.directions)
 
 
 def _amount(u: float, case: Advised) -> str:
