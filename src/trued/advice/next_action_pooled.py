@@ -19,7 +19,7 @@ def next_of_plain(case: DecisionCase, x: float) -> NextAction | None:
         return case.again(CANNOT_TELL if case.pair_seen else ONE_RUN)
     return NextAction(
         ActionKind.LOOK,
-        f"Fix it. Then run {case.known.check}.",
+        "Fix it.",
         f"Out by {case.said(x)}.",
         check=case.known.check,
         mends=True,

@@ -40,7 +40,7 @@ def _next(case: DecisionCase, x: UncertainValue, stop: StopNow) -> NextAction | 
     if bare == OFFSET:
         return _cursor(case, x, stop)
     why = f"Out by {case.said(x.value)}."
-    return NextAction(ActionKind.LOOK, f"Fix it. Then run {case.known.check}.", why, check=case.known.check, mends=True)
+    return NextAction(ActionKind.LOOK, "Fix it.", why, check=case.known.check, mends=True)
 
 
 def _more(case: DecisionCase, stop: StopNow, *, setting: bool) -> NextAction:

@@ -125,7 +125,7 @@ def _step(number: int, line: Line) -> Iterator[str]:
     yield from _done(f"{number}. {_told_step(line)}", "  ", line)
     for other in line.then:
         yield from _done(f"Then {_told_step(other)}", "     ", other)
-    if step.direction:
+    if step.direction or step.mends:
         yield wrapped(
             f"Then run {step.check}{at_angle(line.standing.feature)}, about {line.minutes:.0f} minutes.", "     "
         )

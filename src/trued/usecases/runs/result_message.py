@@ -218,8 +218,7 @@ def _adjusting(
     text: str, feature: str, record: Record | None, facts: ResultFacts, *, names: str, why: str, hidden: bool
 ) -> Order:
     """A move or a fix: the order, the warning before the hand, how it is done, and the run that follows."""
-    runs_again = f"Then run {facts.check.id} again."  # the run that follows says it
-    first, *how = sentences(at_the_saw(text.removesuffix(f" {runs_again}")))
+    first, *how = sentences(at_the_saw(text))
     check = CheckNext(
         facts.check.id, again(facts.check.id, facts.check.minutes), facts.check.minutes, facts.check.cautions
     )

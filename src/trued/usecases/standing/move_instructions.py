@@ -90,7 +90,7 @@ def _in_words(
     move = _move(standing, step, taken, believed, angle)
     if move is None or (step.do is ActionKind.MOVE and move.direction != step.direction):
         return standing
-    text = f"{move.text} Then run {step.check} again." if step.mends else f"{move.text}{_play(step, move)}"
+    text = move.text if step.mends else f"{move.text}{_play(step, move)}"
     return replace(standing, next=replace(step, text=text))
 
 
