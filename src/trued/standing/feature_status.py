@@ -24,8 +24,8 @@ class ActionKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class NextAction:
-    """The next action. `amount` (rad or mm, 0 or more) is there for a move only. After a move, and after what is mended,
-    `check` is run: `text` leaves that to whoever shows it.
+    """The next action. `amount` (rad or mm, 0 or more) is there for a move only. After a move, and after what is
+    mended, `check` is run: `text` leaves that to whoever shows it.
 
     approach: the direction by which to come to the place, so that the play of the screw always lies to one side.
     order: what is turned which way, in words that name the part; "" where something is set, read or mended.
