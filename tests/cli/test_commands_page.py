@@ -55,7 +55,7 @@ def test_every_key_is_told(trued: Call, book: Path, tmp_path: Path) -> None:
         "cut": (),
         "next": (),
         "due": (),
-        "proof": (RACK, "shelf@1:rule=13.377"),
+        "parts": (RACK, "shelf@1:rule=13.377"),
         "answer": (run, "yes"),
         "confirm": (run,),
         "standing": (),

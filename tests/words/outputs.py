@@ -219,7 +219,7 @@ def _plan(books: Books, empty: Bench) -> None:
     _sheets(books, sheets, cuts)
     _job_pages(books, planned, cuts)
     measured = _measured(books.unit)
-    books.terminal("parts check", *_with_more(planned, lambda on, more: on.must("proof", job, *measured, *more)))
+    books.terminal("parts check", *_with_more(planned, lambda on, more: on.must("parts", job, *measured, *more)))
 
 
 def _job_pages(books: Books, planned: Bench, cuts: int) -> None:

@@ -18,7 +18,7 @@ from trued.cli.result import INTERRUPTED, Answer, Parser, Serve, print_answer, p
 from trued.errors import NOTHING_KEPT, AnswerLost, InputRefused, TruedError, kept_all_the_same, one_action
 
 _HELP = {
-    "demo": "the whole job in the demo workshop: checks, moves, plan, sheets, proof",
+    "demo": "the whole job in the demo workshop: checks, moves, plan, sheets, parts",
     "open": "the page on this computer",
     "shop": "describe the shop from a file, or show what the book holds",
     "checks": "the measuring procedures",
@@ -30,7 +30,7 @@ _HELP = {
     "due": "what is to be looked at again, by date",
     "plan": "from the parts to boards, order of cuts, stop settings and fits",
     "cut": "one cut of the open plan, and that it is done",
-    "proof": "measured parts: do they fit, and what do they teach about the shop",
+    "parts": "measured parts: did they come out, will it fit, what it says about the saw",
     "answer": "answer what is asked about a row that is kept",
     "confirm": "say of a run that it was read and typed right",
     "withdraw": "take back a run, move, event or answer that was typed wrong",
@@ -39,6 +39,8 @@ _HELP = {
     "verify": "look through the book from end to end, every row of it",
 }
 COMMANDS = tuple(_HELP)
+_FORMER = {"proof": "parts"}
+"""Names that commands had; they work as before."""
 
 
 def main(argv: Sequence[str] | None = None, *, serve: Serve | None = None) -> int:
@@ -108,7 +110,7 @@ def _run(words: list[str], as_json: bool, serve: Serve | None) -> int:
         return print_answer(Answer(None, f"trued {__version__}"), as_json=False, strict=False)
     if any("\0" in word for word in words):
         raise InputRefused.of("", "", "A word holds a null character; no file and no reading has one.")
-    name = words[0]
+    name = _FORMER.get(words[0], words[0])
     if name not in _HELP:
         raise InputRefused.of("", name, f"There is no command {name!r}. The commands: {', '.join(COMMANDS)}.")
     module = importlib.import_module(f"trued.cli.commands.{name}")

@@ -63,7 +63,7 @@ def _ticket(plan: KeptPlan, typed: str | None) -> KeptTicket | None:
 def _left(plan: KeptPlan) -> str:
     closed = sum(not one.done for one in plan.tickets)
     if not closed:
-        return f"{plan.line.name}: every cut is done. Now measure the parts: trued proof"
+        return f"{plan.line.name}: every cut is done. Now measure the parts: trued parts"
     return f"{plan.line.name}: {closed} cuts are left, and none can be made as things are. {' '.join(plan.closed)}"
 
 

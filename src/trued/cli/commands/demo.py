@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from trued.cli.commands import proof as proof_command
+from trued.cli.commands import parts as parts_command
 from trued.cli.commands.standing import known_lines
 from trued.cli.lines import wrapped
 from trued.cli.result import Answer, Json, print_on_the_way
@@ -77,7 +77,7 @@ def _told(step: DemoStep, known: dict[str, str]) -> Iterator[str]:
     elif isinstance(result, PlanView):
         yield plan_words.told(document_of(result))
     elif isinstance(result, ProofView):
-        yield from proof_command.told(result)
+        yield from parts_command.told(result)
 
 
 def _check(result: CheckRun) -> Iterator[str]:

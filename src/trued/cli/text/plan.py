@@ -34,6 +34,7 @@ from trued.usecases.plan.words import (
 )
 from trued.usecases.runs.asked_with import at_angle
 from trued.usecases.words import feature_said
+from trued.words.error_keys import all_labeled
 
 if TYPE_CHECKING:
     from trued.units import Unit
@@ -106,7 +107,7 @@ def _fits(plan: PlanDocument) -> Iterator[str]:
     resting = [fit for fit in plan.fits if beside_words(fit)]
     assumed = dict.fromkeys(label for fit in resting for label in (fit.shares or {}) if label in (fit.assumed or ()))
     if assumed:
-        yield wrapped(f"Assumed, not measured here: {', '.join(list(assumed)[:3])}.", "  ")
+        yield wrapped(f"Assumed, not measured here: {', '.join(all_labeled(assumed)[:3])}.", "  ")
 
 
 def _cuts_and_stock(plan: PlanDocument) -> Iterator[str]:

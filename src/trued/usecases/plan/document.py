@@ -22,6 +22,7 @@ from trued.plan.tickets.ticket import Ticket, ticket_ids
 from trued.units import Unit, show_length
 from trued.usecases.plan.cutting import rough_length
 from trued.usecases.plan.planned import FitView, PlanView
+from trued.words.error_keys import error_key, keyed
 
 
 def answer_of(plan: doc.PlanDocument) -> dict[str, Plain]:
@@ -177,12 +178,12 @@ def _fit(fit: FitView) -> doc.PlanFit:
         chance=None if found is None else found.chance,
         chance_interval95=None if found is None else found.chance_interval,
         interval95_mm=None if found is None or not all(map(math.isfinite, found.interval_mm)) else found.interval_mm,
-        shares=None if found is None else dict(found.shares),
-        total_shares=None if found is None else dict(found.totals),
+        shares=None if found is None else keyed(found.shares),
+        total_shares=None if found is None else keyed(found.totals),
         method=None if found is None else found.method,
         draws=None if found is None else found.draws,
         worst_at=None if found is None else ", ".join(word for word in (found.copies, found.place) if word) or None,
-        assumed=None if found is None else found.assumed,
+        assumed=None if found is None else tuple(error_key(label) for label in found.assumed),
         limits_mm=fit.limits_mm,
         meant_mm=fit.meant_mm,
     )

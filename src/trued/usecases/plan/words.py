@@ -12,6 +12,7 @@ from trued.plan.problem import CANNOT
 from trued.plan.tickets.job_cautions import before_the_rip
 from trued.units import Unit, as_decimal, as_fraction, as_mm
 from trued.units.number_format import area, percent, percent_range
+from trued.words.error_keys import error_label
 
 __all__ = ["grouped"]
 
@@ -178,7 +179,7 @@ def because_words(fit: PlanFit, most: int = 2) -> str:
         return ""
     assumed = fit.assumed or ()
     parts = [
-        f"{label} {100 * share:.0f}%{' (assumed)' if label in assumed else ''}"
+        f"{error_label(label)} {100 * share:.0f}%{' (assumed)' if label in assumed else ''}"
         for label, share in list(fit.shares.items())[:most]
     ]
     return ", ".join(parts)

@@ -10,6 +10,7 @@ from trued.plan.document import PlanFit
 from trued.units import Unit
 from trued.usecases.plan.fit_drawing import fit_picture
 from trued.usecases.plan.words import beside_words, chance_words, limits_words, small
+from trued.words.error_keys import all_labeled, labeled
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +33,7 @@ class KeptFit:
 
 def fit_of(fit: PlanFit, unit: Unit) -> KeptFit:
     """One fit of the plan."""
-    assumed, shares = fit.assumed or (), fit.shares or {}
+    assumed, shares = all_labeled(fit.assumed or ()), labeled(fit.shares or {})
     chance = "not known: no shop is known" if fit.chance is None else chance_words(fit.chance)
     drawn = (
         fit_picture(fit.name, fit.mean_mm, fit.sd_mm, fit.limits_mm, shares, assumed, chance, unit)

@@ -1,4 +1,4 @@
-"""`trued proof JOB.toml part=size ...`: measured parts, the fits, and what they teach."""
+"""`trued parts JOB.toml part=size ...`: measured parts, the fits, and what they teach."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from trued.usecases.plan.words import not_seen_words
 from trued.usecases.saved.inspect_parts import ProofView, prove_job
 from trued.usecases.showing import brief, chance_said, shown
 from trued.usecases.words import SLIP, said
+from trued.words.error_keys import keyed
 
 if TYPE_CHECKING:
     from trued.units import Unit
@@ -106,7 +107,7 @@ def _json(view: ProofView) -> Json:
         "alike": [_verdict_json(v) for v in proof.alike],
         "gaps": [_verdict_json(v) for v in proof.gaps],
         "fits": [
-            {"name": f.name, "mean_mm": f.mean_mm, "sd_mm": f.sd_mm, "chance": f.chance, "shares": dict(f.shares)}
+            {"name": f.name, "mean_mm": f.mean_mm, "sd_mm": f.sd_mm, "chance": f.chance, "shares": {**keyed(f.shares)}}
             for f in proof.fits
         ],
         "lessons": [
