@@ -191,6 +191,11 @@ class Book:
         with self._reading() as connection:
             return arrivals.of_one_moment(connection, rows)
 
+    def came_to(self, until: datetime) -> tuple[int, ...]:
+        """Equal as long as the rows until then are the same: what was worked out from them holds."""
+        with self._reading() as connection:
+            return arrivals.came_to(connection, until)
+
     def time_of_run(self, number: int, *, since: datetime | None, until: datetime) -> datetime | None:
         """When the run of that number after `since` was taken, counted from 1; None when there are not so many."""
         with self._reading() as connection:

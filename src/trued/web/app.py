@@ -33,7 +33,7 @@ ROUTES = (
     Route("/withdraw/{id}", get(undo.show)),
     Route("/withdraw/{id}", post(undo.send), methods=["POST"]),
     Route("/jobs", get(jobs.show_all)),
-    Route("/jobs", post(jobs.send), methods=["POST"]),
+    Route("/jobs", post(jobs.send, long=True), methods=["POST"]),
     Route("/jobs/{id}", get(jobs.show)),
     Route("/jobs/{id}/sheets.pdf", get(jobs.sheets)),
     Route("/jobs/{id}/cut/{number:int}", get(cuts.show)),

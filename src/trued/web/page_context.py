@@ -24,13 +24,15 @@ from trued.usecases.views import Drawing
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """`turn`: one request at a time uses the book, so that one connection at a time writes it.
+    """`turn`: one form at a time is kept, so that one connection at a time writes the book; `planning`: one job at a time
+    is planned, and no other form waits for it. Pages that only show wait for nothing: the book lets many read it.
 
     answers: what a form with that key led to, so that the same form sent again leads there too.
     """
 
     book: Path
     turn: threading.Lock = field(default_factory=threading.Lock)
+    planning: threading.Lock = field(default_factory=threading.Lock)
     answers: dict[str, object] = field(default_factory=dict)
 
     def keep(self, key: str, answer: object) -> None:
@@ -50,19 +52,21 @@ def get(work: Callable[[Request, Path], Response]) -> Endpoint:
     """A page that only shows."""
 
     async def endpoint(request: Request) -> Response:
-        return await run_in_threadpool(_in_turn, request, lambda book: work(request, book))
+        return await run_in_threadpool(_one_action, request, lambda book: work(request, book))
 
     return endpoint
 
 
-def post(work: Callable[[Request, Path, FormData], Response]) -> Endpoint:
-    """A form that was sent."""
+def post(work: Callable[[Request, Path, FormData], Response], *, long: bool = False) -> Endpoint:
+    """A form that was sent; `long`: it plans a job, and the other forms do not wait for it."""
 
     async def endpoint(request: Request) -> Response:
         async with request.form(max_files=1, max_fields=2000) as form:
             # A name may come twice, once with a file and once with a text; so all are looked at, not the last of each.
             request.state.files = {name: await v.read() for name, v in form.multi_items() if not isinstance(v, str)}
-            return await run_in_threadpool(_in_turn, request, lambda book: _or_asked(work, request, book, form))
+            site = site_of(request)
+            turn = site.planning if long else site.turn
+            return await run_in_threadpool(_in_turn, turn, request, lambda book: _or_asked(work, request, book, form))
 
     return endpoint
 
@@ -101,10 +105,14 @@ def changing(form: FormData) -> bool:
     return bool(text_of(form, "change"))
 
 
-def _in_turn(request: Request, work: Callable[[Path], Response]) -> Response:
-    site = site_of(request)
-    with site.turn, one_action() as request.state.kept:
-        return work(site.book)
+def _in_turn(turn: threading.Lock, request: Request, work: Callable[[Path], Response]) -> Response:
+    with turn:
+        return _one_action(request, work)
+
+
+def _one_action(request: Request, work: Callable[[Path], Response]) -> Response:
+    with one_action() as request.state.kept:
+        return work(site_of(request).book)
 
 
 def site_of(request: Request) -> Site:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import socket
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -13,6 +14,9 @@ from trued.errors import InputRefused
 from trued.web.app import app
 
 ADDRESS = "127.0.0.1"
+SWITCH_S = 0.0005
+"""How long one thread may keep the interpreter while another waits: a page reads its rows in many small steps, and beside
+a plan each step waits so long (5 ms as Python has it)."""
 _TRIES = 20
 """Ports that are tried one after the other before any free one is taken."""
 
@@ -24,6 +28,7 @@ def serve(book: Path, port: int, ready: Callable[[str], None]) -> None:
         config = uvicorn.Config(
             app(book), log_level="warning", access_log=False, lifespan="off", timeout_graceful_shutdown=2
         )
+        sys.setswitchinterval(SWITCH_S)
         ready(address)  # the socket listens already: what is asked from now on is answered
         try:
             uvicorn.Server(config).run(sockets=[listener])

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, func, select
 
 from trued.store import tables
 from trued.store.rows import EventRow, MoveRow, RunRow
@@ -42,4 +42,18 @@ def until_version_2(connection: Connection) -> int:
     return last
 
 
+def came_to(connection: Connection, until: datetime) -> tuple[int, ...]:
+    """What changes with each row that is added, corrected or taken back: the last arrival of every kind of row, and how
+    many lie after `until`."""
+    asked = [select(func.max(table.c.arrived)).scalar_subquery() for table in (*_TIMES, tables.reading)]
+    later = [select(func.count()).where(time > until).scalar_subquery() for time in _TIMES.values()]
+    return tuple(number or 0 for number in connection.execute(select(*asked, *later)).one())
+
+
+_TIMES = {
+    tables.run: tables.run.c.taken,
+    tables.move: tables.move.c.at,
+    tables.event: tables.event.c.at,
+    tables.answer: tables.answer.c.at,
+}
 _AT_ONCE = 500  # a statement takes so many ids at the most

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import NamedTuple, overload
 
 from trued.drawing.shapes import Drawing
 from trued.equipment.shop import Shop
@@ -50,6 +51,34 @@ class HistoryLine:
     aside: str = ""
 
 
+class HistoryLines(Sequence[HistoryLine]):
+    """Rows in words, oldest first; each is worded when it is asked for: a page shows sixty of thousands."""
+
+    def __init__(self, rows: Sequence[Row], worded: Callable[[Row], HistoryLine]) -> None:
+        self._rows, self._worded = rows, worded
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+    @overload
+    def __getitem__(self, at: int) -> HistoryLine: ...
+    @overload
+    def __getitem__(self, at: slice) -> HistoryLines: ...
+    def __getitem__(self, at: int | slice) -> HistoryLine | HistoryLines:
+        return HistoryLines(self._rows[at], self._worded) if isinstance(at, slice) else self._worded(self._rows[at])
+
+    def __iter__(self) -> Iterator[HistoryLine]:
+        return map(self._worded, self._rows)
+
+
+class _Found(NamedTuple):
+    """A feature's rows, what was typed of each run, and why a run does not count."""
+
+    history: History
+    typed: Mapping[str, tuple[str, ...]]
+    aside: Mapping[str, str]
+
+
 @dataclass(frozen=True, slots=True)
 class FeatureHistory:
     """`lines` oldest first. `signals`: what the charts see since it was last touched, each a sentence; () is the usual
@@ -60,7 +89,7 @@ class FeatureHistory:
     shop: Shop
     now: datetime
     standing: FeatureStatus | None
-    lines: tuple[HistoryLine, ...]
+    lines: HistoryLines
     drawing: Drawing | None
     signals: tuple[str, ...]
     check: str
@@ -97,8 +126,7 @@ def history_in(now: ShopNow, feature: str) -> FeatureHistory:
     standings = {standing.feature: standing for standing in now.standings()}
     full = _full(feature, tuple(standings), now.shop)
     (standing,) = in_words(now, (standings[full],), standings.values()) if full in standings else (None,)
-    history, typed = _rows(now, full)
-    aside = ever_aside(history, full, now.known.starts)
+    history, typed, aside = _found(now, full)
     limits = standing.limits if standing is not None else None
     known = find_feature(full)
     check = known.check if known is not None else next(iter(_checks(full)), "")
@@ -108,7 +136,7 @@ def history_in(now: ShopNow, feature: str) -> FeatureHistory:
         shop=now.shop,
         now=now.now,
         standing=standing,
-        lines=tuple(_line(row, full, now.shop, limits, typed, aside) for row in history.of(full)),
+        lines=HistoryLines(history.of(full), lambda row: _line(row, full, now.shop, limits, typed, aside)),
         drawing=history_drawing(history, full, limits, now.shop, aside) if standing is not None else None,
         signals=history_signals(history, full, now.shop, _unread(aside)) if standing is not None else (),
         check=check,
@@ -150,18 +178,35 @@ def _full(feature: str, found: tuple[str, ...], shop: Shop) -> str:
     raise InputRefused.of("feature", feature, f"{feature!r} was never found here. {hint}")
 
 
-def _rows(now: ShopNow, feature: str) -> tuple[History, Mapping[str, tuple[str, ...]]]:
-    """What its checks found, with all moves and events; and of each run what was typed."""
+def _found(now: ShopNow, feature: str) -> _Found:
+    """What its checks found, with all moves and events: thousands of runs worked out again, or as they were when the
+    book was last asked, where nothing came since."""
     from trued.store.rows import HistoryRows
 
     checks = _checks(feature)
     with opened(now.path) as book:
+        rests_on = (book.came_to(now.now), now.shop, now.instruments, dict(now.known.starts), checks)
+        place = (now.path.absolute(), feature)
+        known = _LAST.pop(place, None)
+        if known is not None and known[0] == rests_on:
+            _LAST[place] = known
+            return known[1]
         proofs = book.runs(check=PROOF, until=now.now) if named(feature).feature in TAUGHT else ()
         runs = (*(run for check in checks for run in book.runs(check=check, until=now.now)), *proofs)
         moves, events = book.moves(until=now.now), book.events(until=now.now)
         arrived = book.arrivals((*(stored.run for stored in runs), *moves, *events))
         rows = HistoryRows(runs, moves, events, book.answers(until=now.now), arrived)
-    return history_of(rows, now.shop, now.instruments)[0], {run.run.id: run.as_typed for run in runs}
+    history = history_of(rows, now.shop, now.instruments)[0]
+    found = _Found(history, {run.run.id: run.as_typed for run in runs}, ever_aside(history, feature, now.known.starts))
+    _LAST[place] = rests_on, found
+    for oldest in list(_LAST)[:-_MOST_KEPT]:
+        _LAST.pop(oldest, None)
+    return found
+
+
+_LAST: dict[tuple[Path, str], tuple[object, _Found]] = {}
+"""What was found last, by book and feature, with what it rests on; the one asked for longest ago goes first."""
+_MOST_KEPT = 8
 
 
 def _checks(feature: str) -> tuple[str, ...]:
