@@ -3,9 +3,9 @@
     python3 tasks.py bench pages [--readings N] [--phones N] [--seconds S] [--seed N]
 
 A book of so many readings (the invented shop of `benchmarks/standing.py`) is served by `trued open` in a process of its
-own. Each page is first asked alone; then so many phones read page after page, each resting a second between two: first by
-themselves, then while one job after the other is planned. It prints the median alone and the 95th
-percentile of the crowd, counts what was not answered, and fails nothing.
+own. Each page is first asked alone; then so many phones read page after page, each resting a second between two: first
+by themselves, then while one job after the other is planned. It prints the median alone and the 95th percentile of the
+crowd, counts what was not answered, and fails nothing.
 """
 
 from __future__ import annotations
@@ -135,17 +135,19 @@ def _tell(address: str, asked: argparse.Namespace) -> None:
     plan.start()
     busy = crowd(address, asked.phones, until, asked.seed + 1)
     plan.join()
-    print(f"{asked.readings:,} readings, {asked.phones} phones; {len(took)} plans of {asked.parts} parts, {median(took):.1f} s each")
+    plans = f"{len(took)} plans of {asked.parts} parts, {median(took):.1f} s each"
+    print(f"{asked.readings:,} readings, {asked.phones} phones; {plans}")
     print(f"{'page':32}{'alone ms':>10}{'p95, crowd':>12}{'and a plan':>12}{'times alone':>13}")
     for path in PAGES:
         crowded, planned = p95(quiet[path]), p95(busy[path])
-        print(
-            f"{path:32}{before[path] * 1e3:10.1f}{crowded * 1e3:12.1f}{planned * 1e3:12.1f}{planned / before[path]:13.1f}"
-        )
+        times = planned / before[path]
+        print(f"{path:32}{before[path] * 1e3:10.1f}{crowded * 1e3:12.1f}{planned * 1e3:12.1f}{times:13.1f}")
     answers = [one for kind in (quiet, busy) for rows in kind.values() for one in rows]
     lost = sum(status != 200 for _, status in answers)
     rows = [one for got in busy.values() for one in got]
-    print(f"all pages beside a plan: p95 {p95(rows) * 1e3:.1f} ms (goal {GOAL_MS:.0f}, and {GOAL_TIMES:.0f} times alone)")
+    print(
+        f"all pages beside a plan: p95 {p95(rows) * 1e3:.1f} ms (goal {GOAL_MS:.0f}, and {GOAL_TIMES:.0f} times alone)"
+    )
     print(f"{len(answers)} pages asked, {lost} not answered")
 
 

@@ -1,6 +1,7 @@
 """The history of one feature, by the name that a person types, and as a sheet."""
 
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from trued.store.ids import new_id
 from trued.store.rows import EventRow, ReadingRow, RunRow
 from trued.usecases.changes.record_event import record_event
 from trued.usecases.changes.record_move import record_move
+from trued.usecases.changes.undo import last_kept, take_back
 from trued.usecases.runs.run_check import run_check
 from trued.usecases.shop.describe_shop import describe_shop
 from trued.usecases.shop.shop_now import opened
@@ -179,3 +181,34 @@ def test_a_long_history_prints_its_newest_rows(tmp_path: Path) -> None:
 def test_a_reading_in_words() -> None:
     assert reading_said("free_end:caliper-1=1.0500") == "free end: 1.0500"
     assert reading_said("gap@mid-span=0.004") == "gap at mid span: 0.004"
+
+
+def test_what_is_remembered_goes_with_every_row_that_comes(tmp_path: Path) -> None:
+    path = tmp_path / "shop.trued"
+    describe_shop(SHOP, path)
+
+    def told() -> list[tuple[str, float | None]]:
+        return [(line.text, line.value) for line in feature_history(FENCE, path, at=NOW).lines]
+
+    seen = [told()]
+    _strip(path, 0, "1.0500")
+    seen.append(told())
+    _strip(path, 2, "1.0190")
+    seen.append(told())
+    record_event("saw-carried", "", path, at=_later(3))
+    seen.append(told())
+    for _ in range(2):
+        take_back(last_kept(path)[0].id, path)
+        seen.append(told())
+    assert all(one != other for one, other in pairwise(seen))
+    assert told() == told()
+
+
+def test_a_book_put_in_the_place_of_another_is_read_anew(tmp_path: Path) -> None:
+    path, other = tmp_path / "shop.trued", tmp_path / "other.trued"
+    for book, free_end in ((path, "1.0500"), (other, "1.0190")):
+        describe_shop(SHOP, book)
+        _strip(book, 0, free_end)
+    first = feature_history(FENCE, path, at=NOW).lines[0].value
+    other.replace(path)
+    assert feature_history(FENCE, path, at=NOW).lines[0].value != first

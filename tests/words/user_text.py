@@ -81,8 +81,8 @@ ON_PAGES: tuple[tuple[str, str], ...] = (
 GIVEN_NAMES = ("shelves alike", "sides alike")
 """Names of fits in the examples: a person gave them."""
 
-NOT_SHOWN = ("store/migrations/", "demo_truth")
-"""Files of which nobody reads a text: schema changes, and the hidden truth of the demo."""
+NOT_SHOWN = ("store/migrations/", "demo_truth", "words/error_keys")
+"""Files of which nobody reads a text: schema changes, the hidden truth of the demo, names of errors in `--json`."""
 
 _FOR_ENGINEERS = re.compile(
     r"^(worked by hand|from memory|common practice[;:,]|common practice$)|JCGM|\bISO \d|\bDIN \d|OIML"

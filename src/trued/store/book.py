@@ -191,7 +191,7 @@ class Book:
         with self._reading() as connection:
             return arrivals.of_one_moment(connection, rows)
 
-    def came_to(self, until: datetime) -> tuple[int, ...]:
+    def came_to(self, until: datetime) -> tuple[object, ...]:
         """Equal as long as the rows until then are the same: what was worked out from them holds."""
         with self._reading() as connection:
             return arrivals.came_to(connection, until)

@@ -24,8 +24,8 @@ from trued.usecases.views import Drawing
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """`turn`: one form at a time is kept, so that one connection at a time writes the book; `planning`: one job at a time
-    is planned, and no other form waits for it. Pages that only show wait for nothing: the book lets many read it.
+    """`turn`: one form at a time is kept, so that one connection at a time writes the book; `planning`: one job at a
+    time is planned, and no other form waits for it. Pages that only show wait for nothing: the book lets many read it.
 
     answers: what a form with that key led to, so that the same form sent again leads there too.
     """

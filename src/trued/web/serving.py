@@ -15,8 +15,8 @@ from trued.web.app import app
 
 ADDRESS = "127.0.0.1"
 SWITCH_S = 0.0005
-"""How long one thread may keep the interpreter while another waits: a page reads its rows in many small steps, and beside
-a plan each step waits so long (5 ms as Python has it)."""
+"""How long one thread may keep the interpreter while another waits (5 ms as Python has it). A page reads its rows in
+many small steps, and beside a plan each step waits so long."""
 _TRIES = 20
 """Ports that are tried one after the other before any free one is taken."""
 

@@ -42,12 +42,12 @@ def until_version_2(connection: Connection) -> int:
     return last
 
 
-def came_to(connection: Connection, until: datetime) -> tuple[int, ...]:
-    """What changes with each row that is added, corrected or taken back: the last arrival of every kind of row, and how
-    many lie after `until`."""
-    asked = [select(func.max(table.c.arrived)).scalar_subquery() for table in (*_TIMES, tables.reading)]
+def came_to(connection: Connection, until: datetime) -> tuple[object, ...]:
+    """What changes with each row that is added, corrected or taken back, and from book to book: the last arrival and
+    the last id of every kind of row, and how many lie after `until`."""
+    last = [func.max(table.c.arrived) for table in (*_TIMES, tables.reading)] + [func.max(t.c.id) for t in _TIMES]
     later = [select(func.count()).where(time > until).scalar_subquery() for time in _TIMES.values()]
-    return tuple(number or 0 for number in connection.execute(select(*asked, *later)).one())
+    return tuple(connection.execute(select(*(select(one).scalar_subquery() for one in last), *later)).one())
 
 
 _TIMES = {
