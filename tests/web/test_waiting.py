@@ -12,7 +12,8 @@ import pytest
 from tests.web.asking import Site
 
 PAGES = ("/", "/checks", "/checks/kerf", "/standing/sled.fence-angle@0", "/jobs", "/moved", "/withdraw")
-JOB = 'unit = "in"\n[[part]]\nname = "a"\nlength = 10\nwidth = 3\nthickness = 0.75\n[[stock]]\nlength = 30\nwidth = 3\nthickness = 0.75\n'
+SIZES = "length = {}\nwidth = 3\nthickness = 0.75\n"
+JOB = f'unit = "in"\n[[part]]\nname = "a"\n{SIZES.format(10)}[[stock]]\n{SIZES.format(30)}'
 
 
 @contextmanager
