@@ -22,11 +22,11 @@ def main(argv: Sequence[str] | None = None) -> int:
         gc.set_threshold(*USUAL)
 
 
-def _serve(book: Path, port: int, ready: Callable[[str], None]) -> None:
+def _serve(book: Path, port: int, ready: Callable[[str, str | None], None], lan: str | None) -> None:
     from trued.web.serving import serve  # loaded only when the pages are opened
 
     gc.set_threshold(*USUAL)  # the pages stay, and make rubbish as they go
-    serve(book, port, ready)
+    serve(book, port, ready, lan=lan)
 
 
 if __name__ == "__main__":

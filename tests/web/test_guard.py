@@ -9,25 +9,37 @@ import pytest
 from tests.web.asking import HOME, Site
 
 from trued.usecases.shop.shop_now import opened
-from trued.web.guard import is_our_name
+from trued.web.guard import names_us
+
+HERE = ("127.0.0.1", 8765)
 
 
-@pytest.mark.parametrize("host", ["127.0.0.1:8765", "localhost", "LOCALHOST:80", "[::1]:8765", "192.168.1.7"])
+@pytest.mark.parametrize("host", ["127.0.0.1:8765", "localhost:8765", "LOCALHOST:8765", "[::1]:8765"])
 def test_a_name_of_this_computer(host: str, still: Site) -> None:
-    assert is_our_name(host)
+    assert names_us(host, HERE, at_door=False)
     assert still.get("/checks", Host=host).status_code == 200
+
+
+def test_the_port_of_http_may_be_left_out() -> None:
+    assert names_us("localhost", ("127.0.0.1", 80), at_door=False)
+    assert not names_us("localhost", HERE, at_door=False)
 
 
 @pytest.mark.parametrize(
     "host",
     [
         "rebound.example",
+        "rebound.example:8765",
+        "192.168.1.7:8765",
+        "localhost",
+        "localhost:80",
         "127.0.0.1.example",
         "localhost.example:8765",
         "me@127.0.0.1",
         "127.0.0.1/x",
         "127.0.0.1 x",
         "127.0.0.1:port",
+        "0.0.0.0:8765",
         "[::1",
         "1.2.3",
         "x" * 500,
@@ -92,4 +104,4 @@ def test_a_fault_of_ours_shows_no_trace(still: Site, monkeypatch: pytest.MonkeyP
 
 
 def test_home_is_the_address_that_is_printed() -> None:
-    assert is_our_name(HOME.removeprefix("http://"))
+    assert names_us(HOME.removeprefix("http://"), HERE, at_door=False)

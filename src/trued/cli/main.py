@@ -20,6 +20,7 @@ from trued.errors import NOTHING_KEPT, AnswerLost, InputRefused, TruedError, kep
 _HELP = {
     "demo": "the whole job in the demo workshop: checks, moves, plan, sheets, parts",
     "open": "the page on this computer",
+    "phones": "which phones were let in; remove one",
     "shop": "describe the shop from a file, or show what the book holds",
     "checks": "the measuring procedures",
     "check": "work out the readings of one procedure; with a book, keep them",

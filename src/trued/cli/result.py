@@ -17,8 +17,9 @@ from trued.errors import AnswerLost, Asks, InputRefused, Question, TruedError
 DONE, NOT_GOOD, INTERRUPTED = 0, 1, 130
 TYPED_TO = timedelta(minutes=1)  # a time is typed to the minute
 
-Serve = Callable[[Path, int, Callable[[str], None]], None]
-"""Serves the pages of a book from a port on, telling the address once it can be reached; returns when it is ended."""
+Serve = Callable[[Path, int, Callable[[str, str | None], None], str | None], None]
+"""Serves the pages of a book from a port on, and with an address of the shop's network to phones there; tells both
+addresses once they can be reached, and returns when it is ended."""
 
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
 

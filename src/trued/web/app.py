@@ -13,7 +13,7 @@ from trued.errors import BookRefused, InputRefused
 from trued.web import assets, refusals
 from trued.web.guard import Guard
 from trued.web.page_context import Site, get, post
-from trued.web.pages import answered, checks, cuts, events, history, home, jobs, moves, part_check, runs, undo
+from trued.web.pages import answered, checks, cuts, events, history, home, jobs, moves, part_check, phones, runs, undo
 
 ROUTES = (
     Route("/", get(home.show)),
@@ -41,6 +41,14 @@ ROUTES = (
     Route("/jobs/{id}/measured", get(part_check.show)),
     Route("/jobs/{id}/measured", post(part_check.send), methods=["POST"]),
     Route("/jobs/{id}/measured/{key}", get(part_check.result)),
+    Route("/phones", get(phones.show)),
+    Route("/phones/door", post(phones.open_door), methods=["POST"]),
+    Route("/phones/shut", post(phones.shut_door), methods=["POST"]),
+    Route("/phones/code", post(phones.new_code), methods=["POST"]),
+    Route("/phones/{id}", get(phones.show_one)),
+    Route("/phones/{id}", post(phones.remove_one), methods=["POST"]),
+    Route("/pair", get(phones.show_pair)),
+    Route("/pair", post(phones.send_pair), methods=["POST"]),
     Route("/style.css", assets.style),
     Route("/trued.js", assets.script),
 )
@@ -48,9 +56,10 @@ ROUTES = (
 
 def app(book: Path) -> Starlette:
     """The site of one book, which must be there already."""
+    state = Site(book)
     site = Starlette(
         routes=list(ROUTES),
-        middleware=[Middleware(Guard)],
+        middleware=[Middleware(Guard, site=state)],
         exception_handlers={
             InputRefused: refusals.refused,
             BookRefused: refusals.book_refused,
@@ -58,5 +67,5 @@ def app(book: Path) -> Starlette:
             Exception: refusals.our_fault,
         },
     )
-    site.state.site = Site(book)
+    site.state.site = state
     return site

@@ -19,7 +19,9 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from trued.errors import Asks, one_action
 from trued.render.picture.svg import svg
+from trued.usecases.phones.pairing import PLAIN_WIFI, Pairing
 from trued.usecases.views import Drawing
+from trued.web.door import Door
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,12 +30,20 @@ class Site:
     time is planned, and no other form waits for it. Pages that only show wait for nothing: the book lets many read it.
 
     answers: what a form with that key led to, so that the same form sent again leads there too.
+    door, pairing: where phones come in from the shop's network, and the code that lets one in.
     """
 
     book: Path
+    door: Door = field(default_factory=Door)
+    pairing: Pairing = field(default_factory=Pairing)
     turn: threading.Lock = field(default_factory=threading.Lock)
     planning: threading.Lock = field(default_factory=threading.Lock)
     answers: dict[str, object] = field(default_factory=dict)
+
+    @property
+    def door_host(self) -> str | None:
+        """The address in the shop's network that is listened at; None while the door is shut."""
+        return self.door.address[0] if self.door.address else None
 
     def keep(self, key: str, answer: object) -> None:
         """Keep an answer; the oldest goes when there are many."""
@@ -131,6 +141,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     made.globals["svg"] = picture
+    made.globals["risk"] = PLAIN_WIFI
     made.filters["copies"] = copies
     made.filters["cuts"] = cuts
     return made

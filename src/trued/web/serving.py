@@ -1,4 +1,4 @@
-"""Serve the site on this computer alone, until the person ends it."""
+"""Serve the site on this computer, and at the door to the shop's network while that is open, until it is ended."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ import uvicorn
 
 from trued.errors import InputRefused
 from trued.web.app import app
+from trued.web.door import Door, config, the_address
 
 ADDRESS = "127.0.0.1"
 SWITCH_S = 0.0005
@@ -21,19 +22,25 @@ _TRIES = 20
 """Ports that are tried one after the other before any free one is taken."""
 
 
-def serve(book: Path, port: int, ready: Callable[[str], None]) -> None:
-    """Listen at the port, or the next free one; `ready` hears the address as soon as it answers. Ends on Ctrl-C."""
+def serve(book: Path, port: int, ready: Callable[[str, str | None], None], *, lan: str | None = None) -> None:
+    """Listen at the port, or the next free one, and with `lan` at that address of the shop's network too ("": at the
+    only one there is). `ready` hears the addresses, for this computer and for phones, as soon as they answer. Ends on
+    Ctrl-C. InputRefused for a port or an address that cannot be had."""
+    site = app(book)
+    door: Door = site.state.site.door
     with listening(port) as listener:
-        address = f"http://{ADDRESS}:{listener.getsockname()[1]}/"
-        config = uvicorn.Config(
-            app(book), log_level="warning", access_log=False, lifespan="off", timeout_graceful_shutdown=2
-        )
+        own = listener.getsockname()[1]
+        if lan is not None:
+            door.open(site, the_address(lan), own)
         sys.setswitchinterval(SWITCH_S)
-        ready(address)  # the socket listens already: what is asked from now on is answered
+        phones = "http://{}:{}/".format(*door.address) if door.address else None
+        ready(f"http://{ADDRESS}:{own}/", phones)  # the socket listens already: what is asked from now on is answered
         try:
-            uvicorn.Server(config).run(sockets=[listener])
+            uvicorn.Server(config(site)).run(sockets=[listener])
         except KeyboardInterrupt:
             return
+        finally:
+            door.shut()
 
 
 def listening(port: int) -> socket.socket:

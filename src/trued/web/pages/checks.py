@@ -16,6 +16,7 @@ from trued.usecases.runs.run_check import run_check
 from trued.usecases.shop.list_checks import list_checks
 from trued.web.fields import fields_of
 from trued.web.form_data import Sent, as_typed, fresh, read_sent
+from trued.web.guard import device_of
 from trued.web.page_context import answers_of, changing, page, see
 
 
@@ -60,6 +61,7 @@ def send(request: Request, book: Path, given: FormData) -> Response:
             fixture=sent.fixture or None,
             unit=sent.unit,
             key=sent.key,
+            device=device_of(request),
             answers=answers_of(given),
         )
     except InputRefused as refused:

@@ -13,6 +13,7 @@ from trued.errors import Fault, InputRefused
 from trued.usecases.changes.record_event import list_events, record_event, things_of
 from trued.usecases.shop.shop_now import shop_now
 from trued.usecases.views import Event
+from trued.web.guard import device_of
 from trued.web.page_context import answers_of, changing, key_of, new_key, page, see, text_of
 
 
@@ -33,7 +34,7 @@ def send(request: Request, book: Path, form: FormData) -> Response:
     if changing(form):
         return _drawn(event, book, key_of(form), subject, ())
     try:
-        record_event(event.kind, subject, book, key=key_of(form), answers=answers_of(form))
+        record_event(event.kind, subject, book, key=key_of(form), device=device_of(request), answers=answers_of(form))
     except InputRefused as refused:
         return _drawn(event, book, key_of(form), subject, refused.faults, 422)
     return see(f"/?{urlencode({'noted': event.kind})}")

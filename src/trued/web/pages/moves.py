@@ -12,6 +12,7 @@ from starlette.responses import Response
 from trued.errors import Fault, InputRefused
 from trued.usecases.changes.adjustments import Adjustment, list_adjustments
 from trued.usecases.changes.record_move import record_move
+from trued.web.guard import device_of
 from trued.web.page_context import answers_of, changing, key_of, new_key, page, see, text_of
 
 NAMES = ("feature", "direction", "amount")
@@ -25,7 +26,6 @@ def show(request: Request, book: Path) -> Response:
 
 def send(request: Request, book: Path, form: FormData) -> Response:
     """Keep it, and go back to what stands; or show it again with what is wrong."""
-    del request
     given = {name: text_of(form, name).strip() for name in NAMES}
     if changing(form):
         return _drawn(book, given, key_of(form), ())
@@ -34,7 +34,15 @@ def send(request: Request, book: Path, form: FormData) -> Response:
         chosen = _chosen(list_adjustments(book), given)
         amount = chosen.typed(given["amount"]) if chosen is not None else given["amount"]
         try:
-            record_move(given["feature"], given["direction"], amount, book, key=key_of(form), answers=answers_of(form))
+            record_move(
+                given["feature"],
+                given["direction"],
+                amount,
+                book,
+                key=key_of(form),
+                device=device_of(request),
+                answers=answers_of(form),
+            )
         except InputRefused as refused:
             faults = list(refused.faults)
     if faults:

@@ -64,3 +64,13 @@ if (kept && store()) {
   const text = store().getItem(PLACE + kept) || "[]";
   if (text.includes(document.body.dataset.run)) store().removeItem(PLACE + kept);
 }
+
+// The camera brought the code behind the #, which is never sent: it is put into its field and out of the address.
+const pair = document.querySelector("form[data-pair]");
+const code = /^#([0-9a-f]{32})$/.exec(location.hash);
+if (pair && code) {
+  pair.elements.code.value = code[1];
+  pair.querySelector("[data-figures]").hidden = true;
+  history.replaceState(null, "", location.pathname);
+  pair.elements.name.focus();
+}

@@ -1,0 +1,1 @@
+"""Phones that may come in: the code that lets one in, which they are, and their removal."""
