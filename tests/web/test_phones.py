@@ -26,11 +26,12 @@ import zxingcpp
 from tests.web.asking import HOME, Site
 
 from trued.errors import InputRefused
+from trued.usecases.phones import network
+from trued.usecases.phones.network import home_addresses, private, the_address
 from trued.usecases.phones.phones import list_phones, one_phone, remove
 from trued.usecases.shop.shop_now import opened
-from trued.web import door as doors
 from trued.web.app import ROUTES
-from trued.web.door import Door, private, the_address
+from trued.web.door import Door
 from trued.web.guard import Pace
 from trued.web.page_context import Site as SiteState
 
@@ -331,14 +332,26 @@ def test_an_address_that_is_none(host: str) -> None:
 
 @pytest.mark.parametrize(("found", "said"), [((), "no home network"), (("10.0.0.1", "192.168.0.2"), "several")])
 def test_no_address_and_several(found: tuple[str, ...], said: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(doors, "home_addresses", lambda: found)
+    monkeypatch.setattr(network, "home_addresses", lambda: found)
     with pytest.raises(InputRefused, match=said):
         the_address("")
 
 
+def test_the_addresses_of_this_computer_are_private() -> None:
+    assert all(private(host) == host for host in home_addresses())
+
+
+def test_an_address_without_a_route_is_found(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As Linux lists it (proc(5), /proc/net/fib_trie)."""
+    table = tmp_path / "fib_trie"
+    table.write_text("Local:\n           |-- 10.77.0.1\n              /32 host LOCAL\n           |-- 127.0.0.1\n")
+    monkeypatch.setattr(network, "_TABLE", table)
+    assert "10.77.0.1" in home_addresses() and "127.0.0.1" not in home_addresses()
+
+
 def test_the_door_really_opens_and_shuts(shop: Site, monkeypatch: pytest.MonkeyPatch) -> None:
     """At another address of this computer, which stands for one of a home network."""
-    monkeypatch.setattr(doors, "HOME_NETWORKS", (ip_network("127.7.0.0/16"),))
+    monkeypatch.setattr(network, "HOME_NETWORKS", (ip_network("127.7.0.0/16"),))
     door: Door = state(shop).door
     host, port = door.open(shop.app, "127.7.0.4", 0)  # type: ignore[arg-type]
     try:

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-import ipaddress
 import socket
 import threading
-from collections.abc import Iterator
-from contextlib import suppress
 
 import uvicorn
 from starlette.types import ASGIApp
 
 from trued.errors import InputRefused
-
-HOME_NETWORKS = tuple(ipaddress.ip_network(net) for net in ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16"))
-"""Addresses that no router of the internet passes on (RFC 1918, 3)."""
+from trued.usecases.phones.network import private
 
 
 class Door:
@@ -54,56 +49,6 @@ class Door:
 def config(app: ASGIApp) -> uvicorn.Config:
     """How the site is served, at home and at the door."""
     return uvicorn.Config(app, log_level="warning", access_log=False, lifespan="off", timeout_graceful_shutdown=2)
-
-
-def private(host: str) -> str:
-    """That address, when it is one of a home network; InputRefused for any other."""
-    try:
-        address = ipaddress.ip_address(host)
-    except ValueError:
-        address = None
-    if address is None or not any(address in network for network in HOME_NETWORKS):
-        text = "Give this computer's own address in the shop's network: 10…, 172.16… to 172.31… or 192.168…."
-        raise InputRefused.of("--lan", host, text)
-    return host
-
-
-def home_addresses() -> tuple[str, ...]:
-    """The private addresses of this computer, the one that other computers are reached from first."""
-    seen = dict.fromkeys(_routes())
-    with suppress(OSError):  # not every computer knows its own name
-        found = socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)
-        seen |= dict.fromkeys(str(one[4][0]) for one in found)
-    return tuple(host for host in seen if any(ipaddress.ip_address(host) in net for net in HOME_NETWORKS))
-
-
-def the_address(given: str) -> str:
-    """Where phones come in: what was given, else the one private address. InputRefused when there is none or several."""
-    if given:
-        return private(given)
-    found = home_addresses()
-    if len(found) == 1:
-        return found[0]
-    if not found:
-        text = "This computer is in no home network. Connect it to the shop's wifi, then try again."
-        raise InputRefused.of("--lan", "", text)
-    raise InputRefused.of("--lan", "", f"This computer has several addresses. Pick one: {', '.join(found)}.")
-
-
-def _routes() -> Iterator[str]:
-    """From which address this computer would speak to others; nothing is sent."""
-    for far in (
-        "192.0.2.1",
-        "10.255.255.254",
-        "172.31.255.254",
-        "192.168.255.254",
-    ):  # 192.0.2.0/24: RFC 5737, for no one
-        with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as asked:
-            try:
-                asked.connect((far, 9))
-            except OSError:
-                continue
-            yield str(asked.getsockname()[0])
 
 
 def _listening(host: str, port: int) -> socket.socket:

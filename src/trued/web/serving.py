@@ -12,7 +12,7 @@ import uvicorn
 
 from trued.errors import InputRefused
 from trued.web.app import app
-from trued.web.door import Door, config, the_address
+from trued.web.door import Door, config
 
 ADDRESS = "127.0.0.1"
 SWITCH_S = 0.0005
@@ -23,15 +23,15 @@ _TRIES = 20
 
 
 def serve(book: Path, port: int, ready: Callable[[str, str | None], None], *, lan: str | None = None) -> None:
-    """Listen at the port, or the next free one, and with `lan` at that address of the shop's network too ("": at the
-    only one there is). `ready` hears the addresses, for this computer and for phones, as soon as they answer. Ends on
+    """Listen at the port, or the next free one, and with `lan` at that address of the shop's network too.
+    `ready` hears the addresses, for this computer and for phones, as soon as they answer. Ends on
     Ctrl-C. InputRefused for a port or an address that cannot be had."""
     site = app(book)
     door: Door = site.state.site.door
     with listening(port) as listener:
         own = listener.getsockname()[1]
         if lan is not None:
-            door.open(site, the_address(lan), own)
+            door.open(site, lan, own)
         sys.setswitchinterval(SWITCH_S)
         phones = "http://{}:{}/".format(*door.address) if door.address else None
         ready(f"http://{ADDRESS}:{own}/", phones)  # the socket listens already: what is asked from now on is answered

@@ -13,6 +13,7 @@ from trued.cli.result import Answer, Serve, common
 from trued.errors import InputRefused
 from trued.usecases.book.ready_book import ready_book
 from trued.usecases.files.folders import book_path, data_folder
+from trued.usecases.phones.network import the_address
 from trued.usecases.phones.pairing import PLAIN_WIFI
 
 PORT = 8765
@@ -37,13 +38,13 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
 
 def run(args: argparse.Namespace) -> Answer:
     """Print the address, then serve; the book of the person's own is made when there is none."""
-    port = _port(args.port)
+    port, lan = _port(args.port), None if args.lan is None else the_address(args.lan)
     if not args.demo:
-        return _open(_book(args.book), port, args.serve, args.lan, as_json=args.json)
+        return _open(_book(args.book), port, args.serve, lan, as_json=args.json)
     if args.book is not None:
         raise InputRefused.of("--demo", args.book, "The demo brings a book of its own; leave out --book or --demo.")
     with TemporaryDirectory(prefix="trued-demo-") as folder:
-        return _open(_demo(Path(folder)), port, args.serve, args.lan, as_json=args.json)
+        return _open(_demo(Path(folder)), port, args.serve, lan, as_json=args.json)
 
 
 def _open(book: Path, port: int, serve: Serve | None, lan: str | None, *, as_json: bool) -> Answer:

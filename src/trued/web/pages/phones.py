@@ -12,9 +12,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.errors import Fault, InputRefused
+from trued.usecases.phones.network import home_addresses, the_address
 from trued.usecases.phones.pairing import ROLES, PairingCode
 from trued.usecases.phones.phones import let_in, list_phones, one_phone, remove
-from trued.web.door import home_addresses, the_address
 from trued.web.guard import cookie_of, phone_asking
 from trued.web.page_context import changing, page, see, site_of, text_of
 
