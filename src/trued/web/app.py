@@ -7,6 +7,7 @@ from pathlib import Path
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.routing import Route
 
 from trued.errors import BookRefused, InputRefused
@@ -59,7 +60,7 @@ def app(book: Path) -> Starlette:
     state = Site(book)
     site = Starlette(
         routes=list(ROUTES),
-        middleware=[Middleware(Guard, site=state)],
+        middleware=[Middleware(Guard, site=state), Middleware(GZipMiddleware, minimum_size=1000, compresslevel=5)],
         exception_handlers={
             InputRefused: refusals.refused,
             BookRefused: refusals.book_refused,

@@ -21,6 +21,7 @@ from trued.errors import Asks, one_action
 from trued.render.picture.svg import svg
 from trued.usecases.phones.pairing import PLAIN_WIFI, Pairing
 from trued.usecases.views import Drawing
+from trued.web.assets import address
 from trued.web.door import Door
 
 
@@ -140,6 +141,7 @@ def _templates() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.globals["asset"] = address
     made.globals["svg"] = picture
     made.globals["risk"] = PLAIN_WIFI
     made.filters["copies"] = copies
