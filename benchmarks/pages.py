@@ -11,6 +11,7 @@ crowd, counts what was not answered, and fails nothing.
 from __future__ import annotations
 
 import argparse
+import gzip
 import http.client
 import os
 import re
@@ -43,7 +44,9 @@ def ask(address: str, path: str) -> tuple[float, int]:
     try:
         there.request("GET", path, headers={"Accept-Encoding": "gzip"})
         answer = there.getresponse()
-        answer.read()
+        body = answer.read()
+        if answer.status != 200 and answer.headers.get("content-encoding") == "gzip":
+            print(f"{path}: {answer.status} {gzip.decompress(body)[-600:]!r}", file=sys.stderr)
         return time.perf_counter() - begin, answer.status
     finally:
         there.close()

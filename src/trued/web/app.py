@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -12,6 +14,7 @@ from starlette.routing import Route
 
 from trued.errors import BookRefused, InputRefused
 from trued.web import assets, refusals
+from trued.web.apart import here
 from trued.web.guard import Guard
 from trued.web.page_context import Site, get, post
 from trued.web.pages import answered, checks, cuts, events, history, home, jobs, moves, part_check, phones, runs, undo
@@ -55,9 +58,9 @@ ROUTES = (
 )
 
 
-def app(book: Path) -> Starlette:
-    """The site of one book, which must be there already."""
-    state = Site(book)
+def app(book: Path, apart: Callable[..., Any] = here) -> Starlette:
+    """The site of one book, which must be there already; `apart` runs what takes long."""
+    state = Site(book, apart=apart)
     site = Starlette(
         routes=list(ROUTES),
         middleware=[Middleware(Guard, site=state), Middleware(GZipMiddleware, minimum_size=1000, compresslevel=5)],

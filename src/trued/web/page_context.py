@@ -9,6 +9,7 @@ from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -21,6 +22,7 @@ from trued.errors import Asks, one_action
 from trued.render.picture.svg import svg
 from trued.usecases.phones.pairing import PLAIN_WIFI, Pairing
 from trued.usecases.views import Drawing
+from trued.web.apart import here
 from trued.web.assets import address
 from trued.web.door import Door
 
@@ -31,12 +33,14 @@ class Site:
     time is planned, and no other form waits for it. Pages that only show wait for nothing: the book lets many read it.
 
     answers: what a form with that key led to, so that the same form sent again leads there too.
+    apart: runs long work, in a process of its own where the site is really served.
     door, pairing: where phones come in from the shop's network, and the code that lets one in.
     """
 
     book: Path
     door: Door = field(default_factory=Door)
     pairing: Pairing = field(default_factory=Pairing)
+    apart: Callable[..., Any] = here
     turn: threading.Lock = field(default_factory=threading.Lock)
     planning: threading.Lock = field(default_factory=threading.Lock)
     answers: dict[str, object] = field(default_factory=dict)

@@ -11,6 +11,7 @@ from pathlib import Path
 import uvicorn
 
 from trued.errors import InputRefused
+from trued.web.apart import Apart
 from trued.web.app import app
 from trued.web.door import Door, config
 
@@ -26,7 +27,8 @@ def serve(book: Path, port: int, ready: Callable[[str, str | None], None], *, la
     """Listen at the port, or the next free one, and with `lan` at that address of the shop's network too.
     `ready` hears the addresses, for this computer and for phones, as soon as they answer. Ends on
     Ctrl-C. InputRefused for a port or an address that cannot be had."""
-    site = app(book)
+    apart = Apart()
+    site = app(book, apart)
     door: Door = site.state.site.door
     with listening(port) as listener:
         own = listener.getsockname()[1]
@@ -40,6 +42,7 @@ def serve(book: Path, port: int, ready: Callable[[str, str | None], None], *, la
         except KeyboardInterrupt:
             return
         finally:
+            apart.stop()
             door.shut()
 
 

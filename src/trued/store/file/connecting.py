@@ -11,6 +11,7 @@ from typing import cast
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.pool import NullPool
 
+from trued.store.file.held import connect
 from trued.store.file.reading_only import raw_to_read
 
 WRITES = "trued_writes"
@@ -31,8 +32,7 @@ _SETTINGS = (
 
 def raw(path: Path, *, create: bool, wait_s: float) -> sqlite3.Connection:
     """The driver's own connection; transactions are begun by us alone."""
-    uri = f"{path.absolute().as_uri()}?mode={'rwc' if create else 'rw'}"
-    connection = sqlite3.connect(uri, uri=True, isolation_level=None, timeout=wait_s)
+    connection = connect(path, f"mode={'rwc' if create else 'rw'}", wait_s)
     try:
         for setting in _SETTINGS:
             connection.execute(f"PRAGMA {setting}")

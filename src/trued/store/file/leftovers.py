@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 from trued.errors import BookRefused
+from trued.store.file.held import head_of
 from trued.store.file.refusals import book_refused
 
 ENDS = ("-wal", "-shm", "-journal")
@@ -32,8 +33,8 @@ def of_another(path: Path) -> bool:
     try:
         if wal.stat().st_size == 0:
             return False
-        with path.open("rb") as file:  # after looking for the other one: a book in use is never taken for a copy
-            return file.read(20)[_READS_AS] == _NEVER_AHEAD
+        head = head_of(path, 20)  # after looking for the other one: a book in use is never taken for a copy
+        return head is not None and head[_READS_AS] == _NEVER_AHEAD
     except OSError:
         return False  # what cannot be read is refused in its own words
 

@@ -13,6 +13,7 @@ import sqlite3
 from collections.abc import Callable
 from pathlib import Path
 
+from trued.store.file.held import connect
 from trued.store.file.refusals import may_write
 
 ROOM = 65_536
@@ -71,19 +72,15 @@ def _begun(way: Callable[[Path, float], sqlite3.Connection], path: Path, wait_s:
     return connection
 
 
-def _connect(path: Path, how: str, wait_s: float) -> sqlite3.Connection:
-    return sqlite3.connect(f"{path.absolute().as_uri()}?{how}", uri=True, isolation_level=None, timeout=wait_s)
-
-
 def _alone(path: Path, wait_s: float) -> sqlite3.Connection:
-    connection = _connect(path, "mode=rw", wait_s)
+    connection = connect(path, "mode=rw", wait_s)
     connection.execute("PRAGMA locking_mode = EXCLUSIVE")
     return connection
 
 
 def _beside_others(path: Path, wait_s: float) -> sqlite3.Connection:
-    return _connect(path, "mode=ro", wait_s)
+    return connect(path, "mode=ro", wait_s)
 
 
 def _unchanging(path: Path, wait_s: float) -> sqlite3.Connection:
-    return _connect(path, "mode=ro&immutable=1", wait_s)
+    return connect(path, "mode=ro&immutable=1", wait_s)

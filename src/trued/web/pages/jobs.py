@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from starlette.datastructures import FormData
@@ -16,7 +17,7 @@ from trued.usecases.saved.plan_once import plan_once
 from trued.usecases.saved.saved_plan import KeptOther, find_plan, kept_plan, list_plans
 from trued.usecases.shop.list_checks import list_checks
 from trued.usecases.words import feature_said
-from trued.web.page_context import answers_of, changing, key_of, new_key, page, see, text_of
+from trued.web.page_context import answers_of, changing, key_of, new_key, page, see, site_of, text_of
 from trued.web.pages.home import clock
 
 SECONDS = 10.0
@@ -40,8 +41,15 @@ def send(request: Request, book: Path, form: FormData) -> Response:
             return _drawn(book, key, text, kerf, ())
         if not text.strip():
             raise InputRefused.of("", "", "Choose a job file, or paste its text.")
-        kept = plan_once(
-            text, kerf or None, book, key, seconds=SECONDS, out=_sheets_beside(book), answers=answers_of(form)
+        kept = site_of(request).apart(
+            plan_once,
+            text,
+            kerf or None,
+            book,
+            key,
+            seconds=SECONDS,
+            out=partial(_sheets_beside, book),
+            answers=answers_of(form),
         )
     except InputRefused as refused:
         return _drawn(book, key, text, kerf, refused.faults, 422)
@@ -84,9 +92,9 @@ def _file(request: Request) -> str:
         raise InputRefused.of("file", "", "This file is no text; choose the job file itself.") from None
 
 
-def _sheets_beside(book: Path) -> Callable[[str], Path]:
+def _sheets_beside(book: Path, id: str) -> Path:
     """A folder beside the book for each plan, so that no sheet is written over another."""
-    return lambda id: book.absolute().parent / f"{book.stem}-sheets" / id[:8]
+    return book.absolute().parent / f"{book.stem}-sheets" / id[:8]
 
 
 def _drawn(book: Path, key: str, text: str, kerf: str, faults: Sequence[Fault], status: int = 200) -> Response:
