@@ -79,7 +79,7 @@ class Inputs(HTMLParser):
         self.tags.append((tag, given))
         name = given.get("name")
         if tag == "input" and name and given.get("type") != "file":
-            if given.get("type") == "radio" and "checked" not in given:
+            if given.get("type") in ("radio", "checkbox") and "checked" not in given:
                 return
             self.pairs.append((name, given.get("value") or ""))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trued.drawing.shapes import Drawing
+from trued.equipment.shop import Shop
 from trued.job.fits.fit import FitResult
 from trued.job.proof.part_inspection import PartResult
 from trued.plan.check_priority import CheckPriority
@@ -30,4 +31,5 @@ __all__ = [
     "Reading",
     "ReadingSpec",
     "SetupFact",
+    "Shop",
 ]

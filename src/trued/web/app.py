@@ -17,7 +17,21 @@ from trued.web import assets, refusals
 from trued.web.apart import here
 from trued.web.guard import Guard
 from trued.web.page_context import Site, get, post
-from trued.web.pages import answered, checks, cuts, events, history, home, jobs, moves, part_check, phones, runs, undo
+from trued.web.pages import (
+    answered,
+    checks,
+    cuts,
+    events,
+    history,
+    home,
+    jobs,
+    moves,
+    part_check,
+    phones,
+    runs,
+    shop,
+    undo,
+)
 
 ROUTES = (
     Route("/", get(home.show)),
@@ -45,6 +59,9 @@ ROUTES = (
     Route("/jobs/{id}/measured", get(part_check.show)),
     Route("/jobs/{id}/measured", post(part_check.send), methods=["POST"]),
     Route("/jobs/{id}/measured/{key}", get(part_check.result)),
+    Route("/shop", get(shop.show)),
+    Route("/shop/{question}", get(shop.ask)),
+    Route("/shop/{question}", post(shop.answer), methods=["POST"]),
     Route("/phones", get(phones.show)),
     Route("/phones/door", post(phones.open_door), methods=["POST"]),
     Route("/phones/shut", post(phones.shut_door), methods=["POST"]),
