@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from tests.cli.calling import RACK, STRIP, Call
+
+from trued.usecases.shop.shop_now import opened
 
 OUT = ("check", "five-cut", *STRIP)
 
@@ -75,3 +78,46 @@ def test_what_is_in_doubt_is_due_now(trued: Call, book: Path) -> None:
     found = trued("due", "--book", book, "--json").json["due"]
     assert found and found[0]["doubt"] and found[0]["date"] is None
     assert trued("due", "--book", book).out.startswith("now")
+
+
+def test_a_skipped_cut_waits_with_its_reason_and_is_not_offered(trued: Call, book: Path) -> None:
+    trued("plan", RACK, "--book", book)
+    first = trued("cut", "--book", book, "--json").json
+    skipped = trued("cut", first["ticket"], "--skip", "  clamp is  lent out ", "--book", book, "--json").json
+    assert skipped["changed"] and skipped["ticket"] != first["ticket"] and skipped["skipped"] == [first["ticket"]]
+    assert skipped["left"] == first["left"]
+    shown = trued("cut", first["ticket"], "--book", book)
+    assert "Skipped: clamp is lent out." in shown.out and "--undo" in shown.out
+    here = trued("cut", first["ticket"], "--book", book, "--json").json
+    assert (here["mark"], here["reason"]) == ("skipped", "clamp is lent out")
+    assert not trued("cut", first["ticket"], "--skip", "clamp is lent out", "--book", book, "--json").json["changed"]
+    asked = trued("cut", first["ticket"], "--skip", "knot", "--book", book)
+    assert asked.status == 2 and "clamp is lent out" in asked.err
+    again = trued("cut", first["ticket"], "--skip", "knot", "--book", book, "--answer", "instead", "--json").json
+    assert again["changed"]
+    assert trued("cut", first["ticket"], "--undo", "--book", book, "--json").json["ticket"] == first["ticket"]
+
+
+@pytest.mark.parametrize("reason", ["", "   ", "x" * 201])
+def test_a_cut_is_not_skipped_without_a_reason(reason: str, trued: Call, book: Path) -> None:
+    trued("plan", RACK, "--book", book)
+    assert trued("cut", "T1", "--skip", reason, "--book", book).status == 2
+    assert trued("cut", "T1", "--book", book, "--json").json["mark"] is None
+
+
+def test_a_wrong_cut_is_measured_and_its_piece_waits(trued: Call, book: Path) -> None:
+    trued("plan", RACK, "--book", book)
+    ticket = trued("cut", "--book", book, "--json").json["ticket"]
+    for size in ("0", "-3", "about ten", "1e400"):
+        assert trued("cut", ticket, "--wrong", size, "--book", book).status == 2
+    told = trued("cut", ticket, "--wrong", "13 21/64", "--book", book)
+    assert told.status == 0 and "cut wrong" in told.out and "Plan the job again" in told.out
+    assert trued("cut", ticket, "--book", book, "--json").json["mark"] == "wrong"
+    refused = trued("cut", ticket, "--done", "--book", book)
+    assert refused.status == 2 and "Undo that first" in refused.err
+    with opened(book) as kept:
+        (plan,) = kept.plans()
+        (mark,) = kept.marks(plan.id)
+    assert mark.size_mm == pytest.approx((13 + 21 / 64) * 25.4, abs=1e-9)
+    assert trued("cut", ticket, "--undo", "--book", book, "--json").json["ticket"] == ticket
+    assert trued("cut", ticket, "--wrong", "--book", book).status == 0

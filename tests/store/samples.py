@@ -116,6 +116,8 @@ MARKS = tuple(
     MarkRow(id_of(f"mark {ticket} {what}"), A_PLAN.id, ticket, what, minute(at))
     for at, (ticket, what) in enumerate((("T1", "done"), ("T2", "done"), ("T1", "undone"), ("T3", "done")))
 )
+SKIPPED = MarkRow(id_of("mark T4"), A_PLAN.id, "T4", "skipped", minute(4), reason="no board left")
+CUT_WRONG = MarkRow(id_of("mark T5"), A_PLAN.id, "T5", "wrong", minute(5), size_mm=339.09)
 PROOF = RunRow(id_of("proof"), "proof", 1, minute(50), minute(50), facts={"plan": A_PLAN.id})
 CAME = (CameRow(id_of("came 1"), STATED[0].id, PROOF.id, True, minute(50)),)
 A_STOCK = StockRow(
@@ -150,7 +152,7 @@ def fill(book: Book) -> None:
     book.add_answer(an_answer("confirmed", 40))
     book.add_job(A_JOB)
     book.add_plan(A_PLAN, STATED)
-    book.add_marks(MARKS)
+    book.add_marks((*MARKS, SKIPPED, CUT_WRONG))
     book.add_proof(PROOF, readings_of(PROOF, "13"), CAME)
     book.add_stock(A_STOCK, A_CHANGE)
 

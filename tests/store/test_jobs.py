@@ -7,8 +7,10 @@ from tests.store.samples import (
     A_JOB,
     A_PLAN,
     CAME,
+    CUT_WRONG,
     MARKS,
     PROOF,
+    SKIPPED,
     STATED,
     a_run,
     fill,
@@ -80,3 +82,14 @@ def test_of_each_ticket_the_last_mark_counts(book: Book) -> None:
     book.add_marks(MARKS)
     assert book.done(A_PLAN.id) == ("T2", "T3")
     assert book.done(id_of("another")) == ()
+
+
+def test_a_ticket_is_done_skipped_wrong_or_open_again(book: Book) -> None:
+    book.add_job(A_JOB)
+    book.add_plan(A_PLAN)
+    book.add_marks((*MARKS, SKIPPED, CUT_WRONG))
+    assert book.marks(A_PLAN.id) == (MARKS[1], MARKS[3], SKIPPED, CUT_WRONG)
+    book.add_marks([replace(MARKS[2], id=id_of("back"), ticket="T4"), replace(MARKS[2], id=id_of("too"), ticket="T5")])
+    assert book.marks(A_PLAN.id) == (MARKS[1], MARKS[3])
+    book.add_marks([replace(CUT_WRONG, id=id_of("done, then seen"), ticket="T3", size_mm=None)])
+    assert book.done(A_PLAN.id) == ("T2",)

@@ -17,13 +17,16 @@ from trued.store.file.migrating import upgrade
 from trued.store.guards import guards
 from trued.store.opening import open_book
 
+NOW = len(versions.REVISIONS)
+"""The version of a book of this program."""
+
 NEXT_STEP = '''"""A note for each event."""
 
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0003"
-down_revision = "0002"
+revision = "{newest}"
+down_revision = "{newest_known}"
 
 
 def upgrade() -> None:
@@ -60,9 +63,11 @@ def add_step(monkeypatch: pytest.MonkeyPatch, folder: Path, more: str = "") -> N
     """A program that knows one version more than ours."""
     steps = folder / "migrations"
     shutil.copytree(versions.MIGRATIONS, steps, ignore=shutil.ignore_patterns("__pycache__"))
-    (steps / "versions" / "v0003_note.py").write_text(NEXT_STEP.format(more=more))
+    newest, known = f"{NOW + 1:04}", versions.REVISIONS[-1]
+    text = NEXT_STEP.format(more=more, newest=newest, newest_known=known)
+    (steps / "versions" / f"v{newest}_note.py").write_text(text)
     monkeypatch.setattr(versions, "MIGRATIONS", steps)
-    monkeypatch.setattr(versions, "REVISIONS", (*versions.REVISIONS, "0003"))
+    monkeypatch.setattr(versions, "REVISIONS", (*versions.REVISIONS, newest))
 
 
 def fixtures(path: Path) -> list[tuple[str, ...]]:
@@ -113,10 +118,10 @@ def test_an_older_book_is_brought_up_to_date_and_a_copy_laid_beside_it(
     with open_book(path) as book:
         assert (book.history(), book.rows(), book.shop()) == (history, rows, SHOP)
     assert fixtures(path) == [(*row, "") for row in old]
-    assert fixtures(tmp_path / "shop.trued.version-2") == old
+    assert fixtures(tmp_path / f"shop.trued.version-{NOW}") == old
     assert {sql for name, sql in schema(path) if name.endswith(("_stays", "_is_kept"))} <= set(guards())
     with closing(sqlite3.connect(path)) as file:
-        assert file.execute("PRAGMA user_version").fetchall() == [(3,)]
+        assert file.execute("PRAGMA user_version").fetchall() == [(NOW + 1,)]
         assert file.execute("PRAGMA foreign_key_check").fetchall() == []
 
 
@@ -125,7 +130,7 @@ def test_a_book_that_is_up_to_date_is_left_alone(tmp_path: Path, monkeypatch: py
     add_step(monkeypatch, tmp_path)
     for _ in range(2):
         open_book(tmp_path / "shop.trued").close()
-    assert [path.name for path in tmp_path.glob("*.version-*")] == ["shop.trued.version-2"]
+    assert [path.name for path in tmp_path.glob("*.version-*")] == [f"shop.trued.version-{NOW}"]
 
 
 def test_a_step_that_fails_leaves_the_book_as_it_was_and_its_copy_too(
@@ -136,7 +141,7 @@ def test_a_step_that_fails_leaves_the_book_as_it_was_and_its_copy_too(
     path = tmp_path / "shop.trued"
     before = (schema(path), fixtures(path))
     add_step(monkeypatch, tmp_path, '    op.execute("INSERT INTO nowhere VALUES (1)")')
-    for name in ("shop.trued.version-2", "shop.trued.version-2-2"):
+    for name in (f"shop.trued.version-{NOW}", f"shop.trued.version-{NOW}-2"):
         with pytest.raises(BookRefused, match="could not be used"):
             open_book(path)
         assert (schema(path), fixtures(path)) == before
@@ -163,6 +168,6 @@ def test_whoever_waited_finds_the_work_done(tmp_path: Path, monkeypatch: pytest.
     add_step(monkeypatch, tmp_path)
     open_book(path).close()
     with connecting.engine(path, create=False, wait_s=1.0).connect() as connection:
-        migrating.bring_up_to_date(path, connection, 2, wait_s=1.0)
-    assert [path.name for path in tmp_path.glob("*.version-*")] == ["shop.trued.version-2"]
+        migrating.bring_up_to_date(path, connection, NOW, wait_s=1.0)
+    assert [path.name for path in tmp_path.glob("*.version-*")] == [f"shop.trued.version-{NOW}"]
     assert opening.open_book(path).close() is None

@@ -1,6 +1,7 @@
 """A kept book of every version that was ever released still opens, with all that is in it."""
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,8 +10,10 @@ from tests.store.samples import (
     A_JOB,
     A_PLAN,
     A_STOCK,
+    CUT_WRONG,
     PROOF,
     SHOP,
+    SKIPPED,
     STATED,
     a_move,
     a_run,
@@ -26,6 +29,10 @@ from trued.store.opening import open_book
 from trued.store.rows import HistoryRows, StockHeld, StoredRun, Told
 
 BOOKS = Path(__file__).parent.parent / "data" / "books"
+
+
+BEFORE_SKIPPED = ("version-1", "version-2")
+"""Books that knew a ticket only done or open."""
 
 
 def test_there_is_a_kept_book_of_every_version() -> None:
@@ -49,9 +56,12 @@ def test_a_kept_book_opens_with_all_that_is_in_it(kept: Path, tmp_path: Path) ->
         )
         assert book.run(first.id) == StoredRun(first, readings_of(first, "10", "11"))
         assert (book.jobs(), book.plans(), book.done(A_PLAN.id)) == ((A_JOB,), (A_PLAN,), ("T2", "T3"))
+        assert book.marks(A_PLAN.id)[2:] == ((SKIPPED, CUT_WRONG) if kept.stem not in BEFORE_SKIPPED else ())
         assert set(book.told()) == {Told(STATED[0], True), Told(STATED[1], None)}
         assert (book.stock(), book.devices()) == ((StockHeld(A_STOCK, 3),), (A_DEVICE,))
         new = a_run("new", 90)
         assert book.add_run(new, readings_of(new, "15")), "and it can be written on"
         assert book.add_event(an_event("one", 91)) and book.add_answer(an_answer("one", 92))
+        book.add_marks([replace(SKIPPED, id=id_of("another mark"), ticket="T6")])
+        assert book.marks(A_PLAN.id)[-1].reason == SKIPPED.reason
     assert minute(90) == new.taken and id_of("new") == new.id

@@ -108,7 +108,7 @@ def test_a_plan_of_an_older_version_is_told_to_be_one_and_keeps_its_marks(kept: 
     assert found.said.startswith("Planned by an older version") and found.line.marked == ("T1",)
     line = next(line for line in list_plans(kept[1]) if line.id == id)
     assert (line.tickets, line.done, line.other) == (2, 1, "of another version of trued")
-    for refused in (lambda: kept_plan(id, kept[1]), lambda: mark_ticket(id, "T2", kept[1], done=True)):
+    for refused in (lambda: kept_plan(id, kept[1]), lambda: mark_ticket(id, "T2", kept[1], what="done")):
         with pytest.raises(InputRefused, match="older version"):
             refused()
 

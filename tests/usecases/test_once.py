@@ -149,14 +149,14 @@ def test_a_mark_that_arrives_again_after_another_changes_nothing(book: Path) -> 
     """A phone sends *Done* twice; in between it was said that the cut was not done after all."""
     plan = plan_job(RACK, book=book, kerf="0.094").kept
     ticket = kept_plan(plan, book).tickets[0].id
-    assert mark_ticket(plan, ticket, book, done=True, key=KEY)
-    assert mark_ticket(plan, ticket, book, done=False, key="b" * 32)
-    assert not mark_ticket(plan, ticket, book, done=True, key=KEY)
+    assert mark_ticket(plan, ticket, book, what="done", key=KEY)
+    assert mark_ticket(plan, ticket, book, what="undone", key="b" * 32)
+    assert not mark_ticket(plan, ticket, book, what="done", key=KEY)
     with opened(book) as kept:
         assert kept.done(plan) == ()
     with pytest.raises(Asks):
-        mark_ticket(plan, ticket, book, done=False, key=KEY)
-    assert mark_ticket(plan, ticket, book, done=True, key="c" * 32)
+        mark_ticket(plan, ticket, book, what="undone", key=KEY)
+    assert mark_ticket(plan, ticket, book, what="done", key="c" * 32)
 
 
 def test_another_job_under_the_key_is_another_plan_with_sheets_of_its_own(book: Path) -> None:

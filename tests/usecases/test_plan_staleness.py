@@ -81,7 +81,7 @@ def test_a_fence_found_out_is_told_while_a_rip_is_open(planned: tuple[str, Path]
     rips = [ticket for ticket in kept_plan(id, book).tickets if ticket.cut.station == "rip fence"]
     assert rips and all(ticket.closed and not ticket.said for ticket in rips)
     with pytest.raises(InputRefused, match="not made as things are"):
-        mark_ticket(id, rips[0].id, book, done=True)
+        mark_ticket(id, rips[0].id, book, what="done")
 
 
 def test_a_fence_found_out_is_not_told_once_the_rips_are_done(planned: tuple[str, Path]) -> None:
@@ -97,10 +97,10 @@ def cut(planned: tuple[str, Path], but: str = "") -> None:
     """Mark every cut done, each after those before it; then take back those of one station."""
     id, book = planned
     for ticket in kept_plan(id, book).tickets:
-        mark_ticket(id, ticket.id, book, done=True)
+        mark_ticket(id, ticket.id, book, what="done")
     for ticket in kept_plan(id, book).tickets:
         if ticket.cut.station == but:
-            mark_ticket(id, ticket.id, book, done=False)
+            mark_ticket(id, ticket.id, book, what="undone")
 
 
 def test_nothing_is_told_of_a_plan_that_is_cut(planned: tuple[str, Path]) -> None:

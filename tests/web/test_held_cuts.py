@@ -121,7 +121,7 @@ def test_a_cut_that_waits_for_a_fact_has_no_number_and_is_not_done(shop: Site) -
         page = shop.get(here).text
         is_sound(page)
         assert "Do not make this cut" in page and "How heavy cork is" in words(page)
-        assert 'name="what"' not in page and 'class="setting' not in page
+        assert 'value="done"' not in page and 'class="setting' not in page
         assert (ticket.said, ticket.beside, ticket.true) == ("", "", "")
         assert shop.post(here, [("what", "done")]).status_code == 409
     assert "not to be made now" in words(shop.get(place).text)
@@ -152,7 +152,7 @@ def test_another_blade_closes_the_rips_of_a_kept_plan(rack: tuple[Site, str]) ->
         is_sound(page)
         if ticket.cut.station == "rip fence":
             assert "Another blade went on" in ticket.closed and "Another blade went on" in words(page)
-            assert 'name="what"' not in page and 'class="setting' not in page
+            assert 'value="done"' not in page and 'class="setting' not in page
             assert site.post(here, [("what", "done")]).status_code == 409
             assert site.post(here, [("what", "ready")]).status_code == 303
             assert 'class="setting' not in site.get(here).text
@@ -177,3 +177,25 @@ def test_another_blade_closes_the_rips_of_a_kept_plan(rack: tuple[Site, str]) ->
 )
 def test_a_page_numbers_its_cuts(text: str, said: str) -> None:
     assert cuts(text) == said
+
+
+def test_skipped_and_wrong_from_the_page(rack: tuple[Site, str]) -> None:
+    site, place = rack
+    first = plan_at(site, place).begin
+    assert first is not None
+    here = f"{place}/cut/{first.number}"
+    page = site.get(here).text
+    is_sound(page)
+    key = Inputs(page).value("key")
+    assert site.post(here, [("key", key), ("what", "skipped"), ("reason", " ")]).status_code == 409
+    assert site.post(here, [("key", key), ("what", "skipped"), ("reason", "no <b>light</b>")]).status_code == 303
+    page = site.get(here).text
+    assert "no &lt;b&gt;light" in page and 'value="done"' not in page and 'value="undone"' in page
+    now = plan_at(site, place).begin
+    assert now is None or now.id != first.id
+    assert site.post(here, [("key", Inputs(page).value("key")), ("what", "undone")]).status_code == 303
+    page = site.get(here).text
+    sent = [("key", Inputs(page).value("key")), ("what", "wrong"), ("size", "12 1/x")]
+    assert site.post(here, sent).status_code == 409
+    assert site.post(here, [*sent[:2], ("size", "12 1/2")]).status_code == 303
+    assert "Cut wrong" in site.get(here).text

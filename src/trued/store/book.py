@@ -241,10 +241,14 @@ class Book:
         with self._reading() as connection:
             return jobs.read_mark(connection, id)
 
+    def marks(self, plan: str) -> tuple[MarkRow, ...]:
+        """The mark of each ticket of the plan that is done, skipped or cut wrong, in the order in which they came."""
+        with self._reading() as connection:
+            return jobs.read_marks(connection, plan)
+
     def done(self, plan: str) -> tuple[str, ...]:
         """Tickets of the plan that are done, in the order in which they were."""
-        with self._reading() as connection:
-            return jobs.read_done(connection, plan)
+        return tuple(mark.ticket for mark in self.marks(plan) if mark.what == "done")
 
     def add_proof(self, run: RunRow, readings: Sequence[ReadingRow], came: Sequence[CameRow]) -> bool:
         """Keep a run that measured parts, together with what came of the chances that were told."""

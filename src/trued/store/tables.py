@@ -238,10 +238,14 @@ mark = Table(
     _to("plan", "plan"),
     _word("ticket"),
     _word("what"),
+    Column("reason", Text),
+    _number("size_mm", needed=False),
     _time("at"),
     _to("device", "device", needed=False),
     _arrived(),
-    CheckConstraint("what IN ('done', 'undone')", name="what"),
+    CheckConstraint("what IN ('done', 'undone', 'skipped', 'wrong')", name="what"),
+    CheckConstraint("(what = 'skipped') = (reason IS NOT NULL)", name="reason"),
+    CheckConstraint("size_mm IS NULL OR (what = 'wrong' AND size_mm > 0)", name="size"),
     Index(None, "plan", "arrived"),
 )
 stated = Table(

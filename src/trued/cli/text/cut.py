@@ -16,6 +16,10 @@ def cut_lines(plan: KeptPlan, ticket: KeptTicket) -> Iterator[str]:
     """The ticket on one screen; a cut that is closed has no number."""
     cut = ticket.cut
     yield f"{plan.line.name}: cut {ticket.number} of {len(plan.tickets)}{', done' if ticket.done else ''}"
+    if ticket.mark is not None and not ticket.done:
+        yield wrapped("Cut wrong." if ticket.wrong else f"Skipped: {ticket.skipped}.", "  ")
+        yield f"Open it again: trued cut {cut.id} --undo"
+        return
     if not plan.begun:
         yield from (wrapped(f"WARNING  {text}", "  ") for text in plan.plan.cautions)
     if plan.since and not ticket.done:

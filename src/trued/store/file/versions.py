@@ -6,7 +6,7 @@ from pathlib import Path
 
 MIGRATIONS = Path(__file__).parents[1] / "migrations"
 
-REVISIONS = ("0001", "0002")
+REVISIONS = ("0001", "0002", "0003")
 """Every revision in order; the book's version is the place of its revision, counted from 1."""
 
 MARK = 0x74727564

@@ -59,16 +59,17 @@ def read_mark(connection: Connection, id: str) -> MarkRow | None:
     return None if found is None else MarkRow(*found)
 
 
-def read_done(connection: Connection, plan: str) -> tuple[str, ...]:
-    """Tickets of the plan that are done, in the order in which they were; of each ticket the last mark counts."""
+def read_marks(connection: Connection, plan: str) -> tuple[MarkRow, ...]:
+    """The mark of every ticket of the plan that is not open, in the order in which they came; of each ticket the last
+    one counts."""
     table = tables.mark
-    asked = select(table.c.ticket, table.c.what).where(table.c.plan == plan).order_by(table.c.arrived)
-    done: dict[str, None] = {}
-    for ticket, what in connection.execute(asked):
-        done.pop(ticket, None)
-        if what == "done":
-            done[ticket] = None
-    return tuple(done)
+    asked = select(*columns_of(table, MarkRow)).where(table.c.plan == plan).order_by(table.c.arrived)
+    marks: dict[str, MarkRow] = {}
+    for mark in (MarkRow(*found) for found in connection.execute(asked)):
+        marks.pop(mark.ticket, None)
+        if mark.what != "undone":
+            marks[mark.ticket] = mark
+    return tuple(marks.values())
 
 
 def _read(connection: Connection, *wanted: ColumnElement[bool]) -> tuple[JobRow, ...]:

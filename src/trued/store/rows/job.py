@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 from hashlib import sha256
+from math import inf
 
 from trued.store.rows.rules import ids, needs, utc
 
@@ -47,9 +48,16 @@ class PlanRow:
         utc(self, "made", "frozen")
 
 
+MARKS = ("done", "undone", "skipped", "wrong")
+"""What can become of a ticket."""
+
+
 @dataclass(frozen=True, slots=True)
 class MarkRow:
-    """What was done about a ticket of a plan: `done`, or `undone` for a slip."""
+    """What became of a ticket of a plan: `done`, `skipped` for a `reason`, cut `wrong`, or `undone`: open again.
+
+    reason: why it was skipped, as it was typed. size_mm: what the wrong cut measured, where that was told.
+    """
 
     id: str
     plan: str
@@ -57,10 +65,16 @@ class MarkRow:
     what: str
     at: datetime
     device: str | None = None
+    reason: str | None = None
+    size_mm: float | None = None
 
     def __post_init__(self) -> None:
         ids(self, id=self.id, plan=self.plan, device=self.device)
         needs(self, ticket=self.ticket)
         utc(self, "at")
-        if self.what not in ("done", "undone"):
-            raise ValueError(f"a mark is done or undone, got {self.what!r}")
+        if self.what not in MARKS:
+            raise ValueError(f"a mark is one of {', '.join(MARKS)}, got {self.what!r}")
+        if bool(self.reason) != (self.what == "skipped") or self.reason == "":
+            raise ValueError(f"a skipped ticket has a reason and no other has one, got {self.what} {self.reason!r}")
+        if self.size_mm is not None and not (self.what == "wrong" and 0 < self.size_mm < inf):
+            raise ValueError(f"a size is above 0 and that of a wrong cut, got {self.what} {self.size_mm!r} mm")

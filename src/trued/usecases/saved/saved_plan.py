@@ -34,7 +34,7 @@ from trued.usecases.shop.shop_now import opened
 
 if TYPE_CHECKING:
     from trued.store.book import Book
-    from trued.store.rows import PlanRow
+    from trued.store.rows import MarkRow, PlanRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,8 @@ class KeptBoard:
 
 @dataclass(frozen=True, slots=True)
 class KeptLine:
-    """What is known of a kept plan whatever its format. marked: ids of its cuts that are done, in that order."""
+    """What is known of a kept plan whatever its format. marked: ids of its cuts that are done, in that order; marks:
+    what became of each cut that is no longer open."""
 
     id: str
     name: str
@@ -71,6 +72,7 @@ class KeptLine:
     unit: Unit
     marked: tuple[str, ...]
     instruments: tuple[str, ...]
+    marks: tuple[MarkRow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +113,12 @@ class KeptPlan:
     @property
     def begin(self) -> KeptTicket | None:
         """The first open cut that can be made now."""
-        return next((ticket for ticket in self.tickets if not ticket.done and ticket.may_be_done), None)
+        return next((ticket for ticket in self.tickets if ticket.offered), None)
+
+    @property
+    def skipped(self) -> tuple[KeptTicket, ...]:
+        """The cuts that were skipped."""
+        return tuple(ticket for ticket in self.tickets if ticket.skipped)
 
 
 def list_plans(book: Path) -> tuple[PlanLine, ...]:
@@ -148,10 +155,11 @@ def find_plan(id: str, book: Path) -> KeptPlan | KeptOther:
     with opened(book) as kept:
         row = found_plan(kept, id)
         job = next(job for job in kept.jobs() if job.id == row.job)
-        done, shop, plan = kept.done(id), kept.shop(), read_plan(row.json)
+        marks, shop, plan = kept.marks(id), kept.shop(), read_plan(row.json)
+        done = tuple(mark.ticket for mark in marks if mark.what == "done")
         unit = plan.unit if isinstance(plan, PlanDocument) else unit_of(job.text, shop.unit)
         instruments = tuple(instrument.id for instrument in shop.instruments)
-        line = KeptLine(row.id, job.name, row.version, row.made, job.text, unit, tuple(done), instruments)
+        line = KeptLine(row.id, job.name, row.version, row.made, job.text, unit, done, instruments, marks)
         if isinstance(plan, OtherFormat):
             return KeptOther(line, plan.said)
         since = since_plan(kept, book, row, plan, set(done))
@@ -160,7 +168,7 @@ def find_plan(id: str, book: Path) -> KeptPlan | KeptOther:
 
 def _kept(line: KeptLine, plan: PlanDocument, since: str, closing: Closing, *, begun: bool) -> KeptPlan:
     sheets = [Path(path) for path in plan.sheets]
-    tickets = tuple(tickets_of(plan, line.marked, closing))
+    tickets = tuple(tickets_of(plan, {mark.ticket: mark for mark in line.marks}, closing))
     shut = any(ticket.closed and not ticket.cut.waits for ticket in tickets)
     return KeptPlan(
         line=line,

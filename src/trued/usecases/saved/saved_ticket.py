@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from trued.plan.document import PlanDocument, PlanTicket
 from trued.plan.stations.station import Station
+from trued.store.rows import MarkRow
 from trued.usecases.plan.words import number_words, true_words
 from trued.usecases.saved.closed_since import Closing
 
@@ -16,7 +17,7 @@ class KeptTicket:
     """One cut; number counts from 1.
 
     said, beside: the number to set, or where to mark a line, "" where there is neither, and what stands beside it.
-    true:   what true size it gives. done: whether it is done.
+    true:   what true size it gives. mark: what became of it; None while it is open.
     hold:   what must be looked at or done before the number shows, the gravest first.
     closed: why the cut is not made as things are; it has no number then. after: numbers of the open cuts before it.
     """
@@ -26,7 +27,7 @@ class KeptTicket:
     said: str
     beside: str
     true: str
-    done: bool
+    mark: MarkRow | None
     hold: tuple[str, ...] = ()
     closed: str = ""
     after: tuple[int, ...] = ()
@@ -37,9 +38,29 @@ class KeptTicket:
         return self.cut.id
 
     @property
+    def done(self) -> bool:
+        """Whether it is cut, as it should be."""
+        return self.mark is not None and self.mark.what == "done"
+
+    @property
+    def wrong(self) -> bool:
+        """Whether it was cut, and wrong."""
+        return self.mark is not None and self.mark.what == "wrong"
+
+    @property
+    def skipped(self) -> str:
+        """Why it was skipped; "" where it was not."""
+        return (self.mark.reason if self.mark is not None else None) or ""
+
+    @property
     def may_be_done(self) -> bool:
         """Whether it can be marked done now: nothing closes it, and the cuts before it are done."""
         return not self.closed and not self.after
+
+    @property
+    def offered(self) -> bool:
+        """Whether it is a cut to make next."""
+        return self.mark is None and self.may_be_done
 
     @property
     def group(self) -> str:
@@ -47,13 +68,14 @@ class KeptTicket:
         return f"{self.cut.station} {self.cut.setting or self.cut.id}"
 
 
-def tickets_of(plan: PlanDocument, done: Collection[str], closing: Closing) -> Iterator[KeptTicket]:
-    """The cuts in their order. done: ids of those that are done. closing: what has closed a cut since.
+def tickets_of(plan: PlanDocument, marks: Mapping[str, MarkRow], closing: Closing) -> Iterator[KeptTicket]:
+    """The cuts in their order. marks: of those that are no longer open. closing: what has closed a cut since.
 
     What was never checked is told on the first cut that it touches; until that cut is done it stands before every later
     cut on the saw too, so that no number is had by going round it.
     """
     place = {cut.id: number for number, cut in enumerate(plan.order, 1)}
+    done = {id for id, mark in marks.items() if mark.what == "done"}
     unseen: tuple[str, ...] = ()
     for number, cut in enumerate(plan.order, 1):
         closed = "" if cut.id in done else _waits(cut) or closing(cut)
@@ -67,7 +89,7 @@ def tickets_of(plan: PlanDocument, done: Collection[str], closing: Closing) -> I
             said=said,
             beside=beside,
             true="" if closed else true_words(cut, plan.unit),
-            done=cut.id in done,
+            mark=marks.get(cut.id),
             hold=(*first, *cut.before),
             closed=closed,
             after=tuple(place[id] for id in cut.after if id not in done),

@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.errors import InputRefused
-from trued.usecases.saved.mark_ticket import mark_ticket
+from trued.usecases.saved.mark_ticket import CAN_BECOME, mark_ticket
 from trued.usecases.saved.saved_plan import KeptPlan, kept_plan
 from trued.usecases.saved.saved_ticket import KeptTicket
 from trued.web.page_context import answers_of, key_of, new_key, page, see, site_of, text_of
@@ -24,7 +24,7 @@ def show(request: Request, book: Path) -> Response:
     """The page of one cut; nothing moves on by itself. A number behind a hold is not in the page before the answer."""
     plan = kept_plan(request.path_params["id"], book)
     ticket = _ticket(plan, request)
-    held = not ticket.done and not ticket.closed
+    held = ticket.mark is None and not ticket.closed
     answered = _answered(plan, ticket, request)
     general = tuple(text for text in (*plan.safety, *plan.plan.cautions) if text not in ticket.hold)
     first = general if held and not plan.begun and not ticket.after else ()
@@ -42,7 +42,7 @@ def show(request: Request, book: Path) -> Response:
 
 
 def send(request: Request, book: Path, form: FormData) -> Response:
-    """What stands before the number is answered; or the cut is done, or not done after all."""
+    """What stands before the number is answered; or what became of the cut."""
     plan = kept_plan(request.path_params["id"], book)
     ticket, what = _ticket(plan, request), text_of(form, "what")
     here = f"/jobs/{plan.line.id}/cut/{ticket.number}"
@@ -51,9 +51,18 @@ def send(request: Request, book: Path, form: FormData) -> Response:
         site_of(request).keep(_place(plan), (_moment(plan, ticket), frozenset(answered)))
         return see(here)
     try:
-        mark_ticket(plan.line.id, ticket.id, book, done=what != "undone", key=key_of(form), answers=answers_of(form))
+        mark_ticket(
+            plan.line.id,
+            ticket.id,
+            book,
+            what=what if what in CAN_BECOME else "done",
+            reason=text_of(form, "reason"),
+            size=text_of(form, "size"),
+            key=key_of(form),
+            answers=answers_of(form),
+        )
     except InputRefused as refused:
-        return page("refused.html", 409, title="Not noted as done", faults=refused.faults, advice="")
+        return page("refused.html", 409, title="Not saved", faults=refused.faults, advice="")
     return see(here)
 
 
