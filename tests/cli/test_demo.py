@@ -24,7 +24,7 @@ def test_the_whole_job_in_words(trued: Call, folder: Path) -> None:
     assert [head.split(" ")[1] for head in heads[:-1]] == [f"{n}." for n in range(1, len(heads))]
     for told in (
         "fence angle: ", "in tolerance", "Turned: ", "that everything fits", "CUTS   ",
-        "WARNING", "measured parts", "The tool's own record here", "What nobody knew", "were really so.",
+        "WARNING", "Will it fit?", "What nobody knew", "were really so.",
     ):  # fmt: skip
         assert told in said.out, told
     assert all(len(line) <= 100 or str(folder) in line for line in said.out.splitlines())

@@ -73,9 +73,12 @@ def test_a_difference_and_a_gap(trued: Call) -> None:
 
 def test_in_words(trued: Call) -> None:
     said = trued("parts", RACK, "shelf@1=13.377", "side@1:rule=30")
-    assert "shelf@1.length: +0.0016 in off; in tolerance (over 99% within its tolerance)" in said.out
-    assert "Does it go together, with what was measured?" in said.out
-    assert said.out.endswith("Not kept: no book was named.\n")
+    assert said.out.startswith("Rack between two studs: NOT KNOWN YET\n\nMeasure rail 1-2, shelf 2-4 too.\n")
+    assert "In tolerance   shelf 1" in said.out and "Will it fit?" in said.out and "Shelf 1 length:" not in said.out
+    assert "Not saved: no shop book" in said.out
+    more = trued("parts", RACK, "shelf@1=13.377", "side@1:rule=30", "--more")
+    assert more.out.startswith(said.out.rstrip()[:200])
+    assert "Shelf 1 length: 13.3770 in, 0.0016 in long" in more.out and "In tolerance: over 99% in." in more.out
 
 
 def test_the_settings_of_the_kept_plan_teach_the_scale_of_the_stop(trued: Call, planned: Path) -> None:
@@ -95,7 +98,10 @@ def test_the_settings_of_the_kept_plan_teach_the_scale_of_the_stop(trued: Call, 
 def test_a_slip_of_an_inch_is_told_and_teaches_nothing(trued: Call, planned: Path) -> None:
     words = ["shelf@1:stick-1=14.375", "shelf@2:stick-1=14.376"]
     said = trued("parts", RACK, *words, "--book", planned)
-    assert "shelf@1.length, shelf@2.length: more than 1/4 in (6 mm) off." in said.out
+    assert (
+        "Shelf 1-2: over 1/4 in off. Not used for the scale." in said.out
+        and "again. Right part, right unit?" in said.out
+    )
     assert trued("standing", "--book", planned, "--json").json["standings"] == []
 
 
@@ -110,7 +116,7 @@ def test_one_mis_cut_among_its_mates_is_named_and_teaches_nothing(trued: Call, p
     one, two = (_offset(trued, book) for book in (planned, other))
     assert one["value"] == pytest.approx(two["value"], abs=0.1 * two["u"])
     said = trued("parts", RACK, *good, "shelf@4:stick-1=13.270", "--book", other)
-    assert "shelf@4.length: likelier mis-cut or misread than the stop so far off." in said.out
+    assert "Shelf 4: likelier mis-cut or misread than a stop that far off." in said.out
 
 
 def _offset(trued: Call, book: Path) -> dict[str, float]:
@@ -187,8 +193,9 @@ def test_its_own_record(trued: Call, planned: Path) -> None:
     answer = trued("parts", RACK, "shelf in its dados:feelers=0.012", "--book", planned, "--json").json
     record = answer["record"]
     assert (record["judged"], record["fitted"]) == (1, 1) and 0.0 < record["stated"] < 1.0
-    said = trued("parts", RACK, "shelf@2-shelf@1=+0.030", "--book", planned)
-    assert "The tool's own record here: " in said.out and "Kept in the book as run " in said.out
+    said = trued("parts", RACK, "shelf@2-shelf@1=+0.030", "--book", planned, "--more")
+    assert "Track record\n" in said.out and "Undo: trued withdraw " in said.out
+    assert "Trim shelf 2 to match shelf 1." in said.out and "WARNING  Hands 6 in from the kerf" in said.out
 
 
 def test_the_record_counts_only_fits_whose_every_part_was_measured(trued: Call, planned: Path) -> None:
@@ -227,8 +234,8 @@ def test_beyond_the_end_of_ones_caliper(trued: Call, book: Path) -> None:
     """Named, it is refused; not named, a rule that reaches is taken, and that is told."""
     wrong = trued("parts", RACK, "shelf@1:caliper=13.377", "--book", book, "--json")
     assert "caliper-1 reads to 203 mm (8 in) only." in wrong.faults[0]
-    right = trued("parts", RACK, "shelf@1=13.377", "--book", book)
-    assert "shelf@1: taken for read with rule-1, as no caliper here reaches so far" in right.out
+    right = trued("parts", RACK, "shelf@1=13.377", "--book", book, "--more")
+    assert "Read with rule-1 (caliper too short): shelf 1." in right.out
 
 
 def test_the_former_name_works_without_a_word_of_it(trued: Call) -> None:

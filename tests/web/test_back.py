@@ -92,7 +92,7 @@ def test_another_job_and_another_measured_part_after_back(shop: Site) -> None:
     shelf = with_more(form, ("m.shelf@2", "13.375"), ("with", "rule-1"))
     page = asked(shop, f"{first}/measured", shelf)
     other_place = answered(shop, f"{first}/measured", page, "another")
-    assert other_place != place and "shelf 2, length" in words(shop.get(other_place).text)
+    assert other_place != place and "Shelf 2 length: " in words(shop.get(other_place).text)
     with opened(shop.book) as book:
         assert len(book.runs(check="proof")) == 2
 

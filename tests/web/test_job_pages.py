@@ -201,8 +201,7 @@ def test_measured_parts(planned: tuple[Site, str]) -> None:
     assert len(places) == 1
     page = site.get(places.pop()).text
     is_sound(page)
-    assert "side 1, length" in words(page)
-    assert "-0.0200 in off" in words(page)
+    assert "Side 1 length: " in words(page) and " in short, ±" in words(page)
     with opened(site.book) as book:
         assert len(book.runs()) == 1
 

@@ -6,12 +6,7 @@ from trued.advice.side_words import out_said
 from trued.measure.decision import SAID, Conformity, Side, ToleranceLimits
 from trued.standing.feature import said as feature_said
 
-__all__ = ["SLIP", "feature_said", "said", "verdict_said"]
-
-SLIP = (
-    "more than 1/4 in (6 mm) off. Was it read from the end and typed in the right unit, and is it this part? "
-    "It teaches nothing of the scale."
-)
+__all__ = ["feature_said", "said", "verdict_said"]
 
 
 def said(decision: Conformity | None) -> str:

@@ -63,6 +63,14 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
+class Section:
+    """Numbers under a heading of their own: `Will it fit?`"""
+
+    title: str
+    figures: tuple[Figure, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Fold:
     """What lies behind `--more` or a fold: a heading and its lines."""
 
@@ -77,6 +85,7 @@ class Message:
     subject: what it is about; `badge` and `lead` end the first line: `Five-cut: IN TOLERANCE. Leave it.`
     dangers: what can hurt someone, before all else. why: what speaks against a run, where the first line calls it bad.
     orders:  the one to be done first, then what goes with it by hand.
+    sections: more figures, each group under its heading.
     asides:  sentences behind the figures: what is not checked, when to look again.
     """
 
@@ -89,6 +98,7 @@ class Message:
     figures: tuple[Figure, ...] = ()
     asides: tuple[str, ...] = ()
     folds: tuple[Fold, ...] = ()
+    sections: tuple[Section, ...] = ()
 
     @property
     def headline(self) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from trued.job.expression.tree import Side
 from trued.standing.feature import named
+from trued.units import Unit
 
 _CUT_AGAIN = {"five-cut": "cut all five again"}
 """By check: what running it again comes to for whoever stands at the saw."""
@@ -28,6 +30,14 @@ def before_adjusting(feature: str) -> str:
     bare = named(feature).feature
     what = "the fence" if bare.startswith(("fence-", "detent-")) else "the blade" if bare in _BY_THE_BLADE else "in"
     return f"Saw unplugged, blade stopped, before you reach {'for ' if what != 'in' else ''}{what}."
+
+
+def before_cutting(side: Side | None, unit: Unit) -> tuple[str, ...]:
+    """Of a cut that is ordered away from its ticket: to a length on the sled, to a width at the rip fence."""
+    hands, foot = ("6 in", "foot") if unit == "in" else ("150 mm", "300 mm")
+    if side is Side.WIDTH:
+        return (f"Riving knife and guard on. Push block for the last {foot}. Stand clear of the board's path.",)
+    return (f"Hands {hands} from the kerf. Blade stopped before you take the offcut.",)
 
 
 _BY_THE_BLADE = ("bevel", "blade-parallel", "knife", "flange", "wobble")

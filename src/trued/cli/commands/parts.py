@@ -7,20 +7,16 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trued.cli.lines import wrapped
 from trued.cli.result import Answer, Json, common, question_json, question_lines, when
-from trued.cli.text.check import standing_lines
+from trued.cli.text.message import message_lines
 from trued.cli.text.standing_json import standing_json
 from trued.usecases.files.folders import book_path
 from trued.usecases.files.read_file import read_text
-from trued.usecases.plan.words import not_seen_words
 from trued.usecases.saved.inspect_parts import ProofView, prove_job
-from trued.usecases.showing import brief, chance_said, shown
-from trued.usecases.words import SLIP, said
+from trued.usecases.saved.parts_message import message_of, questions_of
 from trued.words.error_keys import keyed
 
 if TYPE_CHECKING:
-    from trued.units import Unit
     from trued.usecases.views import PartResult
 
 
@@ -35,6 +31,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
         help="as shelf@2=13.376, side.width@1=3.497, a difference shelf@2-shelf@1=+0.003, or FIT=0.012",
     )
     parser.add_argument("--unit", choices=("in", "mm"), help="what a bare number means")
+    parser.add_argument("--more", action="store_true", help="also each part's number, the stop, the track record")
     common(parser, strict=True, at=True, asks=True)
 
 
@@ -48,48 +45,23 @@ def run(args: argparse.Namespace) -> Answer:
         at=when(args.at),
         answers=args.answer,
     )
-    return Answer(_json(view), "\n".join(told(view)), not_good=view.not_good)
+    return Answer(_json(view), "\n".join(told(view, more=args.more)), not_good=view.not_good)
 
 
-def told(view: ProofView) -> Iterator[str]:
-    """The proof in plain words."""
-    unit = view.unit
-    yield f"{view.job.name or 'The job'}: measured parts"
-    for verdict in (*view.proof.sizes, *view.proof.alike, *view.proof.gaps):
-        yield wrapped(_verdict(verdict, unit), "  ")
-    for instrument, what in view.reached.items():
-        yield wrapped(f"{', '.join(what)}: taken for read with {instrument}, as no caliper here reaches so far", "  ")
-    if view.slips:
-        yield wrapped(f"{', '.join(view.slips)}: {SLIP}", "  ")
-    yield from (wrapped(line, "  ") for line in view.mis_cuts.said)
-    for question in view.mis_cuts.questions:
+def told(view: ProofView, *, more: bool = False) -> Iterator[str]:
+    """The answer, then what is asked, then what was kept."""
+    yield from message_lines(message_of(view), tuple(_foot(view)), more=more)
+
+
+def _foot(view: ProofView) -> Iterator[str]:
+    for question in questions_of(view):
         yield ""
         yield from question_lines(question, f"trued answer {question.about[:8]}")
-    if view.proof.fits:
         yield ""
-        yield "Does it go together, with what was measured?"
-    for fit in view.proof.fits:
-        how = f"expected {shown(fit.mean_mm, 'mm', unit)}, give or take {brief(fit.sd_mm, 'mm', unit)}"
-        beside = not_seen_words(fit.shares, fit.assumed)
-        yield wrapped(f"{fit.name}: {chance_said(fit.chance)} ({how}{'; ' if beside else ''}{beside})", "  ")
-    if view.taught:
-        yield ""
-        yield "What the measured lengths taught about the saw:"
-        yield from standing_lines(view.taught, unit)
-    yield ""
-    yield f"Kept in the book as run {view.run}." if view.run else "Not kept: no book was named."
-    if view.record is not None:
-        yield (
-            f"The tool's own record here: {view.record.judged} chances told, {100 * view.record.stated:.0f} % on "
-            f"average; {view.record.fitted} of {view.record.judged} fitted."
-        )
-
-
-def _verdict(v: PartResult, unit: Unit) -> str:
-    off = f"{shown(v.off.value, 'mm', unit, sign=True)} off" if v.kind == "size" else shown(v.off.value, "mm", unit)
-    if v.decision is None or v.chance is None:
-        return f"{v.name}: {off} (no tolerance was given)"
-    return f"{v.name}: {off}; {said(v.decision)} ({chance_said(v.chance)} within its tolerance)"
+    if view.run is None:
+        yield "Not saved: no shop book (--book or TRUED_BOOK). More: --more"
+    else:
+        yield f"Saved. More: --more    Undo: trued withdraw {view.run[:8]}"
 
 
 def _json(view: ProofView) -> Json:

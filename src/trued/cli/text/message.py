@@ -21,6 +21,12 @@ def message_lines(message: Message, foot: tuple[str, ...] = (), *, more: bool = 
     if message.orders and message.figures:
         yield ""
     yield from _figures(message.figures)
+    for section in message.sections:
+        yield ""
+        yield section.title
+        yield from _figures(section.figures, "  ")
+    if message.sections:
+        yield ""
     yield from (wrapped(text) for text in message.asides)
     yield from foot
     if more:
@@ -52,8 +58,8 @@ def _follow(orders: tuple[Order, ...], warned: set[str]) -> Iterator[str]:
                 yield wrapped(f"WARNING  {warning}", "  ")
 
 
-def _figures(figures: tuple[Figure, ...]) -> Iterator[str]:
+def _figures(figures: tuple[Figure, ...], indent: str = "") -> Iterator[str]:
     widest = max((len(one.name) for one in figures), default=0)
     for one in figures:
         rest = [one.value, *(part for part in (one.limit, one.sure) if part)]
-        yield wrapped(f"{one.name:<{widest}}  {'    '.join(rest)}".rstrip())
+        yield wrapped(f"{one.name:<{widest}}  {'    '.join(rest)}".rstrip(), indent)

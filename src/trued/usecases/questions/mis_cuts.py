@@ -28,23 +28,9 @@ class MisCuts:
     lots: tuple[str, ...] = ()
     questions: tuple[Question, ...] = ()
 
-    @property
-    def said(self) -> tuple[str, ...]:
-        """What a person reads of them, a line each."""
-        wrong = [f"{', '.join(self.wrong)}: {_WRONG}"] if self.wrong else []
-        second = [f"{', '.join(self.second)}: {_SECOND}"] if self.second else []
-        lots = [f"{', '.join(self.lots)}: {_LOTS}"] if self.lots else []
-        return (*wrong, *second, *lots)
-
 
 NONE = MisCuts()
-_WRONG = "likelier mis-cut or misread than the stop so far off. It says nothing of the stop."
-_SECOND = (
-    "farther off than one setting explains. Cut another at the same setting and measure it; until then it says nothing "
-    "of the stop."
-)
 _SAYS_NOTHING = (WRONG, "Mis-cut or misread: it says nothing of the stop")
-_LOTS = "two lots at one setting. Nothing is learned of the stop until you say whether it moved."
 
 
 def mis_cuts_of(book: Book, now: ShopNow, run: str) -> MisCuts:

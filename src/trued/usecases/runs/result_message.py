@@ -196,11 +196,10 @@ def _of_step(step: ActionStep, facts: ResultFacts, *, alone: bool) -> Order:
     names = "" if alone else ", ".join(short_name(s.feature) for s in step.serves)
     if action.do is ActionKind.MOVE or action.mends:
         hidden = action.hand is not None and bool(action.hand.at) and status.feature in facts.moved
-        record = None
-        if action.do is ActionKind.MOVE and action.direction:
-            typed = action.hand.typed if action.hand is not None else ""
-            record = Record(typed_name(status.feature), action.direction, typed, status.feature)
-        return _adjusting(action.text, status.feature, record, facts, names=names, why=action.why, hidden=hidden)
+        record = record_of(status)
+        return adjusting_order(
+            action.text, status.feature, record, facts.check, names=names, why=action.why, hidden=hidden
+        )
     text = at_the_saw(action.text)
     if action.do is ActionKind.MEASURE and action.check == facts.check.id:
         text += _expected(facts)
@@ -211,23 +210,41 @@ def _of_move(move: Move, facts: ResultFacts, *, alone: bool) -> Order:
     full = facts.full.get(move.feature, move.feature)
     hand = hand_of_move(move, facts.finding.estimates, full, facts.unit)
     record = Record(typed_name(full), move.direction, hand.typed, full) if facts.run and hand is not None else None
-    return _adjusting(move.text, full, record, facts, names="" if alone else short_name(full), why="", hidden=False)
+    return adjusting_order(move.text, full, record, facts.check, names="" if alone else short_name(full))
 
 
-def _adjusting(
-    text: str, feature: str, record: Record | None, facts: ResultFacts, *, names: str, why: str, hidden: bool
+def adjusting_order(
+    text: str,
+    feature: str,
+    record: Record | None,
+    check: Check,
+    *,
+    names: str = "",
+    why: str = "",
+    hidden: bool = False,
 ) -> Order:
-    """A move or a fix: the order, the warning before the hand, how it is done, and the run that follows."""
+    """A move or a fix: the order, the warning before the hand, how it is done, and the run that follows.
+
+    names: of the features that it serves, where the sentence does not say. hidden: how it is done is known here, and
+           goes behind `--more`.
+    """
     first, *how = sentences(at_the_saw(text))
-    check = CheckNext(
-        facts.check.id, again(facts.check.id, facts.check.minutes), facts.check.minutes, facts.check.cautions
-    )
+    run = CheckNext(check.id, again(check.id, check.minutes), check.minutes, check.cautions)
     named_so = not names or names.partition(" ")[0] in first.lower()
     lead = first if named_so else f"{first_up(names)}: {first}"
     warnings = (before_adjusting(feature),)
     return Order(
-        lead, warnings, () if hidden else steps_of(how), record, check, why if not hidden else f"{why} {' '.join(how)}"
+        lead, warnings, () if hidden else steps_of(how), record, run, why if not hidden else f"{why} {' '.join(how)}"
     )
+
+
+def record_of(status: FeatureStatus) -> Record | None:
+    """How the move that is ordered of a feature is written down; None where none is."""
+    action = status.next
+    if action is None or action.do is not ActionKind.MOVE or not action.direction:
+        return None
+    typed = action.hand.typed if action.hand is not None else ""
+    return Record(typed_name(status.feature), action.direction, typed, status.feature)
 
 
 def typed_name(full: str) -> str:

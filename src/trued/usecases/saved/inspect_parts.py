@@ -232,6 +232,13 @@ def _came(book: Book, job: Job, plan: PlanRow, proof: Inspection, run: RunRow, a
             yield CameRow(id_under(run.id, f"came {told.stated.id}"), told.stated.id, run.id, fitted, at)
 
 
+def misfits_of(view: ProofView) -> tuple[str, ...]:
+    """Fits of which every part was measured, and which do not hold for sure."""
+    measured = measured_of(view.proof)
+    whole = {spec.id for spec in view.job.fits if _all_measured(view.job, spec, measured)}
+    return tuple(fit.name for fit in view.proof.fits if fit.name in whole and _settled(fit) is False)
+
+
 def measured_of(proof: Inspection) -> frozenset[str]:
     """The sizes that were measured, by name."""
     return frozenset(verdict.name for verdict in proof.sizes)

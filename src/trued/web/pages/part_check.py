@@ -10,17 +10,15 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.errors import Fault, InputRefused
-from trued.units import Unit
-from trued.usecases.plan.words import bracketed, chance_words, not_seen_words
 from trued.usecases.saved.inspect_parts import ProofView, prove_job
+from trued.usecases.saved.parts_message import message_of, questions_of
 from trued.usecases.saved.saved_plan import KeptPlan, kept_plan
-from trued.usecases.showing import chance_said, shown
-from trued.usecases.standing.standing import what_stands
-from trued.usecases.views import FitResult, PartResult
-from trued.usecases.words import SLIP, said
 from trued.web.field import Field, Fields, with_faults
 from trued.web.page_context import answers_of, changing, key_of, new_key, page, see, site_of, text_of
-from trued.web.pages.home import MARKS
+from trued.web.pages.runs import recorded
+from trued.words.decisions import Badge
+
+_SHAPES = {Badge.IN: "■", Badge.OUT: "▲", Badge.MEASURED: "·"}
 
 
 def show(request: Request, book: Path) -> Response:
@@ -57,37 +55,17 @@ def result(request: Request, book: Path) -> Response:
     view = site_of(request).answers.get(request.path_params["key"])
     if not isinstance(view, ProofView):
         return see(f"/jobs/{plan.line.id}")
-    proof, unit = view.proof, view.unit
-    names = {line.standing.feature: line.name for line in what_stands(book).lines}
+    message = message_of(view)
+    headline = message.badge.value + (f". {message.lead}" if message.lead else "")
     return page(
         "measured.html",
         plan=plan,
-        verdicts=[_verdict(one, unit) for one in (*proof.sizes, *proof.alike, *proof.gaps)],
-        fits=[(fit.name, *_said(fit), shown(fit.mean_mm, "mm", unit)) for fit in proof.fits],
-        taught=[(names.get(s.feature, s.feature), said(s.decision)) for s in view.taught],
-        record=view.record,
+        mark=_SHAPES.get(message.badge, "◇"),
+        headline=headline,
+        message=message,
+        recorded=recorded,
+        questions=questions_of(view),
         run=view.run,
-        reached=view.reached,
-        slips=view.slips,
-        slip=SLIP,
-        mis_cuts=view.mis_cuts.said,
-        questions=view.mis_cuts.questions,
-    )
-
-
-def _said(fit: FitResult) -> tuple[str, str]:
-    return chance_words(fit.chance), bracketed(not_seen_words(fit.shares, fit.assumed))
-
-
-def _verdict(one: PartResult, unit: Unit) -> tuple[str, str, str, str, str]:
-    off = shown(one.off.value, "mm", unit, sign=True)
-    chance = f"within its tolerance: {chance_said(one.chance)}" if one.chance is not None else "no tolerance was given"
-    return (
-        MARKS[one.decision],
-        one.name.replace(".", ", "),
-        f"{off} off" if one.kind == "size" else off,
-        said(one.decision),
-        chance,
     )
 
 

@@ -37,7 +37,7 @@ def show(request: Request, book: Path) -> Response:
         mark=MARKS[run.decided],
         again=urlencode(({"fixture": run.fixture} if run.fixture else {}) | _turn(run)),
         again_first=bool(message.orders) and not any(order.record for order in message.orders),
-        recorded=_recorded,
+        recorded=recorded,
         moves=finding.moves if finding is not None else (),
         typed=[_typed(text) for text in run.typed],
     )
@@ -57,7 +57,7 @@ def message_of(run: OneRun) -> Message:
     return replace(told, folds=folds) if run.latest else replace(told, folds=folds, orders=(), lead="")
 
 
-def _recorded(record: Record) -> str:
+def recorded(record: Record) -> str:
     """The address of the form by which a move is written down."""
     asked = {"feature": record.full, "direction": record.direction, "amount": record.amount}
     return f"/moved?{urlencode(asked)}"
