@@ -36,7 +36,7 @@ Then cut all five again (15 min).
 
 Fence angle  0.0060 in/ft tight, ±0.0020 (0.029°)    limit ±0.0024
 Not checked: bar play, fence straightness, fence face. Do bar play first.
-Saved. Why: --more    Undo: trued withdraw [id]
+Saved. Why: --more    Undo: trued undo [id]
 """
 IN = """\
 Five-cut: IN TOLERANCE. Leave it.
@@ -44,7 +44,7 @@ Five-cut: IN TOLERANCE. Leave it.
 Fence angle  0.0002 in/ft tight, ±[u] (0.0012°)    limit ±0.0024    over 99% sure
 Check again after [when].
 Not checked: bar play, fence straightness, fence face. Do bar play first.
-Saved. Why: --more    Undo: trued withdraw [id]
+Saved. Why: --more    Undo: trued undo [id]
 """
 NOT_KNOWN = """\
 Five-cut: NOT KNOWN YET. Don't adjust.
@@ -69,7 +69,7 @@ def masked(text: str) -> str:
         elif not (inside and line.startswith("      ")):
             inside = False
             lines.append(line)
-    joined = re.sub(r"withdraw [0-9a-f]{8}", "withdraw [id]", "\n".join(lines))
+    joined = re.sub(r"undo [0-9a-f]{8}", "undo [id]", "\n".join(lines))
     joined = re.sub(r"again after .*\.", "again after [when].", joined)
     return f"{joined}\n"
 
@@ -114,7 +114,7 @@ def test_a_bad_run_orders_no_move(trued: Call, book: Path) -> None:
     said = trued("check", "five-cut", *BOWED, "--book", book)
     assert said.out.startswith("Five-cut: BAD RUN. Don't adjust.\n")
     assert "trued moved" not in said.out and "Move the" not in said.out
-    assert re.search(r"Saved as a bad run\. Drop it: trued withdraw [0-9a-f]{8}", said.out)
+    assert re.search(r"Saved as a bad run\. Drop it: trued undo [0-9a-f]{8}", said.out)
     assert "trued confirm" in said.out
     assert words(said.out) <= 80  # 70 once the check's own sentences are short
 

@@ -58,19 +58,19 @@ def test_every_key_is_told(trued: Call, book: Path, tmp_path: Path) -> None:
         "parts": (RACK, "shelf@1:rule=13.377"),
         "answer": (run, "yes"),
         "confirm": (run,),
-        "standing": (),
-        "withdraw": (),
+        "status": (),
+        "undo": (),
         "backup": (tmp_path / "copy.trued",),
     }
     missing = {}
     for command, words in calls.items():
         answer = trued(command, *words, "--book", book, "--json").json
-        told = named(SECTIONS[command]) | named(SECTIONS["standing"])
+        told = named(SECTIONS[command]) | named(SECTIONS["status"])
         ids = {"id", "kind", "copy", "text", "mm", "station", "name", "typed", "instrument", "label", "u", "source"}
         missing[command] = keys(answer) - told - ids - _SMALL.get(command, set())
     assert not {command: names for command, names in missing.items() if names}
-    one = trued("standing", "fence-angle", "--book", book, "--json").json
-    assert keys(one) <= named(SECTIONS["standing"])
+    one = trued("status", "fence-angle", "--book", book, "--json").json
+    assert keys(one) <= named(SECTIONS["status"])
     assert keys(trued("checks", "--json").json) <= named(SECTIONS["checks"])
 
 

@@ -18,7 +18,7 @@ def test_a_run_in_doubt_orders_nothing_anywhere(trued: Call, book: Path, words: 
     said = trued("check", *words, "--book", book).out
     assert "BAD RUN. Don't adjust." in said and "Saved as a bad run." in said and "trued confirm" in said
     standing = trued("standing", "--book", book).out
-    assert "again, same setup" in standing and "does not count yet" in standing
+    assert "BAD RUN: " in standing and "Read and typed right?" in standing
     feature = "fence-angle" if words is ENDS else "stop-repeat"
     history = trued("standing", feature, "--book", book).out
     for text in (said, standing, history):
@@ -76,7 +76,7 @@ def test_two_runs_far_apart_with_nothing_touched_are_the_method(trued: Call, boo
     assert "numbered" in answer["cause"]["text"] and "first trim" in answer["cause"]["text"]
     assert "against the fence" in answer["cause"]["text"]
     said = trued("standing", "--book", book, "--at", "2026-05-04T09:30").out
-    assert "Run five-cut again, same setup" in said and "record it" not in said
+    assert "BAD RUN: fence angle" in said and "Record it" not in said and "Check blade to slot first." in said
 
 
 def test_two_runs_that_may_just_scatter_so_are_the_method_too_and_nothing_is_turned(trued: Call, book: Path) -> None:

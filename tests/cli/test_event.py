@@ -62,7 +62,7 @@ WARNING  Don't cut. The knife may be thicker than the new kerf. It must be thick
   Check it now: trued check knife (6 min)
 Recheck: kerf, stop scale, cut line, knife fit and height; zero-clearance slots too wide.
 Still good: fence angle, detents.
-Undo: trued withdraw """
+Undo: trued undo """
 
 
 def test_a_thinner_blade_is_warned_of_before_any_cut(trued: Call, book: Path) -> None:

@@ -104,11 +104,10 @@ def test_what_is_still_to_come_was_not_done_yet(trued: Call, book: Path) -> None
 
 
 def test_a_tilt_stop_is_moved_by_degrees_as_its_advice_says(trued: Call, book: Path) -> None:
-    """What `standing` tells to type for it can be typed; nothing is asked of a radius that a saw's stop has not."""
+    """What the check tells to type for it can be typed; nothing is asked of a radius that a saw's stop has not."""
     example = ("cycled=yes", "square=light", "gap=0.008", "at=top", "height=2.4")
-    trued("check", "tilt-90", *example, "--book", book, "--at", "2026-05-04T09:00")
-    out = trued("standing", "--book", book, "--at", "2026-05-04T09:30").out
-    assert "trued moved saw.bevel@0 away 0.088deg" in out
+    out = trued("check", "tilt-90", *example, "--book", book, "--at", "2026-05-04T09:00").out
+    assert "trued moved bevel@0 away 0.088deg" in out
     said = trued("moved", "saw.bevel@0", "away", "0.088deg", "--book", book, "--at", "2026-05-04T09:40")
     assert said.out.startswith("Recorded: tilt the top of the blade away from the keeper, 0.088°.")
     answer = trued("moved", "tilt-90", "away", "0.088deg", "--book", book, "--answer", "twice", "--json").json

@@ -194,7 +194,7 @@ def test_its_own_record(trued: Call, planned: Path) -> None:
     record = answer["record"]
     assert (record["judged"], record["fitted"]) == (1, 1) and 0.0 < record["stated"] < 1.0
     said = trued("parts", RACK, "shelf@2-shelf@1=+0.030", "--book", planned, "--more")
-    assert "Track record\n" in said.out and "Undo: trued withdraw " in said.out
+    assert "Track record\n" in said.out and "Undo: trued undo " in said.out
     assert "Trim shelf 2 to match shelf 1." in said.out and "WARNING  Hands 6 in from the kerf" in said.out
 
 

@@ -27,5 +27,5 @@ def test_every_line_of_the_readme_does_what_it_says(
         said = trued(*words)
         assert (said.status, said.err) == (0, ""), line
         done.append(words[0])
-    assert done == ["check", "shop", "next", "standing", "check", "moved", "plan", "cut", "parts"]
+    assert done == ["check", "shop", "next", "status", "check", "moved", "plan", "cut", "parts"]
     assert {path.name for path in tmp_path.iterdir()} == {"examples", "shop.trued", "sheets"}

@@ -1,4 +1,4 @@
-"""`trued standing`: what is known, and what to do first."""
+"""`trued status`: what is known, and what to do first."""
 
 from __future__ import annotations
 
@@ -17,7 +17,9 @@ def test_a_shop_in_which_nothing_was_found(trued: Call, book: Path) -> None:
     assert answer["verdict"]["code"] == "nothing-known"
     assert answer["standings"] == [] and answer["do_first"] == []
     out = trued("standing", "--book", book).out
-    assert "Nothing is known yet. Nothing was found here so far, so nothing is claimed." in " ".join(out.split())
+    assert (
+        ": NOTHING CHECKED YET." in out and "Check blade to slot first." in out and "trued check blade-parallel" in out
+    )
 
 
 def test_what_can_hurt_someone_comes_first_and_by_check(trued: Call, book: Path) -> None:
@@ -28,7 +30,7 @@ def test_what_can_hurt_someone_comes_first_and_by_check(trued: Call, book: Path)
     assert [one["safety"] for one in never] == sorted((one["safety"] for one in never), reverse=True)
     assert "five-cut" in ids and not {"stock", "dado", "diagonals", "support"} & set(ids)
     out = trued("standing", "--book", book).out
-    assert out.index("Before the next cut") < out.index("knife") < out.index("Never checked here:")
+    assert out.index("someone can get hurt: ") < out.index("knife 6 min") < out.index("Not checked  ")
     trued("check", "five-cut", *STRIP, "--book", book)
     later = trued("standing", "--book", book, "--json").json["never_checked"]
     assert "five-cut" not in [one["check"] for one in later] and len(later) < len(never)
@@ -41,8 +43,8 @@ def test_one_step_that_serves_two_features_is_named_once(trued: Call, book: Path
     assert {one["feature"] for one in answer["standings"]} >= {"sled.bar-play", "sled.bar-swing"}
     assert len(answer["do_first"]) == 1
     out = trued(*words).out
-    assert out.count("Run bar-play again") == 1
-    assert "1. bar play (sled), bar swing (sled): Run" in out
+    assert "more after that" in out  # what can hurt someone was never looked at, and comes before
+    assert "Bar play (sled), bar swing (sled): bar-play (" in trued(*words, "--more").out
 
 
 def test_what_is_out_comes_before_what_cannot_be_told(trued: Call, book: Path) -> None:
@@ -59,16 +61,16 @@ def test_what_is_out_comes_before_what_cannot_be_told(trued: Call, book: Path) -
     ]
     assert fence["next"]["direction"] == "open" and fence["next"]["amount"] > 0
     out = trued(*words).out
-    assert out.index("1. fence angle") < out.index("2. bar play") < out.index("What is known:")
-    assert "When it is done, record it: trued moved sled.fence-angle@0 open 0.0" in out
-    assert all(len(line) <= 100 for line in out.splitlines())
+    assert out.index("Check blade to slot first.") < out.index("Out of tolerance  fence angle")
+    more = trued(*words, "--more").out
+    assert more.startswith(out.rstrip()) and "Fence angle (sled): " in more
+    assert more.index("Fence angle (sled): five-cut (") < more.index("Bar play (sled)", more.index("After that"))
+    assert all(len(line) <= 100 for line in more.splitlines())
 
 
 def test_what_it_says_to_type_can_be_typed(trued: Call, book: Path) -> None:
-    trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00")
-    out = trued("standing", "--book", book, "--at", "2026-05-04T09:30").out
-    assert "Then run five-cut, about 15 minutes." in out
-    words = out.partition("record it: trued ")[2].splitlines()[0].split()
+    out = trued("check", "five-cut", *STRIP, "--book", book, "--at", "2026-05-04T09:00").out
+    words = out.partition("Record it:  trued ")[2].splitlines()[0].split()
     assert trued(*words, "--book", book, "--at", "2026-05-04T09:40").status == 0
 
 
@@ -82,8 +84,8 @@ def test_when_to_look_again(trued: Call, book: Path) -> None:
     again = fence["look_again"]
     assert again["uses"] > 0 and again["date"] > "2026-05-04" and len(again["events"]) >= 5
     assert again["text"].startswith("Check again after") and fence["set_aside"] == [] and len(fence["response"]) == 2
-    out = trued(*words).out
-    assert f"look again after {again['uses']} sessions of use or on {again['date'][:10]}, and after" in out
+    told = " ".join(trued(*words, "--more").out.split())
+    assert f"Recheck after {again['uses']} sessions or by " in told
 
 
 def test_strict(trued: Call, book: Path) -> None:

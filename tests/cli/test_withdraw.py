@@ -1,4 +1,4 @@
-"""`trued withdraw`: what was typed wrong is as good as never typed, and stays in the book."""
+"""`trued undo`: what was typed wrong is as good as never typed, and stays in the book."""
 
 from __future__ import annotations
 

@@ -178,7 +178,7 @@ def test_one_action_for_a_check_and_none_against_another(book: Path) -> None:
 
 
 def test_the_history_of_one_feature_has_its_safety_sentence(book: Path) -> None:
-    """`trued standing rip-fence-angle` and its page are read at the saw too."""
+    """`trued status rip-fence-angle` and its page are read at the saw too."""
     run = example("rip-fence", book)
     told = feature_history("rip-fence-angle", book)
     assert told.standing is not None and told.standing.next is not None

@@ -10,7 +10,7 @@ import pytest
 from tests.web.asking import Site, words
 
 import trued
-from trued.cli.commands.standing import told
+from trued.cli.commands.status import told
 from trued.errors import Question
 from trued.usecases.changes.record_event import record_event
 from trued.usecases.runs.run_check import run_check
@@ -45,28 +45,27 @@ def without_danger(view: StandingView) -> StandingView:
 
 def test_an_empty_book_claims_nothing(book: Path) -> None:
     verdict = shop_verdict(what_stands(book, at=LOOK))
-    assert verdict.code == "nothing-known" and "Begin with a check" in verdict.told
+    assert verdict.code == "nothing-known" and verdict.told == "Start with blade to slot."
 
 
 def test_what_can_hurt_and_was_never_looked_at_comes_before_a_true_fence(book: Path) -> None:
     found(book, TRUE)
     verdict = shop_verdict(what_stands(book, at=LOOK))
     assert verdict.code == "not-yet"
-    assert verdict.told.startswith("Never checked here, and someone can get hurt:")
-    assert all(name in verdict.told for name in ("Riving knife", "Rip fence", "Blade to slot"))
-    assert "Not known well enough" not in verdict.told
+    assert verdict.told.startswith("Check ") and verdict.told.endswith(": someone can get hurt.")
+    assert all(name in verdict.told for name in ("riving knife", "rip fence", "blade to slot"))
 
 
 def test_danger_is_told_before_what_is_merely_out(book: Path) -> None:
     found(book, OUT)
     told_of = shop_verdict(what_stands(book, at=LOOK)).told
-    assert 0 <= told_of.index("someone can get hurt") < told_of.index("Out of tolerance: fence angle")
+    assert 0 <= told_of.index("someone can get hurt") < told_of.index("Adjust fence angle.")
 
 
 def test_without_danger_out_then_looked_at_again_then_known(book: Path) -> None:
     found(book, OUT)
     view = without_danger(what_stands(book, at=LOOK))
-    assert shop_verdict(view).code == "not-yet" and shop_verdict(view).told.startswith("Out of tolerance:")
+    assert shop_verdict(view).code == "not-yet" and shop_verdict(view).headline == "Adjust first"
     record_event("saw-carried", "", book, at=NOW + timedelta(hours=3))
     assert shop_verdict(without_danger(what_stands(book, at=LOOK))).code == "look-again"
 
@@ -77,9 +76,9 @@ def test_nothing_found_wrong_is_told_with_what_stays_open(book: Path) -> None:
     run_check("five-cut", TRUE, {}, book=book, at=NOW + timedelta(hours=1), answers=("anew",))
     view = without_danger(what_stands(book, at=LOOK))
     verdict = shop_verdict(view)
-    assert verdict.code == "no-problem" and "never checked stays open" in verdict.told
+    assert verdict.code == "no-problem" and verdict.headline == "Not everything is checked"
     asked = replace(view, questions=(Question("slip", "a" * 32, "Was it?", (("yes", "Yes"), ("no", "No"))),))
-    assert shop_verdict(asked).code == "cannot-tell" and "answer" in shop_verdict(asked).told
+    assert shop_verdict(asked).code == "cannot-tell" and shop_verdict(asked).headline == "Answer first"
 
 
 @pytest.mark.parametrize("readings", [[], TRUE, OUT], ids=["empty", "true", "out"])
@@ -88,8 +87,10 @@ def test_page_terminal_and_library_say_the_same(book: Path, readings: list[str])
         found(book, readings)
     view = trued.open_book(book).standing()
     verdict = trued.open_book(book).verdict()
-    said = f"{verdict.headline}. {verdict.told}"
-    assert said in " ".join(told(view).split())
-    page = words(Site.of(book).get("/").text)
-    assert f"{verdict.headline} {verdict.told}" in page
-    assert "safe " not in said
+    terminal, page = " ".join(told(view).split()), words(Site.of(book).get("/").text)
+    assert f": {verdict.headline.upper()}." in terminal and verdict.headline in page
+    unsafe = [one for one in view.never if one.safety]
+    assert unsafe and "someone can get hurt" in terminal and "someone can get hurt" in page
+    assert all(one.check in terminal and one.title.partition(":")[0] in page for one in unsafe)
+    assert ("Adjust fence angle." in terminal) is ("Adjust fence angle." in page) is (readings == OUT)
+    assert "safe " not in f"{verdict.headline} {verdict.told}"

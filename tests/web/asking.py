@@ -99,4 +99,4 @@ class Inputs(HTMLParser):
 
 def words(page: str) -> str:
     """What is read on the page."""
-    return " ".join(re.sub(r"<[^>]+>", " ", page).split())
+    return " ".join(re.sub(r"<[^>]+>", " ", page).replace("&#39;", "'").split())

@@ -41,7 +41,7 @@ def test_it_says_read_it_again_and_turns_nothing(shop: Site, typed: tuple[str, l
         and "It does not count" in told
         and "95 times in 100" not in told
     )
-    assert "in doubt, it does not count yet" in words(first)
+    assert "Bad run. It does not count" in words(first)
 
 
 def test_the_person_may_let_it_count(shop: Site) -> None:
@@ -59,4 +59,4 @@ def test_what_can_hurt_someone_comes_first(shop: Site) -> None:
     for one in (page, first):
         assert 'role="alert"' in one and "warning" in words(one).lower()
     assert page.index('role="alert"') < page.index('class="order"')
-    assert "Not yet" in words(first)
+    assert "Don't cut yet" in words(first)

@@ -96,7 +96,7 @@ def test_a_fault_of_ours_shows_no_trace(still: Site, monkeypatch: pytest.MonkeyP
     def broken(*_: object, **__: object) -> None:
         raise RuntimeError("inside")
 
-    monkeypatch.setattr("trued.web.pages.home.what_stands", broken)
+    monkeypatch.setattr("trued.web.pages.home.do_next", broken)
     answer = still.get("/")
     assert answer.status_code == 500
     assert "inside" not in answer.text and "fault of trued" in answer.text

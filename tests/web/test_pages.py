@@ -75,25 +75,25 @@ def test_what_is_not_there_is_said_in_a_sentence(path: str, still_empty: Site) -
 def test_can_i_cut(used: Site) -> None:
     """Not yet while the fence is out; after the saw was carried, look again: an old answer does not stand."""
     told = words(used.get("/").text)
-    assert "Not yet Never checked here, and someone can get hurt:" in told
-    assert "Out of tolerance: fence angle (sled)." in told
-    assert "MOVE THE LEFT END OF THE FENCE AWAY FROM YOU ·" in told and "safe" not in told.replace("safety", "")
+    assert "Don't cut yet" in told and "Not checked, and someone can get hurt:" in told
+    assert "Adjust fence angle." in told and "safe" not in told.replace("safety", "")
+    fence = words(used.get("/standing/sled.fence-angle@0").text)
+    assert "Move the left end of the fence away from you" in fence and "WARNING Saw unplugged" in fence
     form = Inputs(used.get("/changed/saw-carried").text)
     assert used.post("/changed/saw-carried", form.pairs).headers["location"] == "/?noted=saw-carried"
     told = words(used.get("/?noted=saw-carried").text)
-    assert "Out of tolerance" not in told
-    assert "In doubt since: Saw moved, dropped" in told
+    assert "Out of tolerance" not in told and "Recheck fence angle" in told
     assert "WARNING Check knife and rip fence toe before any rip." in told
 
 
 def test_nothing_known_is_nothing_claimed(still_empty: Site) -> None:
     told = words(still_empty.get("/").text)
-    assert "Nothing is known yet" in told and "Never checked here" in told
+    assert "Nothing checked yet" in told and "Not checked" in told
 
 
 def test_a_move_is_kept_once_and_asks_for_the_check(used: Site) -> None:
-    """Following the button of the first page keeps the move in the advised way and amount."""
-    page = used.get("/").text
+    """Following the button of a feature's page keeps the move in the advised way and amount."""
+    page = used.get("/standing/sled.fence-angle@0").text
     link = re.search(r'href="(/moved\?[^"]+)"', page)
     assert link is not None
     form = Inputs(used.get(link[1].replace("&amp;", "&")).text)
@@ -101,7 +101,7 @@ def test_a_move_is_kept_once_and_asks_for_the_check(used: Site) -> None:
     for _ in range(2):
         assert used.post("/moved", form.pairs).status_code == 303
     told = words(used.get("/?turned=1").text)
-    assert "Moved, not measured since." in told
+    assert "Recorded: your move" in told and "Fence angle" in told
     from trued.usecases.shop.shop_now import opened
 
     with opened(used.book) as book:
@@ -132,8 +132,8 @@ def test_what_was_turned_is_chosen_before_its_ways_are_asked(shop: Site) -> None
 def test_a_tilt_stop_is_noted_in_degrees(shop: Site) -> None:
     """0.008 in over twice 2.4 in is 0.0955°; 1 / 1.09 of it is ordered: 0.088°, and that is what stands prefilled."""
     run_check("tilt-90", one_check("tilt-90").example.given, {}, book=shop.book, answers=("anew",))
-    first = shop.get("/").text
-    assert "TILT THE TOP OF THE BLADE AWAY FROM THE KEEPER · 0.088°" in words(first)
+    first = shop.get("/standing/saw.bevel@0").text
+    assert "Tilt the top of the blade away from the keeper, 0.088°" in words(first)
     link = re.search(r'href="(/moved\?[^"]+)"', first)
     assert link is not None
     form = Inputs(shop.get(link[1].replace("&amp;", "&")).text)
@@ -157,11 +157,10 @@ def test_a_book_that_went_away(shop: Site) -> None:
 def test_what_can_hurt_someone_and_was_never_looked_at_stands_first(still_empty: Site, used: Site) -> None:
     for site in (still_empty, used):
         told = words(site.get("/").text)
-        begin, end = told.index("Before the next cut"), told.index("Something changed")
-        assert all(
-            begin < told.index(name, begin) < end for name in ("Riving knife", "Insert:", "Rip fence:", "Blade to slot")
-        )
-    assert told.index("Before the next cut") < told.index("MOVE THE")
+        begin, end = told.index("someone can get hurt:"), told.index("Something changed")
+        names = ("Riving knife", "Insert", "Rip fence", "Blade to slot")
+        assert all(begin < told.index(name, begin) < end for name in names)
+    assert "Check blade to slot first." in told and "Move the left end" not in told
 
 
 def test_nothing_found_wrong_is_not_all_while_safety_was_never_looked_at(shop: Site) -> None:
@@ -169,4 +168,4 @@ def test_nothing_found_wrong_is_not_all_while_safety_was_never_looked_at(shop: S
     for _ in range(2):
         run_check("five-cut", true, {}, book=shop.book, answers=("anew",))
     told = words(shop.get("/").text)
-    assert "Not yet Never checked here, and someone can get hurt:" in told and "Out of tolerance" not in told
+    assert "Don't cut yet" in told and "someone can get hurt:" in told and "Out of tolerance" not in told

@@ -82,4 +82,4 @@ def test_the_joint_of_a_wing_is_ordered_before_its_edge_and_by_name(shop: Site) 
     joint, _, edge = told.partition("Then Raise the outer edge of the wing")
     assert "Raise the wing" in joint and "0.0112 in" in joint and "0.0367 in" in edge and "UP ·" not in told
     first = words(shop.get("/").text)
-    assert "Then: wing droop (wing)" in first and "touch nothing" not in first
+    assert "Wing droop (wing)" in first and "touch nothing" not in first

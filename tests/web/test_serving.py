@@ -50,7 +50,7 @@ def test_open_prints_its_address_answers_and_ends_with_0(tmp_path: Path) -> None
         found = re.search(r"http://127\.0\.0\.1:\d+/", running.stdout.readline())
         assert found is not None
         with urllib.request.urlopen(found[0], timeout=30) as answer:  # noqa: S310 -- our own address
-            assert answer.status == 200 and b"Nothing is known yet" in answer.read()
+            assert answer.status == 200 and b"Nothing checked yet" in answer.read()
         running.send_signal(signal.SIGINT)
         out, said = running.communicate(timeout=30)
     assert running.returncode == 0 and out.endswith("Closed.\n")

@@ -130,7 +130,7 @@ def _check(books: Books, row: str, bench: Bench, id: str, readings: tuple[str, .
 
 
 def _standing(books: Books, row: str, bench: Bench) -> None:
-    books.terminal(row, bench.must("standing"), bench.call("standing", "--more"))
+    books.terminal(row, bench.must("status"), bench.call("status", "--more"))
 
 
 def _helps(books: Books, bench: Bench) -> None:
@@ -173,7 +173,7 @@ def _refusals(books: Books, empty: Bench) -> None:
         ("moved", "fence-angle", "open", "-0.01"),
         ("moved", "fence-angle", "open", "900"),
         ("event", "saw-caried"),
-        ("withdraw", "0"),
+        ("undo", "0"),
     ):
         answer = empty.call(*words)
         assert answer.status == 2, words

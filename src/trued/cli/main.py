@@ -26,7 +26,7 @@ _HELP = {
     "check": "work out the readings of one procedure; with a book, keep them",
     "moved": "record what was really turned",
     "event": "record what happened to the shop",
-    "standing": "what is known of the shop now, and what to do next",
+    "status": "how the shop stands now, and the one thing to do",
     "next": "the one thing to do now",
     "due": "what is to be looked at again, by date",
     "plan": "from the parts to boards, order of cuts, stop settings and fits",
@@ -34,13 +34,13 @@ _HELP = {
     "parts": "measured parts: did they come out, will it fit, what it says about the saw",
     "answer": "answer what is asked about a row that is kept",
     "confirm": "say of a run that it was read and typed right",
-    "withdraw": "take back a run, move, event or answer that was typed wrong",
+    "undo": "take back a run, move, event or answer that was typed wrong",
     "backup": "copy the book, and prove that the copy opens",
     "restore": "put a copy in the place of the book, which is set aside",
     "verify": "look through the book from end to end, every row of it",
 }
 COMMANDS = tuple(_HELP)
-_FORMER = {"proof": "parts"}
+_FORMER = {"proof": "parts", "standing": "status", "withdraw": "undo"}
 """Names that commands had; they work as before."""
 
 

@@ -21,6 +21,7 @@ from trued.web.pages import (
     answered,
     checks,
     cuts,
+    due,
     events,
     history,
     home,
@@ -35,6 +36,7 @@ from trued.web.pages import (
 
 ROUTES = (
     Route("/", get(home.show)),
+    Route("/due", get(due.show)),
     Route("/standing/{feature}", get(history.show)),
     Route("/standing/{feature}/sheet.pdf", get(history.sheet)),
     Route("/checks", get(checks.show_all)),

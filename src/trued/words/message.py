@@ -28,12 +28,16 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class CheckNext:
-    """A check that is to be run: its id, what running it is in a sentence, how long it takes, and its warnings."""
+    """A check that is to be run: its id, what running it is in a sentence, how long it takes, and its warnings.
+
+    feature: the full name of what it is run for, where that says at which angle.
+    """
 
     check: str
     name: str
     minutes: float
     warnings: tuple[str, ...] = ()
+    feature: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +45,7 @@ class Order:
     """One thing to do: the sentence, the warnings that stand before its steps, the steps, and what follows.
 
     steps:  how it is done, numbered; empty for whoever has done it before. record: how it is written down.
-    check:  what is run then. why: one sentence, for the desk.
+    check:  what is run then. why: one sentence, for the desk. run: the check that this order itself is.
     """
 
     text: str
@@ -50,6 +54,7 @@ class Order:
     record: Record | None = None
     check: CheckNext | None = None
     why: str = ""
+    run: CheckNext | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,15 +87,16 @@ class Fold:
 class Message:
     """One answer.
 
-    subject: what it is about; `badge` and `lead` end the first line: `Five-cut: IN TOLERANCE. Leave it.`
+    subject: what it is about; `badge` (None where nothing is judged) and `lead` end the first line:
+             `Five-cut: IN TOLERANCE. Leave it.`
     dangers: what can hurt someone, before all else. why: what speaks against a run, where the first line calls it bad.
     orders:  the one to be done first, then what goes with it by hand.
-    sections: more figures, each group under its heading.
+    sections: more figures, each group under its heading. unsafe: checks never done, of what can hurt someone.
     asides:  sentences behind the figures: what is not checked, when to look again.
     """
 
     subject: str
-    badge: Badge
+    badge: Badge | None
     lead: str = ""
     dangers: tuple[str, ...] = ()
     why: tuple[str, ...] = ()
@@ -99,8 +105,18 @@ class Message:
     asides: tuple[str, ...] = ()
     folds: tuple[Fold, ...] = ()
     sections: tuple[Section, ...] = ()
+    unsafe: tuple[CheckNext, ...] = ()
+
+    @property
+    def verdict(self) -> str:
+        """The answer without its subject, as a heading: `Bad run. Don't adjust.`"""
+        if self.badge is None:
+            return self.lead
+        return f"{self.badge.value}{f'. {self.lead}' if self.lead else ''}"
 
     @property
     def headline(self) -> str:
         """The first line: `Five-cut: BAD RUN. Don't adjust.`"""
+        if self.badge is None:
+            return f"{self.subject}: {self.lead}"
         return f"{self.subject}: {self.badge.shouted}{f'. {self.lead}' if self.lead else ''}"

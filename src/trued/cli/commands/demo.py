@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from trued.cli.commands import parts as parts_command
-from trued.cli.commands.standing import known_lines
+from trued.cli.commands.status import known_lines
 from trued.cli.lines import wrapped
 from trued.cli.result import Answer, Json, print_on_the_way
 from trued.cli.text import check as check_words
@@ -96,7 +96,7 @@ def _known(view: StandingView, known: dict[str, str]) -> Iterator[str]:
         if known.get(line.name) != told:
             known[line.name] = told
             yield told
-    yield wrapped("What to do next, and what was never checked here: trued standing --book FILE")
+    yield wrapped("What to do next, and what was never checked here: trued status --book FILE")
 
 
 def _name(name: str, station: str) -> str:
@@ -118,7 +118,7 @@ def _outcome(outcome: Outcome) -> Iterator[str]:
     yield wrapped(f"Of {outcome.sure} things that the measured parts made sure, {right} were really so.")
     yield ""
     yield wrapped(f"The book, the shop and job files and the printed sheets lie in {outcome.folder}.")
-    yield wrapped(f"Look around in it: trued standing --book {outcome.folder / BOOK}")
+    yield wrapped(f"Look around in it: trued status --book {outcome.folder / BOOK}")
 
 
 def _fence(rad: float, outcome: Outcome) -> str:

@@ -47,8 +47,8 @@ def told(view: EventView) -> Iterator[str]:
     yield wrapped(f"Still good: {event.good_text}.")
     if view.stale:
         names = ", ".join(dict.fromkeys(short_name(name) for name in view.stale))
-        yield wrapped(f"In your shop: {names}. Next: trued standing")
-    yield f"Undo: trued withdraw {view.id[:8]}"
+        yield wrapped(f"In your shop: {names}. Next: trued status")
+    yield f"Undo: trued undo {view.id[:8]}"
 
 
 def _json(view: EventView) -> Json:

@@ -34,7 +34,7 @@ def run(args: argparse.Namespace) -> Answer:
         text += f"Next: trued check {action.check} ({one_check(action.check).minutes:.0f} min)\n"
     elif action is not None:
         text += f"{wrapped(f'Next: {action.text} {action.why}'.rstrip())}\n"
-    text += f"Undo: trued withdraw {view.id[:8]}"
+    text += f"Undo: trued undo {view.id[:8]}"
     return Answer(
         {
             "move": view.id,

@@ -12,8 +12,8 @@ from trued.cli.text.message import message_lines
 from trued.cli.text.standing_json import standing_json
 from trued.usecases.files.folders import book_path
 from trued.usecases.files.read_file import read_text
+from trued.usecases.messages.parts_message import message_of, questions_of
 from trued.usecases.saved.inspect_parts import ProofView, prove_job
-from trued.usecases.saved.parts_message import message_of, questions_of
 from trued.words.error_keys import keyed
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def _foot(view: ProofView) -> Iterator[str]:
     if view.run is None:
         yield "Not saved: no shop book (--book or TRUED_BOOK). More: --more"
     else:
-        yield f"Saved. More: --more    Undo: trued withdraw {view.run[:8]}"
+        yield f"Saved. More: --more    Undo: trued undo {view.run[:8]}"
 
 
 def _json(view: ProofView) -> Json:

@@ -30,5 +30,5 @@ def run(args: argparse.Namespace) -> Answer:
         text += [wrapped(f"What was there is set aside together: {', '.join(str(path) for path in view.aside)}")]
     return Answer(
         {"book": str(view.path), "aside": [str(path) for path in view.aside], "rows": dict(view.rows)},
-        "\n".join((*text, "Next: trued standing")),
+        "\n".join((*text, "Next: trued status")),
     )

@@ -86,12 +86,12 @@ def _foot(result: CheckRun) -> Iterator[str]:
         return
     short = result.run[:8]
     if verdict.read_again:
-        yield f"Saved as a bad run. Drop it: trued withdraw {short}"
+        yield f"Saved as a bad run. Drop it: trued undo {short}"
         yield wrapped(f"Read and typed right all the same? trued confirm {short}")
         return
     if verdict.question is not None:
         yield from question_lines(verdict.question, f"  trued answer {verdict.question.about[:8]}")[1:]
-    yield f"Saved. Why: --more    Undo: trued withdraw {short}"
+    yield f"Saved. Why: --more    Undo: trued undo {short}"
 
 
 def estimate_lines(e: Estimate, unit: Unit, *, decided: bool = True) -> Iterator[str]:

@@ -1,4 +1,4 @@
-"""`trued standing FEATURE`: one feature's whole history for a terminal, and as plain values."""
+"""`trued status FEATURE`: one feature's whole history for a terminal, and as plain values."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def _told(history: FeatureHistory, sheet: Path | None) -> Iterator[str]:
         yield from (wrapped(f"Signal: {text}", "  ") for text in history.signals)
     if history.lines:
         yield ""
-        yield "Newest first, each with the first signs of its id (trued withdraw ID takes it back):"
+        yield "Newest first, each with the first signs of its id (trued undo ID takes it back):"
     for line in reversed(history.lines):
         yield from _row(line)
     if sheet is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trued.cli.lines import wrapped
+from trued.usecases.runs.asked_with import at_angle
 from trued.words.message import Figure, Message, Order
 
 
@@ -14,6 +15,11 @@ def message_lines(message: Message, foot: tuple[str, ...] = (), *, more: bool = 
     yield ""
     yield from (wrapped(f"WARNING  {text}") for text in message.dangers)
     yield from (wrapped(text) for text in message.why)
+    if message.unsafe:
+        checks = ", ".join(f"{one.check} {one.minutes:.0f} min" for one in message.unsafe)
+        yield wrapped(f"WARNING  Not checked, and someone can get hurt: {checks}")
+    if message.orders and (message.dangers or message.why or message.unsafe):
+        yield ""
     warned: set[str] = set()
     for number, order in enumerate(message.orders):
         yield from _order(order, warned, then=bool(number))
@@ -43,6 +49,8 @@ def _order(order: Order, warned: set[str], *, then: bool) -> Iterator[str]:
             warned.add(warning)
             yield wrapped(f"WARNING  {warning}", "  ")
     yield from (wrapped(f"{number}. {step}", "  ") for number, step in enumerate(order.steps, 1))
+    if order.run is not None:
+        yield f"  trued check {order.run.check}{at_angle(order.run.feature)}  ({order.run.minutes:.0f} min)"
     if order.record is not None:
         typed = f"{order.record.feature} {order.record.direction} {order.record.amount}".rstrip()
         yield f"Record it:  trued moved {typed}"

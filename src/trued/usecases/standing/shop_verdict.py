@@ -27,30 +27,28 @@ def shop_verdict(view: StandingView) -> ShopVerdict:
     """What can hurt someone comes before all else: while that is not known to be right, the answer is *not yet*."""
     lines = view.lines
     if view.bans:
-        return ShopVerdict("not-yet", "Not yet", " ".join(view.bans))
+        return ShopVerdict("not-yet", "Don't cut yet", " ".join(view.bans))
     if not lines:
-        told = "Nothing was found here so far, so nothing is claimed. Begin with a check."
-        return ShopVerdict("nothing-known", "Nothing is known yet", told)
+        return ShopVerdict("nothing-known", "Nothing checked yet", "Start with blade to slot.")
     wrong = [line.name for line in lines if line.standing.safety and not trusted(line)]
-    unseen = [check.title.partition(":")[0] for check in view.never if check.safety]
+    unseen = [check.title.partition(":")[0].lower() for check in view.never if check.safety]
     out = [line.name for line in lines if line.standing.decision == "proven-out" and not line.standing.stale]
-    against = (
-        _said("First {}: this is a matter of safety and is not known to be right.", wrong),
-        _said("Never checked here, and someone can get hurt: {}.", unseen),
-        _said("Out of tolerance: {}.", [name for name in out if name not in wrong]),
-    )
-    if any(against):
-        return ShopVerdict("not-yet", "Not yet", " ".join(filter(None, against)))
+    out = [name for name in out if name not in wrong]
+    if wrong or unseen:
+        texts = (_said("Check {}: someone can get hurt.", (*wrong, *unseen)), _said("Adjust {}.", out))
+        return ShopVerdict("not-yet", "Don't cut yet", " ".join(filter(None, texts)))
+    if out:
+        return ShopVerdict("not-yet", "Adjust first", _said("{}.", out))
     if again := [line.name for line in lines if line.standing.unread]:
-        return ShopVerdict("look-again", "Look again first", _said("Read it again: {}.", again))
+        return ShopVerdict("look-again", "Measure again", _said("{}.", again))
     if stale := [line.name for line in lines if line.standing.stale]:
-        return ShopVerdict("look-again", "Look again first", _said("Something happened since it was found: {}.", stale))
+        return ShopVerdict("look-again", "Recheck first", _said("{}.", stale))
     if view.questions:
-        return ShopVerdict("cannot-tell", "Cannot tell yet", "First answer what is asked here.")
+        return ShopVerdict("cannot-tell", "Answer first", "Then it is told what comes next.")
     if unsure := [line.name for line in lines if line.standing.decision == "not-proven"]:
-        return ShopVerdict("cannot-tell", "Cannot tell yet", _said("Not known well enough: {}.", unsure))
-    told = _said("in these: {}. What is listed as never checked stays open.", [line.name for line in lines])
-    return ShopVerdict("no-problem", "No problem found", told)
+        return ShopVerdict("cannot-tell", "Measure again", _said("{}.", unsure))
+    seen = _said("No problem found in: {}.", [line.name for line in lines])
+    return ShopVerdict("no-problem", "Not everything is checked" if view.never else "No problem found", seen)
 
 
 def trusted(line: Line) -> bool:
@@ -58,5 +56,12 @@ def trusted(line: Line) -> bool:
     return line.standing.decision == "proven-in" and not line.standing.stale
 
 
+_NAMED = 5
+
+
 def _said(text: str, names: Sequence[str]) -> str:
-    return text.format(", ".join(names)) if names else ""
+    """The names by what they are, each once: `insert height, fence angle`; of many, how many more."""
+    named = list(dict.fromkeys(name.partition(",")[0].partition(" (")[0] for name in names))
+    more = [f"{len(named) - _NAMED} more"] if len(named) > _NAMED + 1 else []
+    kept = named[:_NAMED] if more else named
+    return text.format(", ".join((*kept, *more))) if names else ""

@@ -9,12 +9,16 @@ from pathlib import Path
 from starlette.requests import Request
 from starlette.responses import Response
 
+from trued.usecases.messages.status_message import order_of
 from trued.usecases.showing import chance_said, reading_said, standing_said, within_said
 from trued.usecases.standing.feature_history import FeatureHistory, HistoryLine, feature_history
 from trued.usecases.views import FeatureStatus
 from trued.usecases.words import verdict_said
 from trued.web.page_context import page
-from trued.web.pages.home import MARKS, clock
+from trued.web.pages.home import run_at
+from trued.web.pages.runs import recorded
+from trued.web.saying import MARKS, clock
+from trued.words.message import Message
 
 SHOWN = 60
 """Rows of one page: as many as the drawing shows. The older ones have pages of their own."""
@@ -60,11 +64,23 @@ def show(request: Request, book: Path) -> Response:
         "history.html",
         history=history,
         stands=stands_of(history),
+        next=_next(history),
+        recorded=recorded,
+        run_at=run_at,
         rows=[_row(line) for line in rows[begin : begin + SHOWN]],
         all=len(rows),
         begin=begin,
         shown=SHOWN,
     )
+
+
+def _next(history: FeatureHistory) -> Message | None:
+    """What comes next for it, as the first page would say it."""
+    status = history.standing
+    if status is None or status.next is None or status.next.do == "leave":
+        return None
+    order = order_of(status, history.minutes)
+    return Message(history.name, None, orders=(order,)) if order is not None else None
 
 
 def sheet(request: Request, book: Path) -> Response:

@@ -18,7 +18,7 @@ from trued.usecases.saved.saved_plan import KeptOther, find_plan, kept_plan, lis
 from trued.usecases.shop.list_checks import list_checks
 from trued.usecases.words import feature_said
 from trued.web.page_context import answers_of, changing, key_of, new_key, page, see, site_of, text_of
-from trued.web.pages.home import clock
+from trued.web.saying import clock
 
 SECONDS = 10.0
 """How long the layout of one job is searched for at most, while the person waits."""

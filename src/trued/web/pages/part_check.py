@@ -10,15 +10,13 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.errors import Fault, InputRefused
+from trued.usecases.messages.parts_message import message_of, questions_of
 from trued.usecases.saved.inspect_parts import ProofView, prove_job
-from trued.usecases.saved.parts_message import message_of, questions_of
 from trued.usecases.saved.saved_plan import KeptPlan, kept_plan
 from trued.web.field import Field, Fields, with_faults
 from trued.web.page_context import answers_of, changing, key_of, new_key, page, see, site_of, text_of
 from trued.web.pages.runs import recorded
-from trued.words.decisions import Badge
-
-_SHAPES = {Badge.IN: "■", Badge.OUT: "▲", Badge.MEASURED: "·"}
+from trued.web.saying import SHAPES
 
 
 def show(request: Request, book: Path) -> Response:
@@ -56,12 +54,11 @@ def result(request: Request, book: Path) -> Response:
     if not isinstance(view, ProofView):
         return see(f"/jobs/{plan.line.id}")
     message = message_of(view)
-    headline = message.badge.value + (f". {message.lead}" if message.lead else "")
     return page(
         "measured.html",
         plan=plan,
-        mark=_SHAPES.get(message.badge, "◇"),
-        headline=headline,
+        mark=SHAPES.get(message.badge, "◇") if message.badge else "◇",
+        headline=message.verdict,
         message=message,
         recorded=recorded,
         questions=questions_of(view),

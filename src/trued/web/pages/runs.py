@@ -14,7 +14,7 @@ from trued.usecases.runs.run_review import OneRun, one_run
 from trued.usecases.runs.taking import without_move
 from trued.usecases.views import Drawing
 from trued.web.page_context import page
-from trued.web.pages.home import MARKS, clock
+from trued.web.saying import MARKS, clock
 from trued.words.decisions import Badge
 from trued.words.message import Message, Record
 
@@ -29,9 +29,7 @@ def show(request: Request, book: Path) -> Response:
         message=message,
         drawing=_drawing(run),
         taken=clock(run.taken),
-        headline=f"{message.badge.value}{f'. {message.lead}' if message.lead else ''}"
-        if finding
-        else "Can't compute this run",
+        headline=message.verdict if finding else "Can't compute this run",
         waits=run.waits,
         question=verdict.question if verdict is not None else None,
         mark=MARKS[run.decided],

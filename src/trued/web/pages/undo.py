@@ -10,7 +10,7 @@ from starlette.responses import Response
 
 from trued.usecases.changes.undo import last_kept, one_kept, take_back
 from trued.web.page_context import answers_of, key_of, new_key, page
-from trued.web.pages.home import clock
+from trued.web.saying import clock
 
 _WORDS = {"run": "Found", "move": "Turned", "event": "Happened", "answer": "Answered"}
 

@@ -1,4 +1,4 @@
-"""`trued withdraw [ID]`: take back what was typed wrong; without an id, what was kept last."""
+"""`trued undo [ID]`: take back what was typed wrong; without an id, what was kept last."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def run(args: argparse.Namespace) -> Answer:
         kept = last_kept(book)
         return Answer({"kept": [_json(one) for one in kept]}, _listed(kept))
     was = take_back(args.id, book)
-    text = f"Taken back: {was.text}. It stays in the book and counts no more. Next: trued standing"
+    text = f"Taken back: {was.text}. It stays in the book and counts no more. Next: trued status"
     return Answer({"taken_back": _json(was)}, wrapped(text))
 
 
@@ -35,7 +35,7 @@ def _listed(kept: Sequence[Kept]) -> str:
     if not kept:
         return "Nothing is kept yet, so there is nothing to take back."
     rows = [wrapped(f"{one.id[:8]}  {one.at.astimezone():%Y-%m-%d %H:%M}  {one.text}", "  ") for one in kept]
-    return "\n".join(("Kept last, the newest first:", *rows, f"To take one back: trued withdraw {kept[0].id[:8]}"))
+    return "\n".join(("Kept last, the newest first:", *rows, f"To take one back: trued undo {kept[0].id[:8]}"))
 
 
 def _json(one: Kept) -> Json:

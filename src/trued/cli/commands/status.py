@@ -1,4 +1,4 @@
-"""`trued standing`: what is known now, what to do next."""
+"""`trued status`: how the shop stands, and what to do next."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 
 from trued.cli.lines import wrapped
 from trued.cli.result import Answer, Json, common, moment, question_json, question_lines
+from trued.cli.text.message import message_lines
 from trued.cli.text.standing_json import standing_json
 from trued.errors import InputRefused
-from trued.usecases.changes.adjustments import amount_to_type
 from trued.usecases.files.folders import needed_book
-from trued.usecases.runs.asked_with import at_angle
+from trued.usecases.messages.status_message import message_of
 from trued.usecases.showing import chance_said, standing_said, within_said
 from trued.usecases.standing.shop_verdict import shop_verdict
 from trued.usecases.standing.standing import what_stands
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from trued.units import Unit
-    from trued.usecases.standing.standing import Line, StandingView
+    from trued.usecases.standing.standing import StandingView
     from trued.usecases.views import FeatureStatus
 
 
@@ -33,6 +33,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     parser.add_argument("feature", nargs="?", metavar="FEATURE", help="the whole history of one, as fence-angle")
     parser.add_argument("--out", metavar="DIR", help="print the sheet of that feature into this folder")
     parser.add_argument("--paper", choices=("letter", "a4"), help="its paper (else by the shop's unit)")
+    parser.add_argument("--more", action="store_true", help="every feature with its number, and what comes after")
     common(parser, strict=True, at=True)
 
 
@@ -45,7 +46,7 @@ def run(args: argparse.Namespace) -> Answer:
         raise InputRefused.of("FEATURE", "", "A sheet is printed of one feature: name it before --out or --paper.")
     view = what_stands(needed_book(args.book), at=at)
     out = any(line.standing.decision == "proven-out" for line in view.lines)
-    return Answer(_json(view), told(view), not_good=out)
+    return Answer(_json(view), told(view, more=args.more), not_good=out)
 
 
 def _one(args: argparse.Namespace, at: datetime | None) -> Answer:
@@ -61,45 +62,21 @@ def _one(args: argparse.Namespace, at: datetime | None) -> Answer:
     return Answer(history_json(history, sheet), history_told(history, sheet), not_good=out)
 
 
-def told(view: StandingView) -> str:
-    """The whole standing for a terminal: what can hurt someone first, then what to do, then what is known."""
-    return "\n".join(_told(view))
+def told(view: StandingView, *, more: bool = False) -> str:
+    """The whole standing for a terminal: what can hurt someone first, then one thing to do, then what is known."""
+    return "\n".join(message_lines(message_of(view), tuple(_foot(view)), more=more))
 
 
-def _told(view: StandingView) -> Iterator[str]:
-    yield f"{view.shop.name or 'The shop'}, {view.now.astimezone():%Y-%m-%d %H:%M}"
-    verdict = shop_verdict(view)
-    yield wrapped(f"{verdict.headline}. {verdict.told}")
-    dangers = dict.fromkeys(text for line in view.lines for text in line.standing.dangers)
-    yield from (wrapped(f"WARNING  {text}") for text in dangers)
-    yield from _unsafe(view)
+def _foot(view: StandingView) -> Iterator[str]:
+    for line in view.lines:
+        if line.standing.unread:
+            sure = f"Read and typed right? trued confirm {line.standing.unread[:8]}"
+            yield wrapped(f"BAD RUN: {line.name}. It does not count yet. {sure}")
     for question in view.questions:
         yield ""
         yield from question_lines(question, f"trued answer {question.about[:8]}")
-    if view.do_first:
-        yield ""
-        yield "Do first:"
-        for number, line in enumerate(view.do_first, 1):
-            yield from _step(number, line)
-    yield ""
     if view.lines:
-        yield "What is known:"
-    for line in view.lines:
-        yield from known_lines(line.standing, line.name, view.shop.unit)
-    others = [check.check for check in view.never if not check.safety]
-    if others:
-        yield ""
-        yield wrapped(f"Never checked here: {', '.join(others)}. What each is for: trued checks")
-    yield from (wrapped(f"Cannot be worked out any more: {text}") for text in view.unread)
-
-
-def _unsafe(view: StandingView) -> Iterator[str]:
-    unsafe = [check for check in view.never if check.safety]
-    if unsafe:
-        yield ""
-        yield "Before the next cut, because someone can get hurt; never checked here:"
-        yield from (f"  {check.check:<16} {check.minutes:>3.0f} min  {check.title}" for check in unsafe)
-        yield "How one is done: trued check ID --help"
+        yield "Numbers: --more"
 
 
 def known_lines(s: FeatureStatus, name: str, unit: Unit) -> Iterator[str]:
@@ -115,34 +92,6 @@ def known_lines(s: FeatureStatus, name: str, unit: Unit) -> Iterator[str]:
     if s.look_again is not None and s.look_again.uses is not None and s.look_again.date is not None:
         when = f"after {s.look_again.uses} sessions of use or on {s.look_again.date:%Y-%m-%d}"
         yield wrapped(f"look again {when}, and after an event that touches it", "    ")
-
-
-def _step(number: int, line: Line) -> Iterator[str]:
-    """What to do, why, what else goes with it, how to say afterwards that it was done, and the run that shows it."""
-    step = line.standing.next
-    if step is None:
-        return
-    yield from _done(f"{number}. {_told_step(line)}", "  ", line)
-    for other in line.then:
-        yield from _done(f"Then {_told_step(other)}", "     ", other)
-    if step.direction or step.mends:
-        yield wrapped(
-            f"Then run {step.check}{at_angle(line.standing.feature)}, about {line.minutes:.0f} minutes.", "     "
-        )
-
-
-def _told_step(line: Line) -> str:
-    step = line.standing.next
-    names = ", ".join((line.name, *line.also))
-    return f"{names}: {step.text} {step.why}".rstrip() if step is not None else names
-
-
-def _done(text: str, indent: str, line: Line) -> Iterator[str]:
-    yield wrapped(text, indent)
-    step, amount = line.standing.next, amount_to_type(line.standing)
-    if step is not None and step.direction and amount:
-        typed = f"trued moved {line.standing.feature} {step.direction} {amount}"
-        yield wrapped(f"When it is done, record it: {typed}", "     ")
 
 
 def _json(view: StandingView) -> Json:

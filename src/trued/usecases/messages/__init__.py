@@ -1,0 +1,1 @@
+"""What is answered, worked into the one value that terminal and page write."""
