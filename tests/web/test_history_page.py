@@ -44,7 +44,7 @@ def test_everything_is_told_the_newest_first(used: Site) -> None:
     page = used.get(FENCE)
     assert page.status_code == 200
     is_sound(page.text)
-    told = words(page.text).partition("Every finding, move and event")[2]
+    told = words(page.text).partition(" History ")[2]
     order = [told.index(text) for text in ("Happened", "free end: 1.0190", "Turned", "free end: 1.0500")]
     assert order == sorted(order)
     assert f"/runs/{'a' * 32}" in page.text and f"/runs/{'b' * 32}" in page.text
@@ -67,7 +67,7 @@ def test_what_was_set_aside_says_why(shop: Site) -> None:
     run_check("five-cut", STRIP, {}, book=shop.book, at=BEGIN + timedelta(hours=11), answers=("anew",))
     told = words(shop.get(FENCE).text)
     assert "disagrees with earlier runs." in told
-    assert told.count("Set aside") == 2 and "stays in the book" in told
+    assert told.count("Set aside") == 1 and "Not counted" in told and "stays in the book" in told
     assert "individuals chart" in told  # the control chart sees it too
 
 

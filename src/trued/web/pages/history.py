@@ -10,15 +10,15 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.usecases.messages.status_message import order_of
-from trued.usecases.showing import chance_said, reading_said, standing_said, within_said
+from trued.usecases.showing import reading_said
 from trued.usecases.standing.feature_history import FeatureHistory, HistoryLine, feature_history
 from trued.usecases.views import FeatureStatus
-from trued.usecases.words import verdict_said
 from trued.web.page_context import page
 from trued.web.pages.home import run_at
 from trued.web.pages.runs import recorded
-from trued.web.saying import MARKS, clock
+from trued.web.saying import SHAPES, clock
 from trued.words.message import Message
+from trued.words.status import status_badge, status_line
 
 SHOWN = 60
 """Rows of one page: as many as the drawing shows. The older ones have pages of their own."""
@@ -45,7 +45,6 @@ class Stands:
 
     mark: str
     state: str
-    within: str
     value: str
     stale: tuple[str, ...]
     aside: tuple[str, ...]
@@ -104,17 +103,11 @@ def stands_of(history: FeatureHistory) -> Stands | None:
     s = history.standing
     if s is None:
         return None
-    judged = s.chance_in is not None and s.limits is not None and not s.stale
-    within = (
-        f"{within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in or 0.0, s.scatter_source)}"
-        if judged
-        else ""
-    )
+    told, badge = status_line(s, history.unit), status_badge(s)
     return Stands(
-        mark="◇" if s.stale else MARKS[s.decision],
-        state="in doubt" if s.stale else verdict_said(s.decision, s.feature, s.side, s.limits),
-        within=within,
-        value=standing_said(s, history.unit),
+        mark=SHAPES.get(badge, "◇"),
+        state=told.sure,
+        value=", ".join(part for part in (told.value, told.limit) if part),
         stale=s.stale,
         aside=s.set_aside,
         next=s.next.text if s.next is not None else "",
@@ -130,8 +123,8 @@ def _again(s: FeatureStatus) -> str:
     if again is None:
         return ""
     if again.uses is None or again.date is None:
-        return "It is not known to wander by itself."
-    return f"After {again.uses} sessions of use, or on {again.date:%Y-%m-%d}, whichever comes first."
+        return "Recheck after an event that touches it."
+    return f"Recheck after {again.uses} sessions or by {again.date:%b} {again.date.day}, {again.date.year}."
 
 
 def _row(line: HistoryLine) -> Row:
