@@ -39,7 +39,7 @@ def test_cuts_are_marked_in_their_order(trued: Call, book: Path) -> None:
     first = trued("cut", "--book", book, "--json").json
     assert first["ticket"] and first["left"] > 1 and not first["closed"]
     shown = trued("cut", "--book", book).out
-    assert shown.index("WARNING") < shown.index(f"{first['ticket']}  ") and "Eye and ear protection" in shown
+    assert shown.index("WARNING") < shown.index("NOTHING TO SET") and "Eye and ear protection" in shown
     assert all(text.split()[0] in shown for text in first["hold"])
     assert trued("cut", "--done", "--book", book).status == 2  # which one?
     done = trued("cut", first["ticket"], "--done", "--book", book, "--json").json

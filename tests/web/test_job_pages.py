@@ -78,9 +78,9 @@ def test_a_line_for_the_guided_saw_is_told_with_its_measure(shop: Site) -> None:
         shop.post(f"{place}/cut/{ticket.number}", [("what", "ready")])
         page = shop.get(f"{place}/cut/{ticket.number}").text
         told = words(page)
-        assert "guided saw: mark the line at" in told and f">{ticket.said}</h1>" in page
+        assert "MARK THE LINE AT" in told and f">{ticket.said}</h1>" in page
         assert f"at {ticket.said}" in ticket.cut.text and "from the reference" in told
-        assert "leave it where it is" not in told, "every line is drawn by itself"
+        assert "LEAVE" not in told, "every line is drawn by itself"
 
 
 def test_done_and_not_done_after_all(planned: tuple[Site, str]) -> None:
@@ -89,10 +89,7 @@ def test_done_and_not_done_after_all(planned: tuple[Site, str]) -> None:
     for _ in range(2):
         answer = site.post(f"{place}/cut/1", [("what", "done")])
         assert answer.headers["location"] == f"{place}/cut/1"
-    assert (
-        "cut 1 of" in words(site.get(f"{place}/cut/1").text)
-        and "It was not done after all" in site.get(f"{place}/cut/1").text
-    )
+    assert "cut 1 of" in words(site.get(f"{place}/cut/1").text) and "Undo: not cut" in site.get(f"{place}/cut/1").text
     assert "Go on with cut 2" in site.get(place).text
     plan = kept_plan(place.rpartition("/")[2], site.book)
     assert plan.begun and [ticket.done for ticket in plan.tickets[:2]] == [True, False]

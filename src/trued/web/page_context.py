@@ -25,6 +25,7 @@ from trued.usecases.views import Drawing
 from trued.web.apart import here
 from trued.web.assets import address
 from trued.web.door import Door
+from trued.words.ticket import copies
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,14 +167,6 @@ def see(address: str) -> RedirectResponse:
 def picture(drawing: Drawing, width: float = 360) -> Markup:
     """A drawing as markup; its texts are escaped where it is made."""
     return Markup(svg(drawing, width=width))  # noqa: S704 -- made of numbers and escaped texts
-
-
-_COPY = re.compile(r"(?<=[^\s@])@(?=[0-9])")
-
-
-def copies(text: str) -> str:
-    """A part's copy as a person says it: `side 1` for the command line's `side@1`."""
-    return _COPY.sub(" ", text)
 
 
 _CUTS = re.compile(r"^(Before )?((?:T\d+)(?:(?:, | to )T\d+)*)(?=\b)")

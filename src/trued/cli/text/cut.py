@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from trued.cli.lines import wrapped
+from trued.words.ticket import ticket_words
 
 if TYPE_CHECKING:
     from trued.usecases.saved.saved_plan import KeptPlan
@@ -20,8 +21,10 @@ def cut_lines(plan: KeptPlan, ticket: KeptTicket) -> Iterator[str]:
         yield wrapped("Cut wrong." if ticket.wrong else f"Skipped: {ticket.skipped}.", "  ")
         yield f"Open it again: trued cut {cut.id} --undo"
         return
-    if not plan.begun:
+    if not plan.begun and (plan.begin is None or plan.begin.id == ticket.id):
         yield from (wrapped(f"WARNING  {text}", "  ") for text in plan.plan.cautions)
+    elif not plan.begun:
+        yield wrapped("WARNING  Read the warnings of the first cut: trued cut", "  ")
     if plan.since and not ticket.done:
         yield wrapped(f"LOOK  {plan.since}", "  ")
     if ticket.closed:
@@ -32,13 +35,8 @@ def cut_lines(plan: KeptPlan, ticket: KeptTicket) -> Iterator[str]:
     if not ticket.done:
         yield from (wrapped(f"FIRST  {text}", "  ") for text in ticket.hold)
     yield from (wrapped(f"WARNING  {text}", "  ") for text in cut.cautions)
-    number = f": {ticket.said}" if ticket.said else ", nothing set"
-    yield wrapped(f"{cut.station}{number}{f' ({ticket.beside})' if ticket.beside else ''}", "  ")
-    if ticket.true:
-        yield wrapped(ticket.true, "    ")
-    yield wrapped(f"{cut.id}  {cut.text}", "  ")
-    yield wrapped(f"From {cut.piece}: face {cut.face}; {cut.edge}.", "    ")
-    if cut.first:
-        yield wrapped(cut.first, "    ")
+    told = ticket_words(cut, ticket.said, plan.plan.unit)
+    yield wrapped(told.setting)
+    yield from (wrapped(text) for text in told.body)
     if ticket.may_be_done and not ticket.done:
         yield f"Done? trued cut {cut.id} --done"

@@ -37,12 +37,12 @@ class Step:
 
 def step_words(step: Step, unit: Unit) -> str:
     """The step as an order."""
-    size = _size(step.mm, unit)
+    size = size_said(step.mm, unit)
     weight = _weight(step.newton, unit)
     return {
-        Do.BLADE: f"Set the blade {size} above the table, {_size(ABOVE_MM, unit)} above the work.",
+        Do.BLADE: f"Set the blade {size} above the table, {size_said(ABOVE_MM, unit)} above the work.",
         Do.BLADE_LOW: f"Set the blade as high as it goes, {size} above the table: that is only "
-        f"{_size(LEAST_ABOVE_MM, unit)} to {_size(ABOVE_MM, unit)} above the work.",
+        f"{size_said(LEAST_ABOVE_MM, unit)} to {size_said(ABOVE_MM, unit)} above the work.",
         Do.GUARD: "Guard on: the maker forbids this sled without it.",
         Do.TAKE_OFF: "Take off the wing that the maker forbids.",
         Do.CLAMP: "Clamp the piece to the fence on the keeper side.",
@@ -64,7 +64,7 @@ LEAST_ABOVE_MM = 3.175
 """At least so far where the saw reaches no higher: 1/8 in, common practice."""
 
 
-def _size(mm: float, unit: Unit) -> str:
+def size_said(mm: float, unit: Unit) -> str:
     """To 1/16 in or a millimetre: as near as a person sets a blade or holds a tail (common practice)."""
     return as_mm(mm, 0).text if unit == "mm" else f"{as_fraction(mm, 16).text} in"
 

@@ -14,10 +14,9 @@ from trued.usecases.saved.mark_ticket import CAN_BECOME, mark_ticket
 from trued.usecases.saved.saved_plan import KeptPlan, kept_plan
 from trued.usecases.saved.saved_ticket import KeptTicket
 from trued.web.page_context import answers_of, key_of, new_key, page, see, site_of, text_of
+from trued.words.ticket import MARKED, ticket_words
 
 STATIONS = {"sled": "stop of the sled", "rip fence": "rip fence"}
-MARKED = ("guided saw", "hand saw")
-"""Where a line is drawn, and nothing is set."""
 
 
 def show(request: Request, book: Path) -> Response:
@@ -33,10 +32,9 @@ def show(request: Request, book: Path) -> Response:
         plan=plan,
         ticket=ticket,
         station=STATIONS.get(ticket.cut.station, ticket.cut.station),
-        marked=ticket.cut.station in MARKED,
         asked=tuple(text for text in ticket.hold if text not in answered) if held else (),
         first=() if _READ in answered else first,
-        same=_same_before(plan, ticket),
+        told=ticket_words(ticket.cut, ticket.said, plan.plan.unit, same=_same_before(plan, ticket)),
         key=new_key(),
     )
 
