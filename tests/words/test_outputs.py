@@ -216,7 +216,6 @@ def test_a_metric_book_prints_millimeters(metric: Books) -> None:
 # --- pages, and the rest behind a fold
 
 
-@not_yet("run ids and commands reach pages")
 def test_no_command_line_word_or_long_id_on_a_page(outputs: list[Output]) -> None:
     for output in outputs:
         if output.place == PAGE:
