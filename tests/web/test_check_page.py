@@ -119,7 +119,7 @@ def test_all_faults_beside_their_fields_and_nothing_lost(shop: Site) -> None:
     wrong = [given["id"] for tag, given in back.tags if tag == "input" and given.get("aria-invalid")]
     assert wrong == ["r.fence_end.0", "r.free_end.0", "r.length.0"]
     assert "A comma with three digits" in answer.text and "Nothing is typed here yet." in answer.text
-    assert "Nothing was kept yet" in answer.text
+    assert "Not saved yet" in answer.text
     with opened(shop.book) as book:
         assert book.runs() == ()
 

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
+from trued.procedure import Check
+from trued.standing.feature import bare_name
 from trued.standing.feature_status import ActionKind, FeatureStatus
 from trued.usecases.runs.result_message import adjusting_order, record_of
-from trued.usecases.shop.list_checks import one_check
+from trued.usecases.shop.list_checks import list_checks, one_check
 from trued.usecases.standing.shop_verdict import ShopVerdict, shop_verdict, trusted
 from trued.usecases.standing.standing import Line, StandingView, Unchecked
+from trued.words.decisions import Badge
 from trued.words.figures import first_up, short_name
 from trued.words.message import CheckNext, Message, Order
 from trued.words.orders import at_the_saw
-from trued.words.status import StatusFacts, status_message
+from trued.words.status import StatusFacts, status_badge, status_message
 
 
 def message_of(view: StandingView) -> Message:
@@ -48,6 +52,35 @@ def after_of(view: StandingView) -> tuple[CheckNext, ...]:
         )
         for line in lines
     )
+
+
+_WORST = (Badge.BAD_RUN, Badge.OUT, Badge.RECHECK, Badge.MOVED, Badge.ANSWER_FIRST, Badge.NOT_KNOWN, Badge.MEASURED)
+
+
+@dataclass(frozen=True, slots=True)
+class CheckState:
+    """One check with what is known of its features together, the worst of them; `first`: before the next cut."""
+
+    check: str
+    name: str
+    minutes: float
+    badge: Badge
+    first: bool
+
+
+def check_states(view: StandingView) -> tuple[CheckState, ...]:
+    """Every check, in the order of the list."""
+    return tuple(_state(check, view) for check in list_checks())
+
+
+def _state(check: Check, view: StandingView) -> CheckState:
+    some = [line for line in view.lines if bare_name(line.standing.feature) in check.names]
+    badges = {status_badge(line.standing) for line in some}
+    badge = next((one for one in _WORST if one in badges), Badge.IN if badges else Badge.NOT_CHECKED)
+    unsafe = any(line.standing.safety and not trusted(line) for line in some)
+    unseen = any(one.check == check.id and one.safety for one in view.never)
+    first = unsafe or unseen or badge in (Badge.BAD_RUN, Badge.OUT, Badge.RECHECK)
+    return CheckState(check.id, check.title.partition(":")[0], check.minutes, badge, first)
 
 
 def _told_already(view: StandingView, verdict: ShopVerdict) -> bool:

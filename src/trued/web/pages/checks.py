@@ -11,19 +11,30 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from trued.errors import Fault, InputRefused
+from trued.usecases.messages.status_message import check_states
 from trued.usecases.runs.check_form import CheckForm, check_form
 from trued.usecases.runs.run_check import run_check
-from trued.usecases.shop.list_checks import list_checks
+from trued.usecases.standing.standing import what_stands
 from trued.web.fields import fields_of
 from trued.web.form_data import Sent, as_typed, fresh, read_sent
 from trued.web.guard import device_of
 from trued.web.page_context import answers_of, changing, page, see
+from trued.words.decisions import Badge
+
+_KNOWN = (Badge.IN, Badge.MEASURED)
 
 
 def show_all(request: Request, book: Path) -> Response:
-    """What can be checked, and how long each takes."""
-    del request, book
-    return page("checks.html", checks=list_checks())
+    """What is to be checked first, what is not known, what is in tolerance, and how long each takes."""
+    del request
+    states = check_states(what_stands(book))
+    lists = {
+        "Do first": [one for one in states if one.first],
+        "Not known yet": [one for one in states if not one.first and one.badge not in (*_KNOWN, Badge.NOT_CHECKED)],
+        "Not checked": [one for one in states if not one.first and one.badge is Badge.NOT_CHECKED],
+        "In tolerance, or no limit": [one for one in states if not one.first and one.badge in _KNOWN],
+    }
+    return page("checks.html", lists=lists)
 
 
 def show(request: Request, book: Path) -> Response:
