@@ -178,7 +178,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
         rectangle(min(k * 0.3, k * 1.3), -2, 1.0, 4, "part"),
         Label((k * 2.6, -3.4), "flange"),
     ]
-    seen = f"The arbor seen from the operator's side, the fixed flange {taken.word('flange') or 'left'} of the blade."
+    seen = f"The arbor seen from where you stand, the fixed flange {taken.word('flange') or 'left'} of the blade."
     if not founds:
         shapes += [
             Line((0, -9), (0, 9), "blade"),

@@ -158,7 +158,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
         rectangle(k * 5 - 1.2, -10, 0.3, 20, "table"),
         rectangle(k * 5 + 0.9, -10, 0.3, 20, "table"),
         Label((k * 5, 10.7), "far side"),
-        Label((k * 5, -16.5), "operator's side"),
+        Label((k * 5, -16.5), "your side"),
     ]
     bar = rectangle(k * 5 - 0.6, -15, 1.2, 14, "bar")
     keeper = taken.word("keeper") or "left"

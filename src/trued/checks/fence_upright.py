@@ -135,14 +135,11 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     """The fence in section, operator's side to the left, the block before it; afterwards the lean and the shim."""
     layout = drawn_layout(taken)
     f = layout.fence_y
-    seen = (
-        "The fence in section, seen along its face, the operator's side to the left; it stands on the "
-        f"{side_of(layout)}."
-    )
+    seen = f"The fence in section, seen along its face, your side to the left; it stands on the {side_of(layout)}."
     shapes: list[Shape] = [
         rectangle(-11, -1.5, 22, 1.5, "sled"),
         Label((0, -2.6), "platform"),
-        Label((-11, 11.5), "operator's side", anchor="start"),
+        Label((-11, 11.5), "your side", anchor="start"),
         Label((11, 11.5), "far side", anchor="end"),
     ]
     if not founds:

@@ -203,7 +203,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
         rectangle(8, -2, 6, 2, "table"),
         Arrow((-11, 5.2), (-3, 5.2), "feed"),
         Label((-7, 5.9), "work slides this way", "feed"),
-        Label((-11, -3.4), "operator's side"),
+        Label((-11, -3.4), "your side"),
         Label((11, -3.4), "far side"),
     ]
     seen = "The insert seen from the side, the operator at the left."

@@ -257,7 +257,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     shapes: list[Shape] = [
         rectangle(-2, -10, 4, 9, "blade"),
         rectangle(-3, -3, 6, 2.5, "blade"),
-        Label((0, -11.6), "blade, operator's side"),
+        Label((0, -11.6), "blade, your side"),
         rectangle(-3, 0, 0.15, 11, "kerf"),
         rectangle(2.85, 0, 0.15, 11, "kerf"),
         Label((0, 12.0), "far side"),

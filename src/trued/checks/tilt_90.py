@@ -168,7 +168,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     k = 1 if taken.word("keeper") == "right" else -1
     shapes: list[Shape] = [Line((-12, 0), (12, 0), "table"), Label((0, -1.6), "flat table")]
     seen = (
-        f"Seen from the operator's side, the keeper {taken.word('keeper') or 'left'} of the blade, the rolled offcut "
+        f"Seen from where you stand, the keeper {taken.word('keeper') or 'left'} of the blade, the rolled offcut "
         "beside it."
     )
     if not founds:

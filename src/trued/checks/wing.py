@@ -229,10 +229,10 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
     side = taken.word("side") or "keeper"
     if side in ("keeper", "offcut"):
         k = -k if side == "offcut" else k
-        from_where = f"seen from the operator's side, the wing {'right' if k > 0 else 'left'} (the {side} side)"
+        from_where = f"seen from where you stand, the wing {'right' if k > 0 else 'left'} (the {side} side)"
     else:
         k = 1 if side == "far" else -1
-        from_where = f"seen along its joint, the operator's side left, the wing at the {side_words(side)}"
+        from_where = f"seen along its joint, your side left, the wing at the {side_words(side)}"
     seen = f"Table and wing in section, {from_where}."
     shapes: list[Shape] = [rectangle(min(0, -k * 12), -1.5, 12, 1.5, "table"), Label((-k * 6, -2.8), "saw's table")]
     straight = rectangle(min(-k * 10, k * 13), 0.0, 23, 1.2, "fixture")
@@ -275,7 +275,7 @@ def draw(taken: RunInput, founds: tuple[FeatureResult, ...]) -> Drawing:
 
 def side_words(side: str) -> str:
     """The side of the table in words."""
-    return "far side" if side == "far" else "operator's side"
+    return "far side" if side == "far" else "near side"
 
 
 def _shown(mm: float) -> float:

@@ -72,7 +72,7 @@ class Sled:
             crosscut_mm=self.crosscut_mm,
         )
         if self.fence not in {Side.FAR, Side.OPERATOR}:
-            faults.add("fence", self.fence, "The fence lies on the far side or on the operator's side.")
+            faults.add("fence", self.fence, "The fence lies on the far side or on your side.")
         if not (isfinite(self.offcut_mm) and self.offcut_mm >= 0):
             faults.add("offcut_mm", f"{self.offcut_mm:g}", "A base reaches 0 or more to the offcut side.")
         if not -self.offcut_mm <= self.centre_mm <= self.keeper_mm:
@@ -175,7 +175,7 @@ class Extension:
         return {
             Side.KEEPER: "wing on the keeper side",
             Side.OFFCUT: "wing on the offcut side",
-            Side.OPERATOR: "support on the operator's side",
+            Side.OPERATOR: "support on your side",
             Side.FAR: "outfeed support on the far side",
         }[self.side]
 

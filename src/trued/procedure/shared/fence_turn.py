@@ -63,8 +63,8 @@ def drawn_layout(taken: RunInput) -> SledLayout:
 
 
 def side_of(layout: SledLayout) -> str:
-    """`operator's side` or `far side`: where the fence stands."""
-    return "far side" if layout.fence == "far" else "operator's side"
+    """`near side` or `far side`: where the fence stands."""
+    return "far side" if layout.fence == "far" else "near side"
 
 
 def fence_way(taken: RunInput, opening: bool) -> str:

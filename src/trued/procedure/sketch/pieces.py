@@ -16,7 +16,7 @@ def saw_from_above(half_width: float = 13.0, half_depth: float = 10.0) -> list[S
     return [
         rectangle(-half_width, -half_depth, 2 * half_width, 2 * half_depth, "table"),
         Label((0.0, half_depth + 0.7), "far side"),
-        Label((0.0, -half_depth - 1.5), "operator's side"),
+        Label((0.0, -half_depth - 1.5), "your side"),
     ]
 
 
