@@ -92,8 +92,10 @@ def _told_already(view: StandingView, verdict: ShopVerdict) -> bool:
 
 def _unseen_first(view: StandingView) -> tuple[Order, ...]:
     """What was never looked at, and can hurt someone, comes before all that is not a matter of safety."""
-    unseen = next((one for one in view.never if one.safety), None)
-    if unseen is None or view.bans or any(line.standing.safety for line in view.do_first[:1]):
+    unsafe = [one for one in view.never if one.safety]
+    wanted = [one for one in unsafe if any(f"run {one.check} first" in text for text in view.bans)]  # it opens again
+    unseen = next(iter((*wanted, *unsafe)), None)
+    if unseen is None or (not wanted and any(line.standing.safety for line in view.do_first[:1])):
         return ()
     run = unchecked(unseen)
     return (Order(f"Check {run.name.lower()} first.", one_check(unseen.check).cautions, run=run),)
