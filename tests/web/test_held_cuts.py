@@ -116,6 +116,7 @@ def test_a_cut_that_waits_for_a_fact_has_no_number_and_is_not_done(shop: Site) -
     plan = plan_at(shop, place)
     waiting = [ticket for ticket in plan.tickets if ticket.cut.waits]
     assert waiting and plan.headline == "Not yet: a fact is missing"
+    assert 'href="/shop"' in shop.get(place).text
     for ticket in waiting:
         here = f"{place}/cut/{ticket.number}"
         page = shop.get(here).text

@@ -12,10 +12,11 @@ from functools import partial
 from pathlib import Path
 
 from trued.equipment.file.shop_text import quoted
-from trued.equipment.fixture_facts import length_text
+from trued.equipment.fixture_facts import length_text, mass_text
 from trued.equipment.saw import BANS, Blade, Saw
 from trued.equipment.shop import Shop
 from trued.errors import Fault, InputRefused
+from trued.units import Unit
 from trued.usecases.shop.describe_shop import describe_text
 
 Facts = dict[str, "str | bool | Sequence[str] | Facts"]
@@ -26,11 +27,16 @@ Given = Mapping[str, Sequence[str]]
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """A size to be typed. key: its field; label: what it is; known: in mm, where the shop has it."""
+    """A size to be typed. key: its field; label: what it is; known: in mm, where the shop has it.
+
+    said: how a known one is typed again; hint: its unit, "" for the shop's.
+    """
 
     key: str
     label: str
     known: Callable[[Shop], float | None]
+    said: Callable[[float, Unit], str] = length_text
+    hint: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +65,7 @@ class ShopQuestion:
     sizes, choices: what is typed and picked; `several` of the choices may be ticked, none too.
     picked: the words of the choices as the shop is known; None while it was not asked.
     facts: what the answer says, as the tables of a shop file.
-    none: what leaving it out is called.
+    none: what leaving it out is called. later: not asked on the way through, only when a job needs it.
     """
 
     id: str
@@ -73,11 +79,12 @@ class ShopQuestion:
     applies: Callable[[Shop], bool] = _always
     none: str = "Skip"
     note: str = ""
+    later: bool = False
 
     def typed(self, shop: Shop) -> Given:
         """What would be typed and picked to say what is known."""
-        sizes = ((size.key, size.known(shop)) for size in self.sizes)
-        known = {key: (length_text(mm, shop.unit),) for key, mm in sizes if mm is not None}
+        sizes = ((size, size.known(shop)) for size in self.sizes)
+        known = {size.key: (size.said(mm, shop.unit),) for size, mm in sizes if mm is not None}
         return known | {"pick": self.picked(shop) or ()}
 
     def known(self, shop: Shop) -> tuple[str, ...]:
@@ -87,8 +94,8 @@ class ShopQuestion:
         told = [words[word] for word in picked or () if word in words]
         if self.several and picked == ():
             told = ["nothing"]
-        sizes = [(size.label, size.known(shop)) for size in self.sizes]
-        return (*told, *(f"{label}: {length_text(mm, shop.unit)}" for label, mm in sizes if mm is not None))
+        sizes = [(size, size.known(shop)) for size in self.sizes]
+        return (*told, *(f"{size.label}: {size.said(mm, shop.unit)}" for size, mm in sizes if mm is not None))
 
 
 def list_questions(shop: Shop) -> tuple[ShopQuestion, ...]:
@@ -240,6 +247,31 @@ def _two_known(one: str, other: str, shop: Shop) -> tuple[str, ...] | None:
     sled = shop.sled
     words = (sled.word(one), sled.word(other)) if sled is not None else ("", "")
     return (" ".join(words),) if all(words) else None
+
+
+def _sled_size(name: str, shop: Shop) -> float | None:
+    return shop.sled.number(name) if shop.sled else None
+
+
+def _sled_facts(shop: Shop, given: Given) -> Facts:
+    """Both sides of the platform, or neither: the file knows them as a pair."""
+    facts = _sizes(given, "base", "crosscut", "weight", "centre")
+    across, along = _typed(given, "across"), _typed(given, "along")
+    if across or along:
+        facts["size"] = (across, along)
+    return _sled(shop, facts)
+
+
+def _turns(rpm: float, unit: Unit) -> str:
+    del unit
+    return f"{rpm:.0f}"
+
+
+def _fits_saw(shop: Shop, given: Given) -> Facts:
+    blade = _sizes(given, "diameter", "bore", "max_speed")
+    own: Facts = {"id": shop.blade.id if shop.blade else "first"}
+    saw = _saw(shop, _sizes(given, "arbor", "largest_blade", "speed"))
+    return saw | ({"blade": own | blade} if blade else {})
 
 
 def _blade(shop: Shop, given: Given) -> Facts:
@@ -409,5 +441,44 @@ _QUESTIONS = (
         _measuring,
         tuple(Size(id.partition("-")[0], text, partial(_step_of, id)) for id, (_, text) in _INSTRUMENTS.items()),
         note="Type the smallest step that each shows. Leave out what you do not have.",
+    ),
+    ShopQuestion(
+        "platform",
+        "How big is the sled, and what does it weigh?",
+        "whether a board tips off the sled",
+        _sled_facts,
+        (
+            Size("across", "Platform, left to right", partial(_sled_size, "size_across")),
+            Size("along", "Platform, near to far", partial(_sled_size, "size_along")),
+            Size("base", "Platform, how thick", partial(_sled_size, "base")),
+            Size("crosscut", "Deepest crosscut", partial(_sled_size, "crosscut")),
+            Size("weight", "Weight", partial(_sled_size, "weight"), mass_text, "lb or kg"),
+            Size("centre", "Blade to its balance point", partial(_sled_size, "centre")),
+        ),
+        applies=_has_sled,
+        later=True,
+        note="Give a weight with its unit: 9 lb, 4 kg.",
+    ),
+    ShopQuestion(
+        "fit",
+        "Does the blade suit the saw?",
+        "every cut",
+        _fits_saw,
+        (
+            Size("diameter", "Blade: diameter", partial(_of_blade, lambda blade: blade.diameter_mm)),
+            Size("bore", "Blade: bore", partial(_of_blade, lambda blade: blade.bore_mm)),
+            Size(
+                "max_speed",
+                "Blade: highest speed",
+                partial(_of_blade, lambda blade: blade.max_speed_rpm),
+                _turns,
+                "rpm",
+            ),
+            _saw_size("arbor", "Saw: arbor", lambda saw: saw.arbor_mm),
+            _saw_size("largest_blade", "Saw: largest blade", lambda saw: saw.largest_blade_mm),
+            Size("speed", "Saw: speed", partial(_of_saw, lambda saw: saw.speed_rpm), _turns, "rpm"),
+        ),
+        later=True,
+        note="Read them on the blade and on the plate of the saw.",
     ),
 )

@@ -22,7 +22,7 @@ def show(request: Request, book: Path) -> Response:
     del request
     shop = shop_now(book).shop
     rows = [(question, question.known(shop)) for question in list_questions(shop)]
-    first = next((question.id for question, known in rows if not known), "")
+    first = next((question.id for question, known in rows if not known and not question.later), "")
     return page("shop.html", name=shop.name, rows=rows, first=first, drawing=shop_drawing(shop))
 
 
@@ -45,16 +45,20 @@ def answer(request: Request, book: Path, form: FormData) -> Response:
     return see(_next(question, shop_now(book).shop))
 
 
+def _way(shop: Shop) -> list[str]:
+    """The questions that follow one another; those that only a job asks stand for themselves."""
+    return [one.id for one in list_questions(shop) if not one.later]
+
+
 def _next(question: ShopQuestion, shop: Shop) -> str:
     """The page of the question after this one; of the whole shop after the last."""
-    ids = [one.id for one in list_questions(shop)]
+    ids = _way(shop)
     after = ids[ids.index(question.id) + 1 :] if question.id in ids else []
     return f"/shop/{after[0]}" if after else "/shop"
 
 
 def _drawn(question: ShopQuestion, shop: Shop, given: Given, faults: Sequence[Fault], status: int = 200) -> Response:
-    questions = list_questions(shop)
-    ids = [one.id for one in questions]
+    ids = _way(shop)
     number = ids.index(question.id) + 1 if question.id in ids else 0
     sled = shop.sled
     layout = (sled.word("fence"), sled.word("keeper")) if sled is not None else ("", "")
