@@ -18,7 +18,7 @@ def test_the_whole_job_in_words(trued: Call, folder: Path) -> None:
     said = trued("demo", "--out", folder)
     assert said.status == 0 and said.err == ""
     opening = " ".join(said.out.partition("━━")[0].split())
-    assert "'In tolerance' needs that too, and a second run with nothing moved" in opening
+    assert "'In tolerance' needs that too, and a second run, same setup" in opening
     assert "plus sign" not in opening and ", tight" in said.out
     heads = [line for line in said.out.splitlines() if line.startswith("━━")]
     assert [head.split(" ")[1] for head in heads[:-1]] == [f"{n}." for n in range(1, len(heads))]

@@ -59,7 +59,9 @@ def test_a_failure_after_the_run_was_kept(
     assert "othing of this was kept" not in told and "then do it again" not in told and "Traceback" not in told
 
 
-@pytest.mark.parametrize(("fails", "said"), [(full, "nothing of this was kept"), (broken, "look whether it is kept")])
+@pytest.mark.parametrize(
+    ("fails", "said"), [(full, "nothing of this was kept"), (broken, "whether your entry is kept")]
+)
 def test_a_failure_before_it(
     trued: Call, book: Path, monkeypatch: pytest.MonkeyPatch, fails: object, said: str, tmp_path: Path
 ) -> None:

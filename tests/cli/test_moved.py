@@ -57,8 +57,8 @@ def test_a_length_for_what_is_moved_by_a_length(trued: Call, book: Path) -> None
         (("fence-angle", "open", "a bit"), "digits"),
         (("wing-step", "up", "1/24turn"), "turns need the thread"),
         (("fence-angle", "open"), "arguments are required"),
-        (("tilt-90", "away", "0.0183"), "is turned by an angle: type it with its unit, as 0.088deg"),
-        (("tilt-90", "away", "1/24turn"), "is turned by an angle: type it with its unit, as 0.088deg"),
+        (("tilt-90", "away", "0.0183"), "moves by an angle: type it with its unit, as 0.088deg"),
+        (("tilt-90", "away", "1/24turn"), "moves by an angle: type it with its unit, as 0.088deg"),
     ],
 )
 def test_what_cannot_be_is_refused_and_not_kept(trued: Call, book: Path, words: tuple[str, ...], said: str) -> None:

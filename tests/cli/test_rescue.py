@@ -71,7 +71,7 @@ def test_what_cannot_be_worked_out_is_said(trued: Call, book: Path) -> None:
     trued("event", "saw-carried", "--book", book, "--at", "2026-05-05T09:00")
     spoil(book, "UPDATE event SET kind = 'nobody-knows'", "DELETE FROM filter_cache")
     said = trued("verify", "--book", book)
-    assert said.status == 3 and "the standings cannot be worked out" in said.err
+    assert said.status == 3 and "the standings cannot be computed" in said.err
 
 
 def test_an_older_book_is_left_as_it_is(trued: Call, tmp_path: Path) -> None:

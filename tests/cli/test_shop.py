@@ -60,9 +60,7 @@ def test_another_blade_is_said_with_its_caution(trued: Call, book: Path, tmp_pat
     new = tmp_path / "blade.toml"
     new.write_text(BLADE.format("fine", "0.060", 'kerf = "0.087"\n'), encoding="utf-8")
     out = trued("shop", new, "--book", book).out
-    assert (
-        "Another blade than before. In doubt now: kerf" in out and "WARNING  Don't cut. The knife may be thicker" in out
-    )
+    assert "Another blade. Recheck: kerf" in out and "WARNING  Don't cut. The knife may be thicker" in out
 
 
 def test_a_file_without_a_book_is_only_read(trued: Call) -> None:

@@ -123,7 +123,7 @@ def test_one_feature_with_its_history(trued: Call, book: Path, tmp_path: Path) -
     assert (
         told.out.index("Saw moved, dropped or re-clamped")
         < told.out.index("run five-cut")
-        < told.out.index("Newest first, ")
+        < told.out.index("Newest first. ")
     )
     assert "read: fence_end:caliper-1=1.0120, free_end:caliper-1=1.0500, length:rule-1=15" in told.out
     printed = trued(*words, "--out", tmp_path / "paper", "--paper", "a4", "--json").json

@@ -35,7 +35,7 @@ def test_it_is_as_if_it_had_never_been_typed(trued: Call, ran: Path, wrong: tupl
     (last, *_) = trued("withdraw", "--book", ran, "--json").json["kept"]
     assert last["at"].startswith("2026-05-04T")
     taken = trued("withdraw", last["id"][:8], "--book", ran)
-    assert taken.status == 0 and "stays in the book and counts no more" in " ".join(taken.out.split())
+    assert taken.status == 0 and "stays in the book, and does not count" in " ".join(taken.out.split())
     assert known(trued, ran) == before
     again = trued("withdraw", last["id"][:8], "--book", ran, "--json")
     assert again.status == 2 and "taken back already, or never kept" in again.faults[0]
@@ -61,7 +61,9 @@ def test_measured_parts_taken_back_leave_the_tool_s_own_record(trued: Call, book
         assert [told.fitted for told in kept.told() if told.fitted is not None] == []
 
 
-@pytest.mark.parametrize(("id", "said"), [("", "first 6 signs"), ("abc", "first 6 signs"), ("z%_xyz", "never kept")])
+@pytest.mark.parametrize(
+    ("id", "said"), [("", "first 6 characters"), ("abc", "first 6 characters"), ("z%_xyz", "never kept")]
+)
 def test_what_names_nothing_is_refused(trued: Call, ran: Path, id: str, said: str) -> None:
     refused = trued("withdraw", id, "--book", ran, "--json")
     assert refused.status == 2 and said in refused.faults[0]

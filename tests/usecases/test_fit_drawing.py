@@ -54,7 +54,7 @@ def test_bars_are_as_long_as_their_shares_and_small_ones_left_out() -> None:
     drawing = fit_drawing(fit((-0.2, 0.2)), "in")
     lengths = [s.points[1][0] - s.points[0][0] for s in drawing.shapes if isinstance(s, Path) and s.role == hatch_of(0)]
     assert lengths == pytest.approx([12 * 0.6, 12 * 0.39])
-    assert "stop scale 60 % (assumed), fence angle 39 %." in drawing.told and "kerf" not in drawing.told
+    assert "stop scale 60% (assumed), fence angle 39%." in drawing.told and "kerf" not in drawing.told
 
 
 def test_without_any_error_there_is_no_hill() -> None:

@@ -63,7 +63,7 @@ def test_a_scale_found_anew_is_told_where_a_setting_would_be_another(planned: tu
     typed = [f"measured@{at}:caliper-1={at + 0.0625}" for at in (2, 4, 6)]
     run_check("stop-scale", typed, {"angle": "0"}, book=book, at=LATER)
     told = since(planned)
-    assert "the stop scale was found anew, the sizes planned would come out 0.0" in told and "in over" in told
+    assert "the stop scale was measured again, the planned sizes would come out 0.0" in told and "in over" in told
     assert told.endswith(AGAIN)
 
 

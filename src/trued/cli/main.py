@@ -26,7 +26,7 @@ _HELP = {
     "check": "work out the readings of one procedure; with a book, keep them",
     "moved": "record what was really turned",
     "event": "record what happened to the shop",
-    "status": "how the shop stands now, and the one thing to do",
+    "status": "can I cut, and the one thing to do",
     "next": "the one thing to do now",
     "due": "what is to be looked at again, by date",
     "plan": "from the parts to boards, order of cuts, stop settings and fits",
@@ -140,7 +140,7 @@ def _overview() -> str:
     lines = [f"  trued {name:<9} {text}" for name, text in _HELP.items()]
     return "\n".join(
         (
-            "Is my saw true, can it make this job, which cut is next, and did the parts come out?",
+            "Is my saw true? Can it make this job? Which cut is next? Did the parts come out?",
             "",
             *lines,
             "",
@@ -162,9 +162,5 @@ def _our_fault(kept: Sequence[str]) -> TruedError:
         told = f"The details are in {log}."
     except OSError:
         told = "The details could not be written down."
-    look = (
-        kept_all_the_same(kept)
-        if kept
-        else "If you were entering something, look whether it is kept before you enter it again."
-    )
+    look = kept_all_the_same(kept) if kept else "Look whether your entry is kept before you enter it again."
     return TruedError.of("", "", f"This is a fault of trued, not of yours. {look} {told}")

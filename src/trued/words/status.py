@@ -109,7 +109,7 @@ def _counts(facts: StatusFacts) -> Iterator[Figure]:
 
 def _folds(facts: StatusFacts) -> Iterator[Fold]:
     if facts.lines:
-        yield Fold("Every feature", tuple(_told(status, facts.unit) for status in facts.lines))
+        yield Fold("Every feature", tuple(status_text(status, facts.unit) for status in facts.lines))
     why = tuple(order.why for order in facts.orders if order.why)
     if why:
         yield Fold("Why", why)
@@ -119,7 +119,7 @@ def _folds(facts: StatusFacts) -> Iterator[Fold]:
         yield Fold("Not checked", tuple(facts.others))
 
 
-def _told(status: FeatureStatus, unit: Unit) -> str:
+def status_text(status: FeatureStatus, unit: Unit) -> str:
     """`Fence angle (sled): 0.0060 in/ft tight, ±0.0019 (0.029°), limit ±0.0024. Recheck. Saw moved.`"""
     line = status_line(status, unit)
     number = f"{line.name}: {', '.join(part for part in (line.value, line.limit) if part)}.".replace(": .", ":")

@@ -28,7 +28,7 @@ def run(args: argparse.Namespace) -> Answer:
 def told(view: AnswerView) -> str:
     """What was answered, and how it is taken back."""
     if view.mended:
-        return "\n".join((wrapped(f"Kept. {view.mended}"), "To see what stands now: trued status"))
+        return "\n".join((wrapped(f"Kept. {view.mended}"), "Next: trued status"))
     return "\n".join((wrapped(f"Kept: {view.means}."), f"To take it back: trued undo {view.id[:8]}"))
 
 

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from trued.cli.commands import parts as parts_command
-from trued.cli.commands.status import known_lines
 from trued.cli.lines import wrapped
 from trued.cli.result import Answer, Json, print_on_the_way
 from trued.cli.text import check as check_words
@@ -22,11 +21,12 @@ from trued.usecases.saved.inspect_parts import ProofView
 from trued.usecases.shop.describe_shop import ShopView
 from trued.usecases.showing import brief, chance_said, found_said, shown
 from trued.usecases.standing.standing import StandingView
+from trued.words.status import status_text
 
 _WORDS = (
     "An invented workshop. Every number comes with how sure it is. 'Out of tolerance' needs at least 95%. "
-    "'In tolerance' needs that too, and a second run with nothing moved, which shows how well the check repeats here. "
-    "So a first run can say 'not known yet' at 98%. Behind 'give or take' stands the standard uncertainty."
+    "'In tolerance' needs that too, and a second run, same setup. So a first run can say 'not known yet' at 98%. "
+    "Behind ± stands the 95% interval."
 )
 
 
@@ -92,7 +92,7 @@ def _check(result: CheckRun) -> Iterator[str]:
 def _known(view: StandingView, known: dict[str, str]) -> Iterator[str]:
     """The first time all that is known, later only what has changed since."""
     for line in view.lines:
-        told = "\n".join(known_lines(line.standing, line.name, view.shop.unit))
+        told = wrapped(status_text(line.standing, view.shop.unit), "  ")
         if known.get(line.name) != told:
             known[line.name] = told
             yield told

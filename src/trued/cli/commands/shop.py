@@ -32,7 +32,7 @@ def run(args: argparse.Namespace) -> Answer:
         things = f"{len(shop.in_use)} fixtures, {len(shop.instruments)} instruments"
         told = f"{kept} {view.path} holds {shop.name or 'the shop'}: {things}."
         if view.event is not None:
-            told += "\n" + wrapped(f"Another blade than before. In doubt now: {view.event.stale_text}.")
+            told += "\n" + wrapped(f"Another blade. Recheck: {view.event.stale_text}.")
             told += "\n" + wrapped(f"WARNING  {view.event.caution}")
     elif args.file:
         told = f"{view.text}\nThe file is sound. Nothing was kept: name a book with --book to keep it."

@@ -14,17 +14,13 @@ from trued.cli.text.standing_json import standing_json
 from trued.errors import InputRefused
 from trued.usecases.files.folders import needed_book
 from trued.usecases.messages.status_message import message_of
-from trued.usecases.showing import chance_said, standing_said, within_said
 from trued.usecases.standing.shop_verdict import shop_verdict
 from trued.usecases.standing.standing import what_stands
-from trued.usecases.words import verdict_said
 
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from trued.units import Unit
     from trued.usecases.standing.standing import StandingView
-    from trued.usecases.views import FeatureStatus
 
 
 def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
@@ -77,21 +73,6 @@ def _foot(view: StandingView) -> Iterator[str]:
         yield from question_lines(question, f"trued answer {question.about[:8]}")
     if view.lines:
         yield "Numbers: --more"
-
-
-def known_lines(s: FeatureStatus, name: str, unit: Unit) -> Iterator[str]:
-    """One feature: its value, whether that is good enough, and what has made it doubtful."""
-    yield wrapped(f"{name}: {standing_said(s, unit)}", "  ")
-    if s.decision is not None and s.chance_in is not None and s.limits is not None:
-        within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in, s.scatter_source)}"
-        yield wrapped(f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; chance to be {within}", "    ")
-    if s.unread:
-        yield wrapped(f"its newest run does not count yet; read and typed right? trued confirm {s.unread[:8]}", "    ")
-    yield from (wrapped(f"in doubt since: {text}", "    ") for text in s.stale)
-    yield from (wrapped(f"set aside: {text}", "    ") for text in s.set_aside)
-    if s.look_again is not None and s.look_again.uses is not None and s.look_again.date is not None:
-        when = f"after {s.look_again.uses} sessions of use or on {s.look_again.date:%Y-%m-%d}"
-        yield wrapped(f"look again {when}, and after an event that touches it", "    ")
 
 
 def _json(view: StandingView) -> Json:

@@ -15,7 +15,7 @@ def options(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
     """Which one."""
     del words
     parser.add_argument(
-        "id", nargs="?", metavar="ID", help="the first signs of its id; without one, what was kept last is listed"
+        "id", nargs="?", metavar="ID", help="the first 8 characters of its id; without one, the last rows are listed"
     )
     common(parser)
 
@@ -27,7 +27,7 @@ def run(args: argparse.Namespace) -> Answer:
         kept = last_kept(book)
         return Answer({"kept": [_json(one) for one in kept]}, _listed(kept))
     was = take_back(args.id, book)
-    text = f"Taken back: {was.text}. It stays in the book and counts no more. Next: trued status"
+    text = f"Taken back: {was.text}. It stays in the book, and does not count. Next: trued status"
     return Answer({"taken_back": _json(was)}, wrapped(text))
 
 

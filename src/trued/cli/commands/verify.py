@@ -35,10 +35,10 @@ def run(args: argparse.Namespace) -> Answer:
 def _said(view: VerifyView) -> str:
     if view.standings is None:
         return wrapped(
-            f"The file is sound. It is of the older version {view.version}: the next command that opens it brings it up"
-            " to date, after laying a copy beside it. Then verify again, to have every row read."
+            f"The file is sound. It is of the older version {view.version}. The next command that opens it updates it, "
+            "and lays a copy beside it first. Then verify again: every row is read."
         )
     total = sum(n for _, n in view.rows)
-    worked = f"every one of its {total} rows was read, and {view.standings} standings were worked out."
+    worked = f"every one of its {total} rows was read, and {view.standings} standings were computed."
     sound = wrapped(f"The book is sound: {worked}")
-    return "\n".join((sound, *(wrapped(f"Cannot be worked out any more: {one}") for one in view.left_out)))
+    return "\n".join((sound, *(wrapped(f"Can't compute anymore: {one}") for one in view.left_out)))

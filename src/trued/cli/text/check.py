@@ -102,16 +102,16 @@ def estimate_lines(e: Estimate, unit: Unit, *, decided: bool = True) -> Iterator
     signed = two_sided(e.limits)
     low, high = (brief(x, e.unit, unit, sign=signed) for x in e.interval95)
     yield wrapped(f"{feature_said(e.feature)}: {found_said(e.value, e.unit, unit, e.limits, e.feature)}")
-    yield wrapped(f"95 times in 100 between {low} and {high}", "  ")
+    yield wrapped(f"95%: {low} to {high}", "  ")
     if decided and e.limits is not None and e.decision is not None and e.chance_in is not None:
         within = f"{within_said(e.limits, e.unit, unit)}: {chance_said(e.chance_in, e.scatter_source)}"
         yield wrapped(f"{verdict_said(e.decision, e.feature, e.side, e.limits)}; the chance that it is {within}", "  ")
         if e.runs_to_decide is not None:
-            runs = f"{e.runs_to_decide} runs in all, nothing touched between, would decide it if they agree"
+            runs = f"{e.runs_to_decide} runs in all, same setup, would decide it if they agree"
             yield wrapped(runs, "  ")
     parts = [f"{c.label} {brief(c.u, e.unit, unit)}" for c in e.components[:3] if c.u > 0.1 * e.u]
     if parts:
-        yield wrapped(f"give or take {brief(e.u, e.unit, unit)}, from {', '.join(parts)}", "  ")
+        yield wrapped(f"u {brief(e.u, e.unit, unit)}, from {', '.join(parts)}", "  ")
 
 
 def standing_lines(standings: Sequence[FeatureStatus], unit: Unit) -> Iterator[str]:

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 from trued.cli.lines import wrapped
 from trued.cli.result import Json
 from trued.cli.text.standing_json import standing_json
-from trued.usecases.showing import chance_said, standing_said, within_said
-from trued.usecases.words import verdict_said
+from trued.words.status import status_text
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -33,7 +32,7 @@ def _told(history: FeatureHistory, sheet: Path | None) -> Iterator[str]:
         yield from (wrapped(f"Signal: {text}", "  ") for text in history.signals)
     if history.lines:
         yield ""
-        yield "Newest first, each with the first signs of its id (trued undo ID takes it back):"
+        yield "Newest first. To take one back: trued undo ID"
     for line in reversed(history.lines):
         yield from _row(line)
     if sheet is not None:
@@ -44,15 +43,9 @@ def _told(history: FeatureHistory, sheet: Path | None) -> Iterator[str]:
 def standing_lines(s: FeatureStatus, unit: Unit) -> Iterator[str]:
     """What is believed of one feature, what is doubtful about it, and what comes next."""
     yield from (wrapped(f"WARNING  {text}", "  ") for text in s.dangers)
-    yield wrapped(standing_said(s, unit), "  ")
-    if s.decision is not None and s.chance_in is not None and s.limits is not None:
-        within = f"{within_said(s.limits, s.unit, unit)}: {chance_said(s.chance_in, s.scatter_source)}"
-        yield wrapped(f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; {within}", "  ")
-    yield from (wrapped(f"In doubt since: {text}", "  ") for text in s.stale)
+    yield wrapped(status_text(s, unit), "  ")
     if s.next is not None:
         yield wrapped(f"Next: {s.next.text} {s.next.why}".rstrip(), "  ")
-    if s.look_again is not None:
-        yield wrapped(s.look_again.text, "  ")
 
 
 def _row(line: HistoryLine) -> Iterator[str]:

@@ -70,5 +70,5 @@ def _standings(book: Path) -> tuple[int, tuple[str, ...]]:
     except TruedError:
         raise
     except Exception as error:
-        text = f"Every row can be read, but the standings cannot be worked out ({type(error).__name__}: {error})."
+        text = f"Every row can be read, but the standings cannot be computed ({type(error).__name__}: {error})."
         raise BookRefused.of(str(book), "", text) from error

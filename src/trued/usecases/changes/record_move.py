@@ -162,7 +162,7 @@ def _angle(typed: str, full: str) -> float:
     try:
         return read_angle(typed, where="amount")
     except InputRefused:
-        text = f"{said(full)} is turned by an angle: type it with its unit, as 0.088deg or 0.0183in/ft."
+        text = f"{said(full)} moves by an angle: type it with its unit, as 0.088deg or 0.0183in/ft."
         raise InputRefused.of("amount", typed, f"{text[:1].upper()}{text[1:]}") from None
 
 

@@ -89,7 +89,7 @@ def one_row(beginning: str, book: Book) -> Row:
     """The row in force whose id begins so. InputRefused: none, or more than one."""
     text = beginning.strip().lower()
     if len(text) < LEAST:
-        raise InputRefused.of("id", beginning, f"Give at least the first {LEAST} signs of its id.")
+        raise InputRefused.of("id", beginning, f"Give at least the first {LEAST} characters of its id.")
     found = book.beginning_with(text)
     if not found:
         raise InputRefused.of(

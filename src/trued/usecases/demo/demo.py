@@ -80,7 +80,7 @@ class Demo:
         lengths = self._cut(plan)
         proof = self._prove(lengths)
         yield DemoStep("The parts as cut", "Measured parts are readings of the saw as well.", proof)
-        yield DemoStep("What was learnt", "The measured lengths sharpened the scale of the stop.", self._standing())
+        yield DemoStep("What was learnt", "The measured lengths teach the stop scale.", self._standing())
         self.outcome = self._compare(plan, proof, lengths)
 
     def _describe(self) -> ShopView:
@@ -98,7 +98,7 @@ class Demo:
         yield self._check("kerf", truth.kerf_cut(), "How wide does the blade really cut? The plan must know.")
         yield self._check("bar-play", truth.bar(), "Bar play swings the sled; it must be small before squaring.")
         yield self._check("stop-repeat", truth.repeats(6.0, 6), "Repeatability before accuracy: does the stop repeat?")
-        why = "Where does the scale of the stop stand, along its whole length? Twice, nothing touched between."
+        why = "How true is the stop scale, along its whole length? Twice, same setup."
         for _ in range(2):
             yield self._check("stop-scale", truth.scale((4.0, 8.0, 12.0, 16.0, 20.0)), why)
 

@@ -38,9 +38,9 @@ def fit_picture(
 ) -> Drawing:
     """The same from plain numbers, mm; chance in words. What lies beyond a limit is drawn as waste."""
     told = [(label, share) for label, share in shares.items() if share >= _LEAST_SHARE][:_MOST_BARS]
-    bars = [(f"{label} {100 * share:.0f} %{' (assumed)' if label in assumed else ''}", share) for label, share in told]
+    bars = [(f"{label} {100 * share:.0f}%{' (assumed)' if label in assumed else ''}", share) for label, share in told]
     shapes = [*_hill(mean, sd, limits, dof, unit), *_bars(bars)]
-    words = f"Expected {small(mean, unit)}, give or take {small(sd, unit)}; {chance}."
+    words = f"Expected {small(mean, unit)} (standard uncertainty {small(sd, unit)}); {chance}."
     if bars:
         words += f" Its doubt comes from {', '.join(label for label, _ in bars)}."
     return Drawing(f"{name}: what it comes to", words, tuple(shapes))

@@ -90,9 +90,9 @@ def _odd(run: str, name: str, cuts: Cuts, copy: int, unit: Unit) -> Question:
 
 def _lots(run: str, one: Judged, own: Sequence[str]) -> Question:
     far = [own[n] for n, chance in enumerate(one.chances) if chance > SLIP]
-    moved = (MOVED, "It moved, or was set anew or wrong: they say nothing of the stop")
+    moved = (MOVED, "It moved, or was set again or wrong: they say nothing of the stop")
     if len(far) == len(own):
-        text = f"{', '.join(own)} are alike, but far from what the stop read. Was it set to another line?"
+        text = f"{', '.join(own)} are the same, but far from what the stop read. Was it set to another line?"
         choices = (moved, (RIGHT, "Read and measured again, all is right: the scale is so far off"))
     else:
         text = f"{', '.join(own)} lie in two lots. Did the stop move between them?"

@@ -102,7 +102,7 @@ def _method_said(
 ) -> DominantError:
     one, other = (found_said(x, found.unit, unit, found.limits, found.feature) for x in (last, before))
     called = said(found.feature)
-    text = f"{called[:1].upper()}{called[1:]}: this run found {one}; before it {other}; nothing touched between."
+    text = f"{called[:1].upper()}{called[1:]}: this run found {one}; before it {other}; same setup."
     return DominantError(Cause.METHOD, apart.value, apart.u, None, f"{text} {check.apart}")
 
 

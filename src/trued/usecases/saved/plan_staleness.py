@@ -101,4 +101,4 @@ def _findings(
             way = "over" if most > 0 else "under"
             scale_said = "stop scale" if station is Station.SLED else "rip scale"
             much = small(abs(most), plan.unit)
-            yield f"the {scale_said} was found anew, the sizes planned would come out {much} {way}"
+            yield f"the {scale_said} was measured again, the planned sizes would come out {much} {way}"

@@ -12,9 +12,9 @@ from trued.render.pdf import pdf_bytes
 from trued.render.values import Head, HistorySheet
 from trued.render.values import HistoryLine as SheetLine
 from trued.render.whole_file import write_whole
-from trued.usecases.showing import chance_said, reading_said, standing_said, within_said
+from trued.usecases.showing import reading_said
 from trued.usecases.standing.feature_history import FeatureHistory, HistoryLine
-from trued.usecases.words import verdict_said
+from trued.words.status import status_text
 
 MOST = 60
 """Rows on paper: as many as the drawing shows. The older ones are in the book."""
@@ -68,11 +68,7 @@ def _state(history: FeatureHistory) -> Iterator[str]:
     if s is None:
         return
     yield from (f"Warning: {text}" for text in s.dangers)
-    yield standing_said(s, history.unit)
-    if s.decision is not None and s.chance_in is not None and s.limits is not None:
-        within = f"{within_said(s.limits, s.unit, history.unit)}: {chance_said(s.chance_in, s.scatter_source)}"
-        yield f"{verdict_said(s.decision, s.feature, s.side, s.limits)}; {within}"
-    yield from (f"In doubt since: {text}." for text in s.stale)
+    yield status_text(s, history.unit)
     yield from history.signals
     if s.next is not None:
         yield f"Next: {s.next.text} {s.next.why}".rstrip()
