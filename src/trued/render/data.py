@@ -19,6 +19,7 @@ from trued.render.values import (
     TicketLine,
     TicketSheet,
 )
+from trued.words.ticket import copies
 
 Data = str | int | float | bool | None | Sequence["Data"] | dict[str, "Data"]
 
@@ -129,8 +130,9 @@ def _fit(line: FitLine) -> Data:
 
 
 def _say(text: str) -> str:
-    """A text that stays within the page: a word that is longer than any may be parted, a size may not."""
-    return _LONG.sub("\\g<0>\u200b", kept_whole(plain(text)))
+    """A text that stays within the page: a word that is longer than any may be parted, a size may not. A part's copy
+    is named as a person says it."""
+    return _LONG.sub("\\g<0>\u200b", kept_whole(plain(copies(text))))
 
 
 def _short(text: str, most: int = _HEAD_MOST) -> str:
