@@ -20,7 +20,7 @@ from trued.usecases.plan.document import answer_of, document_of
 from trued.usecases.plan.plan_job import plan_job
 from trued.usecases.plan.planned import PlanView
 from trued.usecases.plan.sheets import sheets_of
-from trued.usecases.plan.words import better_words, cost_words, headline_words, together_words
+from trued.usecases.plan.words import against_words, better_words, cost_words, headline_words, together_words
 from trued.usecases.shop.describe_shop import describe_shop
 
 ROOT = Path(__file__).parents[2]
@@ -342,3 +342,10 @@ def test_folder_that_cannot_be_written_keeps_nothing(tmp_path: Path, book: Path)
     with open_book(book) as kept:
         assert kept.jobs() == () and kept.plans() == ()
     assert blocked.read_text(encoding="utf-8") == "here"
+
+
+def test_what_would_tip_at_its_usual_station_is_a_warning() -> None:
+    """The first crosscut of the rack's board tips off the sled, so it goes to the guided saw."""
+    told = against_words(document_of(planned("rack")))
+    warned = [text for text in told if "tipping" in text]
+    assert warned and all(text.startswith("WARNING: T1: made with the guided saw") for text in warned)

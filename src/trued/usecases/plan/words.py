@@ -272,8 +272,12 @@ def not_yet_words(plan: PlanDocument) -> tuple[str, ...]:
 
 
 def against_words(plan: PlanDocument, *elsewhere: str) -> tuple[str, ...]:
-    """What stands against the plan, but for those codes, which are told with their cut or fit."""
-    return tuple(problem.text for problem in plan.problems if problem.code not in elsewhere)
+    """What stands against the plan, but for those codes, which are told with their cut or fit. What would tip at the
+    station that its sizes allow is a warning: somebody may take it there all the same."""
+    some = (problem for problem in plan.problems if problem.code not in elsewhere)
+    return tuple(
+        f"WARNING: {one.text}" if one.code == "other-station" and "tip" in one.text else one.text for one in some
+    )
 
 
 def placed_words(board: PlanBoard, unit: Unit) -> str:
