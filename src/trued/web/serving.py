@@ -13,6 +13,7 @@ import uvicorn
 from trued.errors import InputRefused
 from trued.web.apart import Apart
 from trued.web.app import app
+from trued.web.copying import Copying
 from trued.web.door import Door, config
 
 ADDRESS = "127.0.0.1"
@@ -36,12 +37,15 @@ def serve(book: Path, port: int, ready: Callable[[str, str | None], None], *, la
             door.open(site, lan, own)
         sys.setswitchinterval(SWITCH_S)
         phones = "http://{}:{}/".format(*door.address) if door.address else None
+        copying = Copying(book)
+        copying.start()
         ready(f"http://{ADDRESS}:{own}/", phones)  # the socket listens already: what is asked from now on is answered
         try:
             uvicorn.Server(config(site)).run(sockets=[listener])
         except KeyboardInterrupt:
             return
         finally:
+            copying.stop()
             apart.stop()
             door.shut()
 
