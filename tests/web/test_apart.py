@@ -91,3 +91,9 @@ def test_it_ends_with_the_one_who_started_it(how: signal.Signals) -> None:
         running.send_signal(how)
         running.wait(10)
     assert ended(place)
+
+
+def test_it_goes_without_a_word() -> None:
+    text = "import os; from trued.web.apart import Apart; a = Apart(); print(a(os.getpid), flush=True)"
+    done = subprocess.run([sys.executable, "-c", text], capture_output=True, text=True, timeout=60, check=True)
+    assert done.stderr == "" and ended(int(done.stdout))

@@ -7,6 +7,7 @@ import os
 import signal
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any, ParamSpec, TypeVar
@@ -68,8 +69,9 @@ def _work(line: Connection) -> None:
     if hasattr(os, "nice"):
         os.nice(5)  # who stands at the saw goes first
     threading.Thread(target=_end_with, args=(multiprocessing.parent_process(),), daemon=True).start()
-    while True:
-        line.send(_done(*line.recv()))
+    with suppress(EOFError, OSError):  # the one who started this is gone
+        while True:
+            line.send(_done(*line.recv()))
 
 
 def _end_with(parent: BaseProcess | None) -> None:
