@@ -1,7 +1,7 @@
 """Badges, sentences and chances: each decision has one word, and nothing that is not known reads as if it were."""
 
 from trued.measure.decision import Conformity
-from trued.words.decisions import Badge, badge_of, chance_word, decided, likely_in
+from trued.words.decisions import Badge, badge_of, decided, likely_in
 from trued.words.message import Message
 
 
@@ -20,11 +20,6 @@ def test_a_high_chance_that_nobody_has_shown_prints_no_percent() -> None:
     assert likely_in(0.98, "assumed") == "One run can't prove it."
     assert likely_in(0.77, "assumed") == "77% likely in (repeatability assumed)."
     assert likely_in(0.77, "seen") == "77% likely in."
-
-
-def test_steps_of_a_chance_lie_where_the_table_has_them() -> None:
-    words = [chance_word(p) for p in (0.19, 0.2, 0.94, 0.95)]
-    assert words == ["Unlikely", "Uncertain", "Uncertain", "Should fit"]
 
 
 def test_the_first_line_says_the_verdict() -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from trued.advice.side_words import side_said
 from trued.measure.decision import ToleranceLimits
-from trued.standing.feature_status import FeatureStatus
 from trued.standing.pooled.checked_before import ASSUMED
 from trued.units import Unit, as_decimal, as_mm, show_angle
 from trued.units.number_format import percent
@@ -42,13 +41,6 @@ def believed_said(
     """`+0.0009 in/ft (0.0045°), the corner is tight; give or take 0.0013 in/ft`."""
     found = found_said(value, kind, unit, limits, feature)
     return f"{found}{';' if ', ' in found else ','} give or take {brief(u, kind, unit)}"
-
-
-def standing_said(s: FeatureStatus, unit: Unit) -> str:
-    """The value that is believed of a feature; of a run that waits, what it found, and that it does not count."""
-    if s.believed:
-        return believed_said(s.x.value, s.x.u, s.unit, unit, s.limits, s.feature)
-    return f"{found_said(s.x.value, s.unit, unit, s.limits, s.feature)}: in doubt, it does not count yet"
 
 
 def reading_said(typed: str) -> str:

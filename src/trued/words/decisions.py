@@ -64,10 +64,3 @@ def likely_in(chance: float, scatter_source: str = "") -> str:
     if scatter_source != ASSUMED:
         return f"{percent(chance)} likely in."
     return "One run can't prove it." if chance >= LEVEL else f"{percent(chance)} likely in (repeatability assumed)."
-
-
-def chance_word(chance: float) -> str:
-    """The badge of a chance that something fits: four steps, no adjective beside the percent."""
-    if chance < 0.2:
-        return "Unlikely"
-    return "Uncertain" if chance < LEVEL else "Should fit"
