@@ -8,13 +8,14 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 import pytest
+from sqlalchemy import Connection
 from tests.store.refused import refusal
 from tests.store.samples import a_run, an_event, apart, fill, new_book
 
 from trued.errors import BookRefused
 from trued.store import opening
 from trued.store.file import versions
-from trued.store.file.connecting import engine
+from trued.store.file.connecting import driver, engine
 from trued.store.file.making import make
 from trued.store.opening import open_book
 
@@ -281,3 +282,26 @@ def test_opening_a_book_of_today_loads_no_migrations(tmp_path: Path) -> None:
     told += "; assert 'sqlalchemy.orm' not in sys.modules"
     process = apart(told, str(tmp_path / "shop.trued"))
     assert (*process.communicate(), process.returncode) == ("", "", 0)
+
+
+def test_what_was_found_sound_is_looked_through_again_when_it_was_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with new_book(tmp_path) as book:
+        fill(book)
+    path = tmp_path / "shop.trued"
+    with open_book(path):
+        pass
+    asked: list[Connection] = []
+
+    def counted(connection: Connection) -> sqlite3.Connection:
+        asked.append(connection)
+        return driver(connection)
+
+    monkeypatch.setattr("trued.store.opening.driver", counted)
+    with open_book(path), open_book(path):
+        assert asked == []
+    _blank(path, "ix_run_taken_id")
+    assert "The book is damaged" in refusal(path)
+    assert "The book is damaged" in refusal(path)
+    assert len(asked) == 2

@@ -10,7 +10,7 @@ from trued.errors import BookRefused
 from trued.store.book import Book
 from trued.store.file import versions
 from trued.store.file.connecting import WRITES, driver, engine, engine_to_read, wait_ahead
-from trued.store.file.leftovers import of_another, refused_of_another
+from trued.store.file.leftovers import beside, of_another, refused_of_another
 from trued.store.file.making import make
 from trued.store.file.reading_only import FULL, STILL, for_want_of_room, is_full
 from trued.store.file.refusals import DAMAGED, book_refused, may_write, refusals
@@ -160,10 +160,32 @@ def _prepare(path: Path, connection: Connection, *, create: bool, wait_s: float)
 def _sound(path: Path, connection: Connection) -> bool:
     """Whether nothing is found damaged. Of a long book the long tables are left out, which would take seconds: damage
     there is found when the place is read, or when a copy is made."""
+    now = _as_it_is(path)
+    if _SOUND.get(path) == now:  # this program looked it through, and nothing was written since
+        return True
     whole = path.stat().st_size <= LOOKED_THROUGH
     asked = ["1"] if whole else sorted(set(metadata.tables) - LONG)
     looked = (driver(connection).execute(f'PRAGMA quick_check("{what}")').fetchone() for what in asked)
-    return all(found == ("ok",) for found in looked)
+    sound = all(found == ("ok",) for found in looked)
+    if sound:
+        _SOUND[path] = now
+    else:
+        _SOUND.pop(path, None)
+    return sound
+
+
+_SOUND: dict[Path, tuple[tuple[int, ...], ...]] = {}
+"""How the files of a book were when it was last found sound: a page opens its book several times."""
+
+
+def _as_it_is(path: Path) -> tuple[tuple[int, ...], ...]:
+    """Which file it is, how long, and when it was last written; the same of the rows that wait beside it."""
+    states = []
+    for file in (path, beside(path)[0]):
+        found = file.stat() if file.exists() else None
+        if found is not None and found.st_size:
+            states.append((found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns))
+    return tuple(states)
 
 
 def _version(path: Path, connection: Connection) -> int:
